@@ -1,0 +1,15 @@
+/**
+ * One change to the plan while it runs, at `atMs` of elapsed time. The list only ever grows; clock, bell,
+ * journal and second screen all fold the same list with `timelineOf`.
+ * - `pause` / `resume`: bells stand still, elapsed time and the heart do not.
+ * - `next`: the phase ends now and the next one begins.
+ * - `stop round`: as `next` during work, but the round is marked as stopped (a cut, a low blow).
+ * - `repeat round`: the round that runs, or that was just boxed, is boxed again from its start.
+ * - `add round`: one more round at the end.
+ * - `extend rest`: thirty seconds more.
+ * - `finish`: no further round; the closing minute still runs. A second one ends the session at once.
+ */
+export interface Amendment {
+	kind: 'pause' | 'resume' | 'next' | 'stop round' | 'repeat round' | 'add round' | 'extend rest' | 'finish';
+	atMs: number;
+}
