@@ -1,0 +1,235 @@
+import { coverageOf, isPlausibleBpm, meanOf, type Seconds } from './grid';
+import { maxHeartRateFromAge } from './max-heart-rate';
+
+/** What the 40 to 60 band says of one rest. */
+export type Verdict = 'under the band' | 'in the band' | 'over the band' | 'not judged';
+
+export interface RestOptions {
+	/** Bell rate from which a round counts as hard, bpm (see `hardFrom`); without it nothing is judged. */
+	hardFromBpm?: number;
+	/** A pause or a sleep of the machine lies between ten seconds before the bell and second 60. */
+	paused?: boolean;
+	/** The athlete takes medicine that slows the heart. */
+	slowingMedicine?: boolean;
+}
+
+/** One rest, measured. Rates in bpm, unrounded; undefined where it cannot be measured. */
+export interface RestMeasure {
+	/** Mean of the last 5 s before the bell. */
+	bellBpm?: number;
+	/** Mean of seconds 55 to 59 after the bell. */
+	rate60?: number;
+	/** Bell rate less the mean of seconds 25 to 29; negative where the rate rose. */
+	drop30?: number;
+	/** Bell rate less the rate at 60. */
+	drop60?: number;
+	/** Standard error of the drop at 60: 20 % of it. */
+	drop60ErrorBpm?: number;
+	/** Bell rate less the mean of the rest's last 5 s. */
+	restDrop?: number;
+	/** Highest entry from 10 s before the bell to 20 s after it. */
+	peakBpm?: number;
+	/** Where the peak lies, s after the bell; often positive, may be negative. */
+	peakLagS?: number;
+	/** Share of the rest's seconds that have a reading, 0 to 1; undefined for a rest of no length. */
+	coverage?: number;
+	verdict: Verdict;
+	/** An edge of the band lies within the drop's error: the next rest may well be judged otherwise. */
+	nearEdge: boolean;
+	/** Why it is not judged, in a sentence for the page. */
+	reason?: string;
+}
+
+/** What is known of an athlete as far as it says when a round was hard. */
+export interface HardnessFacts {
+	/** Threshold heart rate, bpm, unrounded. */
+	thresholdBpm?: number;
+	/** Highest rate ever measured, bpm. */
+	measuredMaxBpm?: number;
+	/** 8 to 100. */
+	ageYears?: number;
+	slowingMedicine?: boolean;
+}
+
+/** The band, in whole beats, both ends included (common practice in boxing gyms, no source). */
+export const bandBpm = { low: 40, high: 60 } as const;
+
+// Standard error of the fall over 60 s, about 20 % (Bosquet, Gamelin, Berthoin, Int J Sports Med
+// 2008;29:238-43; coefficient of variation 15 to 32 % in Al Haddad et al., Int J Sports Med 2011;32:598-605).
+const typicalErrorShare = 0.2;
+// 1.96 x sqrt 2: the difference of two measurements, each with its own error.
+const errorsApart = 2.8;
+
+const windowS = 5;
+const leastInWindow = 3;
+const peakBeforeS = 10;
+const peakAfterS = 20;
+// A rest of 59.96 s is a minute whose bells were stamped a little late and a little early.
+const endGraceS = 0.05;
+
+/**
+ * Bell rate from which a round counts as hard enough for its rest to be judged, in bpm: 90 % of the threshold;
+ * with none, 80 % of a measured maximum; with only an age, 80 % of the age estimate plus one standard
+ * deviation, so that an error of the estimate rather leaves a rest unjudged than judges an easy round. Own
+ * rule, adjustable. The estimate is 208 - 0.7 age with SD 10 (Tanaka, Monahan, Seals, J Am Coll Cardiol
+ * 2001;37:153-156).
+ *
+ * @returns undefined where nothing usable is known, and always with medicine that slows the heart
+ * @example hardFrom({ thresholdBpm: 170 }) // 153
+ */
+export function hardFrom(athlete: HardnessFacts): number | undefined {
+	const { thresholdBpm, measuredMaxBpm, ageYears } = athlete;
+	if (athlete.slowingMedicine) return undefined;
+	if (thresholdBpm !== undefined && isPlausibleBpm(thresholdBpm)) return (9 * thresholdBpm) / 10;
+	if (measuredMaxBpm !== undefined && isPlausibleBpm(measuredMaxBpm)) return (8 * measuredMaxBpm) / 10;
+	const estimate = ageYears === undefined ? undefined : maxHeartRateFromAge(ageYears);
+	return estimate && (8 * (estimate.bpm + estimate.errorBpm)) / 10;
+}
+
+/**
+ * Measures one rest from its bell on: bell rate, drop at 30 and 60 s, drop over the whole rest, peak, and what
+ * the 40 to 60 band says. A window of 5 s needs 3 readings, and one that reaches past the rest's end is never
+ * read. A drop is shown whenever it can be measured; it is judged, rounded to whole beats, only after a hard
+ * round, without pause and medicine.
+ *
+ * Error: one drop at 60 has a standard error of about 20 % (Bosquet, Gamelin, Berthoin, Int J Sports Med
+ * 2008;29:238-43). The band itself is common practice, no source; the windows are our own rule. A fall of 12
+ * bpm or less in the first minute was abnormal in 2428 patients aged 57 +/- 12 with a walking cool-down (Cole
+ * et al., N Engl J Med 1999;341:1351-7): another population and protocol.
+ *
+ * @param seconds a grid whose origin lies a whole number of seconds, at least 10, before the bell
+ * @param bellS the grid second of the bell, a whole number
+ * @param restEndS the grid second of the rest's end; a fraction is cut off after 0.05 s of grace
+ * @example measureRest(grid, 10, 70, { hardFromBpm: 153 }).verdict // 'in the band'
+ */
+export function measureRest(
+	seconds: Seconds,
+	bellS: number,
+	restEndS: number,
+	options: RestOptions = {}
+): RestMeasure {
+	const endS = Math.floor(restEndS + endGraceS);
+	const meanBefore = (toS: number) =>
+		toS <= endS ? meanOf(seconds, toS - windowS, toS, leastInWindow) : undefined;
+	const bellBpm = meanOf(seconds, bellS - windowS, bellS, leastInWindow);
+	const dropTo = (rate: number | undefined) =>
+		bellBpm === undefined || rate === undefined ? undefined : bellBpm - rate;
+	const rate60 = meanBefore(bellS + 60);
+	const drop60 = dropTo(rate60);
+	const peak = peakOf(seconds, bellS, endS);
+
+	const measure: RestMeasure = {
+		bellBpm,
+		rate60,
+		drop30: dropTo(meanBefore(bellS + 30)),
+		drop60,
+		drop60ErrorBpm: drop60 === undefined ? undefined : typicalErrorOf(drop60),
+		restDrop: endS - windowS >= bellS ? dropTo(meanBefore(endS)) : undefined,
+		peakBpm: peak?.bpm,
+		peakLagS: peak && peak.atS - bellS,
+		coverage: coverageOf(seconds, bellS, endS),
+		verdict: 'not judged',
+		nearEdge: false
+	};
+	const reason = whyNotJudged(measure, endS - bellS, options);
+	if (reason !== undefined || drop60 === undefined) return { ...measure, reason };
+	return { ...measure, verdict: verdictOf(drop60), nearEdge: isNearEdge(drop60) };
+}
+
+/**
+ * Where the recovery curve of a rest begins: the later of peak and bell, as a grid second.
+ *
+ * @param peakLagS as measured by `measureRest`
+ * @example recoveryFromS(10, -4) // 10
+ */
+export function recoveryFromS(bellS: number, peakLagS: number | undefined): number {
+	return bellS + Math.max(0, peakLagS ?? 0);
+}
+
+/**
+ * Highest entry from 10 s before the bell to 20 s after it, the first of equals: the heart often climbs for some
+ * seconds after work has ended.
+ *
+ * @param endS one past the last grid second that may be read
+ * @returns bpm and grid second; undefined without any reading there
+ * @example peakOf(grid, 10, 70)?.bpm // 184
+ */
+export function peakOf(
+	seconds: Seconds,
+	bellS: number,
+	endS: number
+): { bpm: number; atS: number } | undefined {
+	let peak: { bpm: number; atS: number } | undefined;
+	const toS = Math.min(bellS + peakAfterS, endS, seconds.length);
+	for (let i = Math.max(0, bellS - peakBeforeS); i < toS; i++) {
+		const bpm = seconds[i]!;
+		if (bpm > (peak?.bpm ?? -Infinity)) peak = { bpm, atS: i };
+	}
+	return peak;
+}
+
+/**
+ * Standard error of one drop at 60, in bpm: 20 % of it (Bosquet, Gamelin, Berthoin, Int J Sports Med
+ * 2008;29:238-43).
+ *
+ * @example typicalErrorOf(50) // 10
+ */
+export function typicalErrorOf(drop60: number): number {
+	return Math.abs(drop60) * typicalErrorShare;
+}
+
+/**
+ * Do two single drops at 60 differ by more than their error explains? Only beyond 2.8 typical errors (1.96
+ * times the root of 2, 95 %) of their mean; otherwise compare means over sessions.
+ *
+ * @example doDropsDiffer(30, 55) // true: 25 bpm apart, 2.8 errors are 23.8
+ */
+export function doDropsDiffer(drop60: number, other60: number): boolean {
+	return Math.abs(drop60 - other60) > errorsApart * typicalErrorOf((drop60 + other60) / 2);
+}
+
+/**
+ * One plain line for the corner: what to do with a verdict.
+ *
+ * @example adviceFor('in the band')
+ */
+export function adviceFor(verdict: Verdict): string {
+	switch (verdict) {
+		case 'under the band':
+			return 'Slow to come down: breathe low and long, and think about an easier round or a longer rest.';
+		case 'in the band':
+			return 'Came down as gyms expect after a hard round: carry on as planned.';
+		case 'over the band':
+			return 'Came down further than most: fine if the trace is clean, otherwise check the strap.';
+		case 'not judged':
+			return 'No verdict on this rest: go by how the athlete looks and feels.';
+	}
+}
+
+function whyNotJudged(measure: RestMeasure, lengthS: number, options: RestOptions): string | undefined {
+	const { hardFromBpm } = options;
+	if (options.slowingMedicine) return 'Medicine that slows the heart makes the band meaningless.';
+	if (lengthS < 60) return 'The rest ended before 60 seconds.';
+	if (measure.bellBpm === undefined) return 'Too few readings in the 5 seconds before the bell.';
+	if (measure.rate60 === undefined) return 'Too few readings in the 5 seconds before second 60.';
+	if (options.paused) return 'The clock was paused, or the computer slept, around this rest.';
+	if (hardFromBpm === undefined || !(hardFromBpm > 0)) {
+		return 'Nothing says what is hard for this athlete: enter a threshold, a measured maximum or an age.';
+	}
+	if (measure.bellBpm < hardFromBpm) {
+		const bell = Math.floor(measure.bellBpm);
+		return `The round was not hard enough to judge: ${bell} at the bell, ${Math.ceil(hardFromBpm)} needed.`;
+	}
+	return undefined;
+}
+
+function verdictOf(drop60: number): Verdict {
+	const beats = Math.round(drop60);
+	if (beats < bandBpm.low) return 'under the band';
+	return beats > bandBpm.high ? 'over the band' : 'in the band';
+}
+
+function isNearEdge(drop60: number): boolean {
+	const error = typicalErrorOf(drop60);
+	return Math.abs(drop60 - bandBpm.low) <= error || Math.abs(drop60 - bandBpm.high) <= error;
+}
