@@ -1,6 +1,5 @@
 // The application adds nothing to SvelteKit's own App types; the file makes them known to the compiler.
 declare global {
-	// eslint-disable-next-line @typescript-eslint/no-namespace
 	namespace App {}
 }
 export {};

@@ -1,0 +1,50 @@
+import { defineConfig } from '@playwright/test';
+import { findChromium } from './e2e/find-chromium.js';
+
+const executablePath = findChromium();
+if (!executablePath) throw new Error('No Chromium found: `node e2e/find-chromium.js` says what to do.');
+
+// Not the port of daily use: a Corner Minute that somebody is training with stays untouched.
+const port = 4361;
+
+export default defineConfig({
+	testDir: 'e2e',
+	outputDir: 'test-results/stories',
+	fullyParallel: true,
+	workers: 2,
+	// A story that passes at the second attempt has failed.
+	retries: 0,
+	forbidOnly: true,
+	// The stories live through a real rest of 60 s, some of them through two.
+	timeout: 240_000,
+	expect: { timeout: 10_000 },
+	reporter: [['list'], ['json', { outputFile: 'test-results/e2e.json' }]],
+	use: {
+		baseURL: `http://localhost:${port}`,
+		viewport: { width: 1366, height: 768 },
+		screenshot: 'only-on-failure',
+		// No film of every story: painting it takes the time that the real-time stories need.
+		trace: { mode: 'retain-on-failure', screenshots: false },
+		launchOptions: {
+			executablePath,
+			// Linux keeps Web Bluetooth off by default. Root, as in a container, cannot have Chromium's sandbox.
+			args: [
+				'--no-sandbox',
+				'--enable-features=WebBluetooth',
+				'--disable-background-networking',
+				'--disable-component-update',
+				'--disable-sync',
+				'--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE localhost'
+			]
+		}
+	},
+	webServer: {
+		command: `node src/start.js --port ${port}`,
+		url: `http://localhost:${port}/`,
+		// A server left over would show an older build.
+		reuseExistingServer: false,
+		timeout: 180_000,
+		stdout: 'ignore',
+		stderr: 'pipe'
+	}
+});

@@ -1,0 +1,39 @@
+/// <reference no-default-lib="true"/>
+/// <reference lib="esnext" />
+/// <reference lib="webworker" />
+/// <reference types="@sveltejs/kit" />
+import { build, files, prerendered, version } from '$service-worker';
+
+// Keeps one whole version of the page, so that it opens without the server. A new version is fetched in the
+// background and waits until every open page is closed: no session ever sees its program change under it.
+// That waiting is the browser's default, and the reason why skipWaiting() is never called here.
+const worker = globalThis.self as unknown as ServiceWorkerGlobalScope;
+const cacheName = `corner-minute-${version}`;
+const kept = new Set([...build, ...files, ...prerendered]);
+
+async function keepThisVersion() {
+	const cache = await caches.open(cacheName);
+	// Past the browser's own cache, where a file without a hash in its name could be of an older version.
+	await cache.addAll([...kept].map((path) => new Request(path, { cache: 'reload' })));
+}
+
+async function dropOlderVersions() {
+	const names = await caches.keys();
+	await Promise.all(names.filter((name) => name !== cacheName).map((name) => caches.delete(name)));
+	// The very first page is not yet in this worker's care, and may still want a part it has not loaded.
+	await worker.clients.claim();
+}
+
+async function answer(request: Request, path: string) {
+	const cache = await caches.open(cacheName);
+	return (await cache.match(path)) ?? fetch(request);
+}
+
+worker.addEventListener('install', (event) => event.waitUntil(keepThisVersion()));
+worker.addEventListener('activate', (event) => event.waitUntil(dropOlderVersions()));
+worker.addEventListener('fetch', (event) => {
+	const { origin, pathname } = new URL(event.request.url);
+	if (event.request.method !== 'GET' || origin !== worker.location.origin) return;
+	const path = event.request.mode === 'navigate' && !pathname.endsWith('/') ? `${pathname}/` : pathname;
+	if (kept.has(path)) event.respondWith(answer(event.request, path));
+});
