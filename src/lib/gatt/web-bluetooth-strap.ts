@@ -1,0 +1,215 @@
+import type { Clock } from '$lib/time/clock';
+import { pause, TimedOut, within } from './limited-wait';
+import { readSensorDetails } from './sensor-details';
+import { watchForSilence } from './silence-watch';
+import { StrapBase } from './strap-base';
+import { StrapError, type Strap } from './strap';
+
+// The browser may wait for ever in connect() (Web Bluetooth draft, its note there); people do not.
+const connectLimitMs = 8000;
+const subscribeLimitMs = 8000;
+// A first connection that fails at once is worth repeating: a strap just put on refuses now and then.
+const firstTries = 3;
+const shortestBackoffMs = 250;
+const longestBackoffMs = 2000;
+
+/** Not a constant of the module: prerendering reads this file where there is no navigator. */
+function browserBluetooth(): Bluetooth | undefined {
+	return (globalThis.navigator as Partial<Navigator> | undefined)?.bluetooth;
+}
+
+/** Whether a strap can be paired here and now. Needs no gesture and opens nothing. */
+export async function canPair(
+	bluetooth: Bluetooth | undefined = browserBluetooth()
+): Promise<'yes' | 'no bluetooth' | 'adapter off'> {
+	if (!bluetooth) return 'no bluetooth';
+	return (await isAdapterOff(bluetooth)) ? 'adapter off' : 'yes';
+}
+
+async function isAdapterOff(bluetooth: Bluetooth): Promise<boolean> {
+	try {
+		return !(await bluetooth.getAvailability());
+	} catch {
+		// A browser that cannot say may still pair; the chooser will tell.
+		return false;
+	}
+}
+
+/**
+ * Opens the browser's chooser, so it must be called in a user's gesture, and answers the strap picked there, not
+ * yet connected.
+ *
+ * @throws StrapError `no bluetooth`, `adapter off` or `cancelled`.
+ */
+export async function pairStrap({
+	clock,
+	bluetooth = browserBluetooth()
+}: {
+	clock: Clock;
+	bluetooth?: Bluetooth;
+}): Promise<Strap> {
+	if (!bluetooth) throw new StrapError('no bluetooth');
+	let device: BluetoothDevice;
+	try {
+		device = await bluetooth.requestDevice({
+			filters: [{ services: ['heart_rate'] }],
+			optionalServices: ['battery_service', 'device_information']
+		});
+	} catch (cause) {
+		// NotFoundError stands for a dismissed chooser and for an adapter that is off; anything else is a refusal
+		// by policy or settings.
+		if (!isNamed(cause, 'NotFoundError')) throw new StrapError('no bluetooth', { cause });
+		throw new StrapError((await isAdapterOff(bluetooth)) ? 'adapter off' : 'cancelled', { cause });
+	}
+	return new WebBluetoothStrap(device, bluetooth, clock);
+}
+
+function isNamed(error: unknown, ...names: string[]): boolean {
+	return error instanceof DOMException && names.includes(error.name);
+}
+
+/** Doubles from a quarter of a second to two seconds, and stays there. */
+function backoffMs(failures: number): number {
+	return Math.min(longestBackoffMs, shortestBackoffMs * 2 ** failures);
+}
+
+/**
+ * Every try to connect has a signal of its own, which the connection made of it keeps. Once that is aborted nothing
+ * that belongs to it is heard any more: late answers, packets, battery levels, the watch for silence.
+ */
+class WebBluetoothStrap extends StrapBase {
+	readonly #device: BluetoothDevice;
+	readonly #bluetooth: Bluetooth;
+	readonly #clock: Clock;
+	readonly #life = new AbortController();
+	#link = new AbortController();
+	#connecting: Promise<void> | undefined;
+
+	constructor(device: BluetoothDevice, bluetooth: Bluetooth, clock: Clock) {
+		super(device.name || 'unnamed strap', false);
+		this.#device = device;
+		this.#bluetooth = bluetooth;
+		this.#clock = clock;
+		const { signal } = this.#life;
+		device.addEventListener('gattserverdisconnected', () => this.#onDisconnected(), { signal });
+	}
+
+	connect(): Promise<void> {
+		if (this.is('closed')) return Promise.reject(new StrapError('cancelled'));
+		if (this.is('connected') || this.is('lost')) return Promise.resolve();
+		this.#connecting ??= this.#connectFirst().finally(() => (this.#connecting = undefined));
+		return this.#connecting;
+	}
+
+	protected release(): void {
+		this.#life.abort();
+		this.#link.abort();
+		this.#device.gatt?.disconnect();
+	}
+
+	async #connectFirst(): Promise<void> {
+		this.become({ kind: 'looking' });
+		for (let failures = 1; ; failures++) {
+			const failure = await this.#tryOnce();
+			if (!failure) return;
+			// Seconds of silence mean out of range or taken; repeating them only keeps the user waiting.
+			const { cause } = failure;
+			if (cause instanceof StrapError || cause instanceof TimedOut || failures === firstTries) {
+				return this.#giveUp(cause);
+			}
+			await pause(this.#clock, backoffMs(failures - 1), this.#life.signal);
+			if (this.is('closed')) return this.#giveUp(cause);
+		}
+	}
+
+	async #giveUp(cause: unknown): Promise<never> {
+		const adapterOff = await isAdapterOff(this.#bluetooth);
+		if (this.is('closed')) throw new StrapError('cancelled', { cause });
+		this.become({ kind: 'idle' });
+		if (cause instanceof StrapError) throw cause;
+		throw new StrapError(adapterOff ? 'adapter off' : 'unreachable', { cause });
+	}
+
+	/** Goes on without a gesture until it succeeds or the strap is closed; never throws. */
+	async #reconnect(): Promise<void> {
+		for (let failures = 0; ; failures++) {
+			await pause(this.#clock, backoffMs(failures), this.#life.signal);
+			if (this.is('closed') || !(await this.#tryOnce())) return;
+		}
+	}
+
+	/** Answers what went wrong, or nothing once the strap is connected. Never throws. */
+	async #tryOnce(): Promise<{ cause: unknown } | undefined> {
+		const link = new AbortController();
+		this.#link = link;
+		try {
+			const heartRate = await this.#open(link.signal);
+			// Asked last of all: nobody else is told of a strap that leaves, or is closed, before it counts as connected.
+			if (!heartRate.device.gatt?.connected) throw new DOMException('The strap left again.', 'NetworkError');
+			this.become({ kind: 'connected' });
+			void readSensorDetails(heartRate, {
+				clock: this.#clock,
+				signal: link.signal,
+				learn: (details) => this.learn(details)
+			});
+			return undefined;
+		} catch (cause) {
+			link.abort();
+			this.#device.gatt?.disconnect();
+			return { cause };
+		}
+	}
+
+	async #open(link: AbortSignal): Promise<BluetoothRemoteGATTService> {
+		const { gatt } = this.#device;
+		if (!gatt) throw new StrapError('unreachable');
+		const connecting = gatt.connect();
+		// A connection that comes when nobody waits for it any more must not hold the strap.
+		connecting.then(
+			() => {
+				if (this.is('closed') || this.is('idle')) gatt.disconnect();
+			},
+			() => undefined
+		);
+		await within(this.#clock, connectLimitMs, link, connecting);
+		return within(this.#clock, subscribeLimitMs, link, this.#subscribe(gatt, link));
+	}
+
+	/** Services and characteristics of an earlier connection are dead: they are found anew each time. */
+	async #subscribe(gatt: BluetoothRemoteGATTServer, link: AbortSignal): Promise<BluetoothRemoteGATTService> {
+		try {
+			const heartRate = await gatt.getPrimaryService('heart_rate');
+			const measurement = await heartRate.getCharacteristic('heart_rate_measurement');
+			link.throwIfAborted();
+			const watch = watchForSilence(this.#clock, link, (sinceMs) => this.#onSilent(sinceMs));
+			const onPacket = () => {
+				const ms = this.#clock.nowMs();
+				watch.heard(ms);
+				if (measurement.value) this.receive(ms, measurement.value);
+			};
+			measurement.addEventListener('characteristicvaluechanged', onPacket, { signal: link });
+			await measurement.startNotifications();
+			return heartRate;
+		} catch (cause) {
+			if (!isNamed(cause, 'NotFoundError', 'NotSupportedError')) throw cause;
+			throw new StrapError('not a heart-rate strap', { cause });
+		}
+	}
+
+	#onDisconnected(): void {
+		// A try under way hears of it from its own answers. An event that comes twice finds the strap lost already,
+		// one that comes late finds it connected anew.
+		if (this.is('connected') && !this.#device.gatt?.connected) this.#lose(this.#clock.nowMs());
+	}
+
+	#onSilent(sinceMs: number): void {
+		this.#lose(sinceMs);
+		this.#device.gatt?.disconnect();
+	}
+
+	#lose(sinceMs: number): void {
+		this.#link.abort();
+		this.become({ kind: 'lost', sinceMs });
+		void this.#reconnect();
+	}
+}

@@ -1,0 +1,73 @@
+import { describe, expect, it } from 'vitest';
+import { manualClock } from '$lib/time/manual-clock';
+import { canPair, pairStrap } from '$lib/gatt/web-bluetooth-strap';
+import { FakeRadio } from './fake-bluetooth';
+
+describe('asking whether a strap can be paired', () => {
+	it('says yes where there is an adapter and it is on', async () => {
+		expect(await canPair(new FakeRadio(manualClock()).bluetooth)).toBe('yes');
+	});
+
+	it('tells an adapter that is off from a browser without Bluetooth', async () => {
+		const radio = new FakeRadio(manualClock());
+		radio.isAdapterOn = false;
+
+		expect(await canPair(radio.bluetooth)).toBe('adapter off');
+		// Where this runs there is no navigator.bluetooth, as in many browsers and while prerendering.
+		expect(await canPair()).toBe('no bluetooth');
+	});
+
+	it('leaves it to the chooser where the browser will not say', async () => {
+		const bluetooth = { getAvailability: () => Promise.reject(new DOMException('', 'SecurityError')) };
+
+		expect(await canPair(bluetooth as unknown as Bluetooth)).toBe('yes');
+	});
+});
+
+describe('pairing a strap', () => {
+	it('asks for any device with the Heart Rate Service, and to see its battery and maker', async () => {
+		const radio = new FakeRadio(manualClock());
+		const strap = await pairStrap({ clock: manualClock(), bluetooth: radio.bluetooth });
+
+		expect(radio.requests).toEqual([
+			{
+				filters: [{ services: ['heart_rate'] }],
+				optionalServices: ['battery_service', 'device_information']
+			}
+		]);
+		expect(strap).toMatchObject({ name: 'Red corner', practice: false, state: { kind: 'idle' } });
+		expect(radio.triesMs).toEqual([]);
+	});
+
+	it('has a name for a strap that advertises none', async () => {
+		const radio = new FakeRadio(manualClock());
+		radio.name = undefined;
+
+		expect((await pairStrap({ clock: manualClock(), bluetooth: radio.bluetooth })).name).toBe(
+			'unnamed strap'
+		);
+	});
+
+	it.each([
+		{ what: 'a dismissed chooser', thrown: 'NotFoundError', isAdapterOn: true, code: 'cancelled' },
+		{ what: 'an adapter that is off', thrown: 'NotFoundError', isAdapterOn: false, code: 'adapter off' },
+		{ what: 'a forbidding policy', thrown: 'SecurityError', isAdapterOn: true, code: 'no bluetooth' },
+		{ what: 'a refused permission', thrown: 'NotAllowedError', isAdapterOn: true, code: 'no bluetooth' }
+	])('rejects with "$code" for $what', async ({ thrown, isAdapterOn, code }) => {
+		const radio = new FakeRadio(manualClock());
+		// The text says something else on purpose: only the name may count.
+		const cause = new DOMException('User cancelled; adapter off; no bluetooth', thrown);
+		radio.chooser = cause;
+		radio.isAdapterOn = isAdapterOn;
+
+		await expect(pairStrap({ clock: manualClock(), bluetooth: radio.bluetooth })).rejects.toMatchObject({
+			name: 'StrapError',
+			code,
+			cause
+		});
+	});
+
+	it('rejects with "no bluetooth" where the browser has none', async () => {
+		await expect(pairStrap({ clock: manualClock() })).rejects.toMatchObject({ code: 'no bluetooth' });
+	});
+});

@@ -1,0 +1,96 @@
+import { describe, expect, it } from 'vitest';
+import { practiceStrap } from '$lib/gatt/practice-strap';
+import type { StrapReading } from '$lib/gatt/strap';
+import { manualClock } from '$lib/time/manual-clock';
+import { bout, mean, packetsOf, ratesOf, riseOver } from './practice-bench';
+import { lateClock } from './strap-bench';
+
+describe('the packets of the practice strap', () => {
+	it('come for every second, with the intervals of the beats that fell in it', async () => {
+		const readings = await packetsOf(600, { effortAt: () => 0.6 });
+
+		expect(readings.map(({ ms }) => ms)).toEqual(Array.from({ length: 600 }, (_, i) => (i + 1) * 1000));
+		const rrMs = readings.flatMap(({ measurement }) => measurement.rrMs);
+		const totalMs = rrMs.reduce((sum, ms) => sum + ms, 0);
+		// The first interval began before the first second and the last one ended before the last: one beat each.
+		expect(Math.abs(totalMs - 600_000)).toBeLessThan(1000);
+		const beatsPerMin = 60_000 / mean(rrMs);
+		expect(Math.abs(beatsPerMin - mean(ratesOf(readings)))).toBeLessThan(1);
+	});
+
+	it('have contact, and energy in one of ten, which grows', async () => {
+		const readings = await packetsOf(300, { effortAt: () => 1 });
+		const energies = readings.flatMap(({ measurement }) => measurement.energyKJ ?? []);
+
+		expect(new Set(readings.map(({ measurement }) => measurement.contact))).toEqual(new Set(['contact']));
+		expect(energies).toHaveLength(30);
+		expect(energies).toEqual([...energies].sort((a, b) => a - b));
+		expect(riseOver(energies)).toBeGreaterThan(0);
+	});
+
+	it('carry what 1/1024 s can say and nothing finer: they travel as bytes', async () => {
+		const rrMs = (await packetsOf(60, {})).flatMap(({ measurement }) => measurement.rrMs);
+
+		expect(rrMs.length).toBeGreaterThan(50);
+		for (const ms of rrMs) expect(Number.isInteger(ms * 1.024)).toBe(true);
+	});
+
+	it('are the same for the same seed and others for another', async () => {
+		const { effortAt } = bout({ rounds: 1, workS: 180 });
+		const [first, again, other] = await Promise.all(
+			[4, 4, 5].map((seed) => packetsOf(300, { effortAt, seed }))
+		);
+
+		expect(again).toEqual(first);
+		expect(other).not.toEqual(first);
+	});
+
+	it('are the same, with the same stamps, on a clock whose wakes come half a minute late', async () => {
+		const { effortAt } = bout({ rounds: 1, workS: 180 });
+		const onTime = await packetsOf(300, { effortAt });
+		const clock = manualClock();
+		const strap = practiceStrap({ clock: lateClock(clock, () => 29_500), seed: 1, effortAt });
+		const late: StrapReading[] = [];
+		const arrivals = new Set<number>();
+		strap.onReading((reading) => {
+			late.push(reading);
+			arrivals.add(clock.nowMs());
+		});
+		await strap.connect();
+		clock.advanceTo(301_000);
+
+		expect(arrivals.size).toBe(10);
+		expect(late).toHaveLength(300);
+		expect(late).toEqual(onTime);
+	});
+
+	it('end in the middle of a burst where a listener closes the strap', async () => {
+		const clock = manualClock();
+		const strap = practiceStrap({ clock: lateClock(clock, () => 60_000), seed: 1, effortAt: () => 0 });
+		let count = 0;
+		strap.onReading(() => {
+			if (++count === 3) strap.close();
+		});
+		await strap.connect();
+		clock.advanceTo(200_000);
+
+		expect(count).toBe(3);
+	});
+
+	it('ask for the effort by the time of the clock, wherever that begins', async () => {
+		const clock = manualClock(1_000_000);
+		const asked: number[] = [];
+		const effortAt = (ms: number) => {
+			asked.push(ms);
+			return 0;
+		};
+		const strap = practiceStrap({ clock, seed: 1, effortAt });
+		await strap.connect();
+		clock.advanceTo(1_060_000);
+
+		// Up to 8 s before the connection, as promised.
+		expect(Math.min(...asked)).toBeGreaterThanOrEqual(1_000_000 - 8000);
+		expect(Math.max(...asked)).toBeGreaterThan(1_050_000);
+		expect(Math.max(...asked)).toBeLessThanOrEqual(1_060_000);
+	});
+});
