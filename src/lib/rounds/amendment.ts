@@ -1,3 +1,14 @@
+export const amendmentKinds = [
+	'pause',
+	'resume',
+	'next',
+	'stop round',
+	'repeat round',
+	'add round',
+	'extend rest',
+	'finish'
+] as const;
+
 /**
  * One change to the plan while it runs, at `atMs` of elapsed time. The list only ever grows; clock, bell,
  * journal and second screen all fold the same list with `timelineOf`.
@@ -10,6 +21,6 @@
  * - `finish`: no further round; the closing minute still runs. A second one ends the session at once.
  */
 export interface Amendment {
-	kind: 'pause' | 'resume' | 'next' | 'stop round' | 'repeat round' | 'add round' | 'extend rest' | 'finish';
+	kind: (typeof amendmentKinds)[number];
 	atMs: number;
 }

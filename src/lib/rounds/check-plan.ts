@@ -1,0 +1,68 @@
+import type { Plan } from './plan';
+import { timelineOf } from './timeline';
+
+const longestMs = 4 * 3_600_000;
+const mostRounds = 60;
+
+export interface PlanProblem {
+	field: keyof Plan;
+	/** A plain sentence: what is wrong and what to do. */
+	message: string;
+}
+
+type Length = { [Field in keyof Plan]: Plan[Field] extends number ? Field : never }[keyof Plan];
+
+// In the order of the form. A round and a rest need a length; every other part may be left out.
+const fields: Record<Length, { label: string; least: 0 | 1; unit: string }> = {
+	roundCount: { label: 'The number of rounds', least: 1, unit: '' },
+	roundS: { label: 'The length of a round', least: 1, unit: ' of seconds' },
+	restS: { label: 'The rest', least: 1, unit: ' of seconds' },
+	warmUpS: { label: 'The warm-up', least: 0, unit: ' of seconds' },
+	getReadyS: { label: 'The time to get ready', least: 0, unit: ' of seconds' },
+	coolDownS: { label: 'The cool-down', least: 0, unit: ' of seconds' },
+	endWarningS: { label: 'The warning before a round ends', least: 0, unit: ' of seconds' },
+	startWarningS: { label: 'The warning before a round starts', least: 0, unit: ' of seconds' }
+};
+
+/**
+ * Everything that keeps a plan from being started, at the field where it is mended; none means it may start.
+ * A warning as long as its phase, or longer, is no fault: it stays silent there, so that one setting serves
+ * plans of any round length.
+ */
+export function checkPlan(plan: Plan): PlanProblem[] {
+	const problems: PlanProblem[] = [];
+	if (plan.name.trim() === '') problems.push({ field: 'name', message: 'Give the plan a name.' });
+	for (const field of Object.keys(fields) as Length[]) {
+		const { label, least, unit } = fields[field];
+		const value = plan[field];
+		if (!Number.isSafeInteger(value) || value < least)
+			problems.push({
+				field,
+				message: `${label} must be a whole number${unit}, ${least} or more${least === 0 ? ' (0 leaves it out)' : ''}.`
+			});
+	}
+	if (plan.roundCount > mostRounds)
+		problems.push({ field: 'roundCount', message: `A plan has at most ${mostRounds} rounds. Take fewer.` });
+	// A sum is worth checking only once every number in it is one.
+	if (!problems.some(({ field }) => field in fields) && totalMs(plan) > longestMs) {
+		const parts: Length[] = ['roundS', 'restS', 'warmUpS', 'getReadyS', 'coolDownS'];
+		const share = (part: Length) =>
+			plan[part] * (part === 'roundS' || part === 'restS' ? plan.roundCount : 1);
+		const longest = parts.reduce((most, part) => (share(part) > share(most) ? part : most));
+		problems.push({
+			field: longest,
+			message: `The session lasts more than 4 hours in all, most of it here. Make this shorter, or take fewer rounds.`
+		});
+	}
+	return problems;
+}
+
+/** First bell to last, rests included and the closing minute not: 12 x 3 minutes last 47. */
+export function boutMs(plan: Plan): number {
+	return (plan.roundCount * plan.roundS + (plan.roundCount - 1) * plan.restS) * 1000;
+}
+
+/** The whole session if nothing is changed on the way, from Start to the end of the cool-down. */
+export function totalMs(plan: Plan): number {
+	return timelineOf(plan).at(-1)?.endMs ?? 0;
+}

@@ -1,0 +1,29 @@
+export type PhaseKind = 'warm-up' | 'get ready' | 'work' | 'rest' | 'closing' | 'cool-down';
+
+/**
+ * One stretch of a session. Times are elapsed milliseconds, pauses included; a phase covers
+ * [startMs, endMs), and the next one starts where it ends.
+ */
+export interface Phase {
+	kind: PhaseKind;
+	/** Work: its own number. Rest and closing: the round just boxed. Get ready: the round it leads to. */
+	round?: number;
+	/** From the second try at the same round on: 2, 3, ... Absent for the first. */
+	attempt?: number;
+	startMs: number;
+	/** Infinity while the phase stands paused: nobody knows yet when it will end. */
+	endMs: number;
+	/**
+	 * Where the phase would have ended had nobody cut it short; otherwise the same as `endMs`. During an
+	 * open pause: where it would end if the pause ended at once without having cost any time.
+	 */
+	plannedEndMs: number;
+	/** In order, none of no length; the last one lasts to Infinity while it is open. */
+	pauses: readonly { fromMs: number; toMs: number }[];
+	/** Ended by `next` or `finish`. */
+	cutShort?: true;
+	/** Work ended by `stop round`. */
+	stopped?: true;
+	/** Work ended by `repeat round`: it does not count, the same round follows again. */
+	repeated?: true;
+}

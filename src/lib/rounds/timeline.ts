@@ -1,0 +1,89 @@
+import type { Amendment } from './amendment';
+import { advance, amended, courseOf } from './fold';
+import type { Phase } from './phase';
+import type { Plan } from './plan';
+
+export type { Phase, PhaseKind } from './phase';
+
+const fold = (plan: Plan, amendments: readonly Amendment[]) =>
+	amendments.reduce((course, amendment) => amended(plan, course, amendment) ?? course, courseOf(plan));
+
+/**
+ * What became of a plan: its phases in elapsed milliseconds, pauses included, from 0 without holes. A plan
+ * that `checkPlan` finds no fault with is taken for granted. Amendments are applied in order; one that is
+ * impossible at its moment (see `accepts`) changes nothing. While a pause is open the list ends with the
+ * paused phase, whose `endMs` is Infinity.
+ *
+ * @example timelineOf({ ...threeByThree, warmUpS: 0, getReadyS: 0, coolDownS: 0 })
+ * // work 0-180 s, rest 180-240, work 240-420, rest 420-480, work 480-660, closing 660-720
+ */
+export function timelineOf(plan: Plan, amendments: readonly Amendment[] = []): Phase[] {
+	const { past, current, pausedFromMs } = advance(plan, fold(plan, amendments), Infinity);
+	if (!current || pausedFromMs === undefined) return [...past];
+	const pauses = [...current.pauses, { fromMs: pausedFromMs, toMs: Infinity }];
+	return [...past, { ...current, endMs: Infinity, pauses }];
+}
+
+/** Whether `timelineOf` would heed this amendment after those before it. Buttons are disabled by the answer. */
+export function accepts(
+	plan: Plan,
+	amendments: readonly Amendment[],
+	kind: Amendment['kind'],
+	atMs: number
+): boolean {
+	return amended(plan, fold(plan, amendments), { kind, atMs }) !== undefined;
+}
+
+/** The phase that runs at `ms` of elapsed time; undefined before 0 and after the end. */
+export function phaseAt(timeline: readonly Phase[], ms: number): Phase | undefined {
+	// By halves: it is asked at every heart beat and every frame.
+	let low = 0;
+	let high = timeline.length;
+	while (low < high) {
+		const middle = (low + high) >> 1;
+		if (timeline[middle]!.startMs <= ms) low = middle + 1;
+		else high = middle;
+	}
+	const phase = timeline[low - 1];
+	return phase && ms < phase.endMs ? phase : undefined;
+}
+
+export function isPausedAt(timeline: readonly Phase[], ms: number): boolean {
+	return phaseAt(timeline, ms)?.pauses.some((pause) => pause.fromMs <= ms && ms < pause.toMs) ?? false;
+}
+
+const openPauseMs = (phase: Phase) => {
+	const last = phase.pauses.at(-1);
+	return last?.toMs === Infinity ? last.fromMs : Infinity;
+};
+
+/**
+ * How much of the phase is still to run at `nowMs`, in milliseconds: what a gym clock shows. Stands still in
+ * a pause; never below 0, nor above the whole length.
+ */
+export function remainingMs(phase: Phase, nowMs: number): number {
+	const endMs = phase.endMs === Infinity ? phase.plannedEndMs : phase.endMs;
+	const atMs = Math.min(Math.max(nowMs, phase.startMs), openPauseMs(phase));
+	const pausedMs = phase.pauses
+		.filter((pause) => pause.toMs !== Infinity)
+		.reduce((sum, pause) => sum + Math.max(0, pause.toMs - Math.max(pause.fromMs, atMs)), 0);
+	return Math.max(0, endMs - atMs - pausedMs);
+}
+
+/**
+ * The elapsed moment at which `leftMs` of the phase as planned remain, or undefined where that moment never
+ * comes: the phase is not longer than that, was cut short before, or stands paused. The inverse of
+ * `remainingMs` for a phase that nobody cut; where the clock stands paused on that very moment, the
+ * beginning of the pause.
+ */
+export function whenRemaining(phase: Phase, leftMs: number): number | undefined {
+	let atMs = phase.plannedEndMs - leftMs;
+	let lengthMs = phase.plannedEndMs - phase.startMs;
+	for (const { fromMs, toMs } of phase.pauses.toReversed()) {
+		if (toMs === Infinity) continue;
+		if (atMs <= toMs) atMs -= toMs - fromMs;
+		lengthMs -= toMs - fromMs;
+	}
+	const comes = leftMs < lengthMs && atMs < phase.endMs && atMs <= openPauseMs(phase);
+	return comes ? atMs : undefined;
+}

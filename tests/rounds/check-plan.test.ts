@@ -1,0 +1,69 @@
+import { checkPlan, totalMs } from '$lib/rounds/check-plan';
+import type { Plan } from '$lib/rounds/plan';
+import { describe, expect, it } from 'vitest';
+import { makePlan } from './plans';
+
+const fieldsAtFault = (overrides: Partial<Plan>) => checkPlan(makePlan(overrides)).map(({ field }) => field);
+
+describe('checkPlan', () => {
+	it('finds nothing wrong with a plan that can be boxed', () => {
+		expect(checkPlan(makePlan())).toEqual([]);
+	});
+
+	it.each(['roundCount', 'roundS', 'restS'] as const)('%s must be whole and at least one', (field) => {
+		for (const value of [0, -1, 1.5, NaN, Infinity, -Infinity, 1e300])
+			expect(fieldsAtFault({ [field]: value })).toContain(field);
+		expect(fieldsAtFault({ [field]: 1 })).toEqual([]);
+	});
+
+	it.each(['warmUpS', 'getReadyS', 'coolDownS', 'endWarningS', 'startWarningS'] as const)(
+		'%s must be whole and may be left out',
+		(field) => {
+			for (const value of [-1, 0.5, NaN, Infinity])
+				expect(fieldsAtFault({ [field]: value })).toEqual([field]);
+			expect(fieldsAtFault({ [field]: 0 })).toEqual([]);
+		}
+	);
+
+	it('says in a sentence what is wrong and what to do', () => {
+		expect(checkPlan(makePlan({ restS: 0 }))).toEqual([
+			{ field: 'restS', message: 'The rest must be a whole number of seconds, 1 or more.' }
+		]);
+		expect(checkPlan(makePlan({ warmUpS: -5 }))[0]?.message).toBe(
+			'The warm-up must be a whole number of seconds, 0 or more (0 leaves it out).'
+		);
+		expect(checkPlan(makePlan({ name: '  ' }))).toEqual([
+			{ field: 'name', message: 'Give the plan a name.' }
+		]);
+	});
+
+	it('reports every fault at once', () => {
+		expect(fieldsAtFault({ name: '', roundS: NaN, endWarningS: -1 })).toEqual([
+			'name',
+			'roundS',
+			'endWarningS'
+		]);
+	});
+
+	it('lets a warning be longer than its phase, where it is silent', () => {
+		expect(checkPlan(makePlan({ roundS: 5, restS: 5, endWarningS: 10, startWarningS: 10 }))).toEqual([]);
+	});
+
+	it('allows four hours in all and not a second more, and points at what makes it long', () => {
+		// 60 x 180 s + 59 x 60 s + 60 s at the end = 14 400 s.
+		expect(totalMs(makePlan({ roundCount: 60 }))).toBe(4 * 3_600_000);
+		expect(fieldsAtFault({ roundCount: 60 })).toEqual([]);
+		expect(fieldsAtFault({ roundCount: 60, warmUpS: 1 })).toEqual(['roundS']);
+		expect(fieldsAtFault({ coolDownS: 20_000 })).toEqual(['coolDownS']);
+		expect(fieldsAtFault({ roundCount: 61, roundS: 30, restS: 30 })).toEqual(['roundCount']);
+	});
+
+	it('answers for absurd numbers of rounds without working them out', () => {
+		expect(fieldsAtFault({ roundCount: 1_000_000_000 })).toContain('roundCount');
+	});
+});
+
+it('the total counts everything from Start to the end', () => {
+	const plan = makePlan({ roundCount: 2, warmUpS: 300, getReadyS: 15, coolDownS: 120 });
+	expect(totalMs(plan)).toBe((300 + 15 + 180 + 60 + 180 + 60 + 120) * 1000);
+});

@@ -1,0 +1,51 @@
+import { boutMs, checkPlan } from '$lib/rounds/check-plan';
+import { competitionPlans, gymPlans } from '$lib/rounds/formats';
+import { timelineOf } from '$lib/rounds/timeline';
+import { describe, expect, it } from 'vitest';
+
+// Minutes from the first bell to the last. Three-round formats: the federations' technical and competition
+// rules. Professional men 4 to 12 x 3 with 1 minute between: 68 Ill. Adm. Code 1370.540 and Maryland COMAR
+// 09.14.06.16, by which 12 x 3 last 12 x 3 + 11 x 1 = 47 minutes. Women to 10 x 2: Ohio OAC 3773-2-03.
+const published: [name: string, rounds: number, roundMinutes: number, boutMinutes: number][] = [
+	['Elite and youth, 3 x 3', 3, 3, 11],
+	['Junior, 3 x 2', 3, 2, 8],
+	['Schools, 3 x 1.5', 3, 1.5, 6.5],
+	['Masters, 3 x 2', 3, 2, 8],
+	['Masters, 3 x 1.5', 3, 1.5, 6.5],
+	['Masters, 3 x 1', 3, 1, 5],
+	['Professional men, 4 x 3', 4, 3, 15],
+	['Professional men, 6 x 3', 6, 3, 23],
+	['Professional men, 8 x 3', 8, 3, 31],
+	['Professional men, 10 x 3', 10, 3, 39],
+	['Professional men, 12 x 3', 12, 3, 47],
+	['Professional women, 4 x 2', 4, 2, 11],
+	['Professional women, 6 x 2', 6, 2, 17],
+	['Professional women, 8 x 2', 8, 2, 23],
+	['Professional women, 10 x 2', 10, 2, 29]
+];
+
+describe('competition formats', () => {
+	it('are these and no others', () => {
+		expect(competitionPlans.map(({ name }) => name)).toEqual(published.map(([name]) => name));
+	});
+
+	it.each(published)('%s', (name, rounds, roundMinutes, boutMinutes) => {
+		const plan = competitionPlans.find((candidate) => candidate.name === name)!;
+		const timeline = timelineOf(plan);
+		const work = timeline.filter(({ kind }) => kind === 'work');
+		const rests = timeline.filter(({ kind }) => kind === 'rest');
+		expect(work.map(({ round }) => round)).toEqual(Array.from({ length: rounds }, (_, i) => i + 1));
+		expect(new Set(work.map(({ startMs, endMs }) => (endMs - startMs) / 60_000))).toEqual(
+			new Set([roundMinutes])
+		);
+		expect(rests.map(({ startMs, endMs }) => endMs - startMs)).toEqual(Array(rounds - 1).fill(60_000));
+		expect((work.at(-1)!.endMs - work[0]!.startMs) / 60_000).toBe(boutMinutes);
+		expect(boutMs(plan) / 60_000).toBe(boutMinutes);
+	});
+});
+
+it('every ready plan may be started and has a name of its own', () => {
+	const plans = [...competitionPlans, ...gymPlans];
+	expect(plans.flatMap(checkPlan)).toEqual([]);
+	expect(new Set(plans.map(({ name }) => name)).size).toBe(plans.length);
+});
