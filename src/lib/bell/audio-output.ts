@@ -1,0 +1,79 @@
+import type { BellSettings } from './settings';
+
+// Just above what browsers and speakers take for silence; nobody hears it in a gym.
+const keepAwakeLevel = 0.001;
+const standstillMs = 1000;
+
+/** One audio context with a volume, from its opening to its closing. */
+export interface AudioOutput {
+	readonly context: AudioContext;
+	start(buffer: AudioBuffer, startS: number): AudioBufferSourceNode;
+	configure(settings: BellSettings): void;
+	/** Whether the output can be heard, as seen now. */
+	isRunning(nowMs: number): boolean;
+	close(): void;
+}
+
+/** Stops a source whether it has begun or not, and forgets it. */
+export function silence(source: AudioBufferSourceNode) {
+	source.onended = null;
+	source.stop();
+	source.disconnect();
+}
+
+function humOf(context: AudioContext): AudioBufferSourceNode {
+	const noise = context.createBuffer(1, 2 * context.sampleRate, context.sampleRate);
+	const samples = noise.getChannelData(0);
+	for (let i = 0; i < samples.length; i++) samples[i] = (Math.random() * 2 - 1) * keepAwakeLevel;
+	const hum = context.createBufferSource();
+	hum.buffer = noise;
+	hum.loop = true;
+	hum.connect(context.destination);
+	hum.start();
+	return hum;
+}
+
+export function audioOutput(context: AudioContext, settings: BellSettings): AudioOutput {
+	const master = context.createGain();
+	master.connect(context.destination);
+	let hum: AudioBufferSourceNode | undefined;
+	let seen = { audioS: -1, atMs: 0 };
+
+	function configure({ volume, keepAwake }: BellSettings) {
+		// The ear hears ratios: squared, the middle of the slider sounds about half as loud.
+		master.gain.value = volume * volume;
+		if (keepAwake) hum ??= humOf(context);
+		else if (hum) {
+			silence(hum);
+			hum = undefined;
+		}
+	}
+	configure(settings);
+
+	return {
+		context,
+		start(buffer, startS) {
+			const source = context.createBufferSource();
+			source.buffer = buffer;
+			source.connect(master);
+			source.onended = () => source.disconnect();
+			source.start(startS);
+			return source;
+		},
+		configure,
+		isRunning(nowMs) {
+			if (context.state !== 'running') {
+				seen = { audioS: -1, atMs: nowMs };
+				return false;
+			}
+			// An output that says it runs while its clock stands still has vanished: no event tells.
+			if (context.currentTime === seen.audioS) return nowMs - seen.atMs <= standstillMs;
+			seen = { audioS: context.currentTime, atMs: nowMs };
+			return true;
+		},
+		close() {
+			context.onstatechange = null;
+			if (context.state !== 'closed') context.close().catch(() => {});
+		}
+	};
+}

@@ -1,0 +1,56 @@
+import { whenRemaining, type Phase } from '$lib/rounds/timeline';
+
+/**
+ * What the page can be heard to say. Bell, clapper and whistle are three different instruments because
+ * rings tell them apart (Ohio OAC 3773-2-10; Washington WAC 36-12-280(5)).
+ * - `count`: the last three seconds before the first bell;
+ * - `round start`, `round end`: the bell, one stroke and three;
+ * - `clapper`: the round ends soon; `whistle`: the round starts soon;
+ * - `pulse`: over the threshold. Never planned, see `pulseRule`.
+ */
+export type Sound = (typeof allSounds)[number];
+
+export const allSounds = ['count', 'round start', 'round end', 'clapper', 'whistle', 'pulse'] as const;
+
+export interface Cue {
+	/** Elapsed milliseconds, pauses included. */
+	atMs: number;
+	sound: Sound;
+}
+
+export interface CueOptions {
+	/** The clapper, so many seconds before a round ends; 0 for none. */
+	endWarningS: number;
+	/** The whistle, so many seconds before a round starts; 0 for none. */
+	startWarningS: number;
+	on: Readonly<Record<Sound, boolean>>;
+}
+
+/**
+ * Everything that is to ring in a timeline, in order of time. Warnings are counted in time that runs: a
+ * pause between a warning and its bell does not ring it twice, and nothing rings inside an open pause or
+ * after it; what is due on the moment a pause begins still rings. A warning as long as its phase or longer is silent. A phase cut short keeps the warnings that
+ * came before the cut. The last bell is the end of the last round; the closing minute and the cool-down end
+ * without a sound, so that the final bell stays final.
+ *
+ * @example cuesOf(timelineOf(threeByThree), { endWarningS: 10, startWarningS: 10, on })
+ * // count 12 s, 13 s, 14 s, round start 15 s, clapper 185 s, round end 195 s, whistle 245 s, ...
+ */
+export function cuesOf(timeline: readonly Phase[], options: CueOptions): Cue[] {
+	const cues: Cue[] = [];
+	const add = (sound: Sound, atMs: number | undefined) => {
+		if (options.on[sound] && atMs !== undefined && atMs !== Infinity) cues.push({ atMs, sound });
+	};
+	const warn = (sound: Sound, phase: Phase, warningS: number) => {
+		if (warningS > 0) add(sound, whenRemaining(phase, warningS * 1000));
+	};
+	for (const phase of timeline) {
+		if (phase.kind === 'get ready' || phase.kind === 'rest') warn('whistle', phase, options.startWarningS);
+		if (phase.kind === 'get ready') for (const leftS of [3, 2, 1]) warn('count', phase, leftS);
+		if (phase.kind !== 'work') continue;
+		add('round start', phase.startMs);
+		warn('clapper', phase, options.endWarningS);
+		add('round end', phase.endMs);
+	}
+	return cues.sort((a, b) => a.atMs - b.atMs);
+}

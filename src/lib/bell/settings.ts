@@ -1,0 +1,22 @@
+import type { Sound } from './cues';
+
+/** How the athlete wants to hear the rounds. */
+export interface BellSettings {
+	on: Record<Sound, boolean>;
+	/** 0 to 1, as a slider shows it. */
+	volume: number;
+	/**
+	 * Ring so many milliseconds earlier, 0 to 1000: the lag of a wireless speaker that the browser does not
+	 * know of. What the browser does know is made up for without it.
+	 */
+	delayMs: number;
+	/** Play next to nothing all the time, for speakers that doze off and tabs that are put to sleep. */
+	keepAwake: boolean;
+}
+
+export const defaultBellSettings: BellSettings = {
+	on: { count: true, 'round start': true, 'round end': true, clapper: true, whistle: true, pulse: true },
+	volume: 0.8,
+	delayMs: 0,
+	keepAwake: false
+};

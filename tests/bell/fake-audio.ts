@@ -1,0 +1,132 @@
+import { allSounds, type Sound } from '$lib/bell/cues';
+import type { RingerWorld } from '$lib/bell/ringer';
+import { manualClock } from '$lib/time/manual-clock';
+
+interface FakeSource {
+	buffer: unknown;
+	startS?: number;
+	loop: boolean;
+	stopped: boolean;
+}
+
+/** What somebody beside the loudspeaker heard, on the page's clock. */
+export interface Heard {
+	sound: Sound;
+	atMs: number;
+}
+
+/**
+ * An audio output without a loudspeaker. Its clock follows the manual clock, which also is the page's, at
+ * `rate`, while the context runs; what is heard comes `latencyS` later.
+ */
+export function fakeAudio({ latencyS = 0, state = 'running' as AudioContextState } = {}) {
+	const clock = manualClock();
+	const audio = {
+		clock,
+		latencyS,
+		contextsOpened: 0,
+		sourcesMade: 0,
+		sources: [] as FakeSource[],
+		/** Set to let the audio clock run off, or stand still though the context says it runs. */
+		setRate(rate: number) {
+			settle();
+			anchor = { audioS: audioS(), pageMs: clock.nowMs() };
+			currentRate = rate;
+		},
+		setState(next: AudioContextState) {
+			settle();
+			anchor = { audioS: audioS(), pageMs: clock.nowMs() };
+			currentState = next;
+			context.onstatechange?.(new Event('statechange'));
+		},
+		/** Every start of a sound throws this. */
+		failWith: undefined as string | undefined,
+		emitError: () => onError?.(),
+		loopsRunning: () => audio.sources.filter(({ loop, stopped }) => loop && !stopped).length,
+		/** Every stroke that was not taken back before it began, at the moment it left the loudspeaker. */
+		heard(): Heard[] {
+			settle();
+			return heard.toSorted((a, b) => a.atMs - b.atMs);
+		},
+		world: {} as RingerWorld
+	};
+	let anchor = { audioS: 0, pageMs: 0 };
+	let currentRate = 1;
+	let currentState = state;
+	let onError: (() => void) | undefined;
+	const heard: Heard[] = [];
+
+	const audioS = () =>
+		anchor.audioS + (currentState === 'running' ? ((clock.nowMs() - anchor.pageMs) / 1000) * currentRate : 0);
+
+	/** Moves strokes whose start has come from planned to heard. */
+	function settle() {
+		for (const source of audio.sources) {
+			if (source.startS === undefined || source.stopped || source.loop || source.startS > audioS()) continue;
+			const agoMs = ((audioS() - source.startS) * 1000) / (currentRate || 1);
+			heard.push({ sound: source.buffer as Sound, atMs: clock.nowMs() - agoMs + audio.latencyS * 1000 });
+			source.stopped = true;
+		}
+	}
+
+	function makeSource() {
+		const source: FakeSource = { buffer: undefined, loop: false, stopped: false };
+		audio.sources.push(source);
+		audio.sourcesMade++;
+		return Object.assign(source, {
+			connect() {},
+			disconnect() {},
+			start(atS = 0) {
+				if (audio.failWith) throw new Error(audio.failWith);
+				source.startS = Math.max(atS, audioS());
+			},
+			stop() {
+				settle();
+				source.stopped = true;
+			}
+		});
+	}
+
+	const context = {
+		onstatechange: null as ((event: Event) => void) | null,
+		sampleRate: 48_000,
+		destination: {},
+		baseLatency: 0.01,
+		get outputLatency() {
+			return audio.latencyS;
+		},
+		get state() {
+			return currentState;
+		},
+		get currentTime() {
+			return audioS();
+		},
+		getOutputTimestamp: () =>
+			audioS() > audio.latencyS
+				? { contextTime: audioS() - audio.latencyS, performanceTime: clock.nowMs() }
+				: { contextTime: 0, performanceTime: 0 },
+		createGain: () => ({ gain: { value: 1 }, connect() {} }),
+		createBuffer: (_: number, length: number) => ({ getChannelData: () => new Float32Array(length) }),
+		createBufferSource: makeSource,
+		addEventListener: (_: string, listener: () => void) => (onError = listener),
+		resume: () => Promise.resolve(),
+		close() {
+			settle();
+			audio.sources.length = 0;
+			return Promise.resolve();
+		}
+	};
+
+	audio.world = {
+		createContext() {
+			audio.contextsOpened++;
+			return context as unknown as AudioContext;
+		},
+		// The buffer of a sound is its name.
+		renderSounds: () =>
+			Promise.resolve(
+				Object.fromEntries(allSounds.map((sound) => [sound, sound])) as unknown as Record<Sound, AudioBuffer>
+			)
+	};
+	return audio;
+}
