@@ -1,0 +1,47 @@
+import type { AthleteSnapshot, CornerEvent, SessionRecord } from './record';
+import type { Summary } from './summary';
+import type { Amendment } from '$lib/rounds/amendment';
+import type { Plan } from '$lib/rounds/plan';
+
+/** The first entry of a journal: all that is known when Start is pressed. */
+export interface SessionStart {
+	sessionId: string;
+	/** ISO 8601 in UTC; the only wall-clock time of a session. */
+	startedAt: string;
+	zone: string;
+	plan: Plan;
+	corners: { recordId: string; athlete: AthleteSnapshot; strapName: string; practice: boolean }[];
+}
+
+/** A reading in a journal: one packet of one corner, at `ms` of elapsed time. */
+export interface ReadingEntry {
+	kind: 'reading';
+	corner: number;
+	ms: number;
+	bpm: number;
+	contact: 'not supported' | 'no contact' | 'contact';
+	energyKJ?: number;
+	rrMs: number[];
+}
+
+/** What is appended to the journal while a session runs, in the order in which it happened. */
+export type JournalEntry =
+	| { kind: 'start'; start: SessionStart }
+	| ReadingEntry
+	| { kind: 'amendment'; amendment: Amendment }
+	| { kind: 'event'; corner: number; event: CornerEvent };
+
+/** A record on its way to the store. Without a summary, one is computed when the record is first read. */
+export interface MeasuredRecord extends SessionRecord {
+	summary?: Summary;
+}
+
+/** Where a running session is kept. The store implements it; the session knows nothing else of the store. */
+export interface Sink {
+	/** Resolves once the entries are on disk; rejects if they could not be written (nothing of them is). */
+	append(entries: readonly JournalEntry[]): Promise<void>;
+	/** Replaces the journal by the records, in one transaction. */
+	finish(records: readonly MeasuredRecord[]): Promise<void>;
+	/** Removes the journal; nothing of the session stays. */
+	discard(): Promise<void>;
+}

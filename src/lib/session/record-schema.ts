@@ -1,0 +1,225 @@
+import * as v from 'valibot';
+import { recordVersion } from './record';
+import { allSounds } from '$lib/bell/cues';
+import { amendmentKinds } from '$lib/rounds/amendment';
+import type { JournalEntry, SessionStart } from './journal';
+import type { AthleteSnapshot, CornerEvent, RecordBody, RecordEdit, RecordHead } from './record';
+import type { BellSettings } from '$lib/bell/settings';
+import type { Amendment } from '$lib/rounds/amendment';
+import type { Plan } from '$lib/rounds/plan';
+
+// Bounds here are wider than those of the forms: they keep out what would hang or mislead the page, and a
+// value that was accepted when it was typed must stay readable for ever.
+
+/** What a check of something read back came to: the value, or one plain sentence on what is wrong. */
+export type Checked<T> = { value: T; problem?: undefined } | { value?: undefined; problem: string };
+
+/** Somebody who boxes. Everything but the name may be unknown. */
+export interface Athlete {
+	id: string;
+	name: string;
+	birthYear?: number;
+	thresholdBpm?: number;
+	/** The day the threshold was found, YYYY-MM-DD. */
+	thresholdDate?: string;
+	thresholdSource?: 'typed' | 'run';
+	/** A measured maximum, never an estimate. */
+	measuredMaxBpm?: number;
+	/** Takes medicine that slows the heart, so no verdict is given. */
+	slowingMedicine?: true;
+}
+
+/** An object of exactly these members: one that the type has and the schema forgot does not compile. */
+export function shape<T extends object>(members: { [Name in keyof T]-?: v.GenericSchema<unknown, T[Name]> }) {
+	return v.object(members) as unknown as v.GenericSchema<unknown, T>;
+}
+
+const finite = v.pipe(v.number(), v.finite());
+const between = (lowest: number, highest: number) =>
+	v.pipe(v.number(), v.minValue(lowest), v.maxValue(highest));
+const wholeBetween = (lowest: number, highest: number) =>
+	v.pipe(v.number(), v.integer(), v.minValue(lowest), v.maxValue(highest));
+
+/** Ids become parts of keys, so the slash that divides a key is not in them. */
+export const idSchema = v.pipe(v.string(), v.regex(/^[\w-]{1,64}$/, 'this is not an id'));
+
+// Exactly what toISOString writes: one spelling an instant, so that text order is time order.
+const instantSchema = v.pipe(
+	v.string(),
+	v.check((text) => {
+		const instant = new Date(text);
+		return !Number.isNaN(instant.getTime()) && instant.toISOString() === text;
+	}, 'this is not a time in UTC such as 2026-03-01T18:30:00.000Z')
+);
+
+const bpmSchema = between(1, 300);
+const contactSchema = v.picklist(['not supported', 'no contact', 'contact']);
+const longestPartS = 4 * 3600;
+const seconds = wholeBetween(0, longestPartS);
+
+export const planSchema = shape<Plan>({
+	name: v.string(),
+	activity: v.picklist(['pads', 'bag', 'shadow boxing', 'sparring', 'skipping', 'circuit']),
+	roundCount: wholeBetween(1, 1000),
+	roundS: seconds,
+	restS: seconds,
+	warmUpS: seconds,
+	getReadyS: seconds,
+	coolDownS: seconds,
+	endWarningS: seconds,
+	startWarningS: seconds
+});
+
+const amendmentSchema = shape<Amendment>({
+	kind: v.picklist(amendmentKinds),
+	atMs: finite
+});
+
+const cornerEventSchema = shape<CornerEvent>({
+	kind: v.picklist(['signal lost', 'signal back', 'malformed packet', 'marker']),
+	ms: finite
+});
+
+const athleteSnapshotSchema = shape<AthleteSnapshot>({
+	athleteId: idSchema,
+	name: v.string(),
+	thresholdBpm: v.optional(bpmSchema),
+	measuredMaxBpm: v.optional(bpmSchema),
+	ageYears: v.optional(wholeBetween(0, 130)),
+	slowingMedicine: v.optional(v.literal(true))
+});
+
+export const athleteSchema = shape<Athlete>({
+	id: idSchema,
+	name: v.string(),
+	birthYear: v.optional(wholeBetween(1900, 2200)),
+	thresholdBpm: v.optional(bpmSchema),
+	thresholdDate: v.optional(v.pipe(v.string(), v.isoDate())),
+	thresholdSource: v.optional(v.picklist(['typed', 'run'])),
+	measuredMaxBpm: v.optional(bpmSchema),
+	slowingMedicine: v.optional(v.literal(true))
+});
+
+export const recordHeadSchema = shape<RecordHead>({
+	version: v.literal(recordVersion),
+	id: idSchema,
+	groupId: idSchema,
+	startedAt: instantSchema,
+	zone: v.string(),
+	endedMs: v.pipe(finite, v.minValue(0)),
+	plan: planSchema,
+	amendments: v.array(amendmentSchema),
+	athlete: athleteSnapshotSchema,
+	strapName: v.string(),
+	practice: v.boolean(),
+	events: v.array(cornerEventSchema)
+});
+
+const contactBits = 3;
+const energyBit = 4;
+
+/** Why a body's columns cannot belong together, or undefined where they do. */
+function inconsistency(body: RecordBody): string | undefined {
+	const count = body.stepMs.length;
+	for (const column of ['bpm', 'flags', 'rrCount'] as const)
+		if (body[column].length !== count)
+			return `${column} has ${body[column].length} entries where stepMs has ${count}`;
+	if (count > 0 && body.stepMs[0] !== 0) return 'the first entry of stepMs is not 0';
+	if (body.flags.some((flags) => (flags & contactBits) === 0 || flags > (contactBits | energyBit)))
+		return 'flags has an unknown value';
+	const rrTotal = body.rrCount.reduce((sum, n) => sum + n, 0);
+	if (rrTotal !== body.rr1024.length)
+		return `rr1024 has ${body.rr1024.length} entries where rrCount promises ${rrTotal}`;
+	const energyTotal = body.flags.reduce((sum, flags) => sum + (flags & energyBit ? 1 : 0), 0);
+	if (energyTotal !== body.energyKJ.length)
+		return `energyKJ has ${body.energyKJ.length} entries where flags promises ${energyTotal}`;
+	return undefined;
+}
+
+export const recordBodySchema = v.pipe(
+	shape<RecordBody>({
+		version: v.literal(recordVersion),
+		firstMs: v.pipe(v.number(), v.safeInteger()),
+		stepMs: v.union([v.instance(Uint16Array), v.instance(Uint32Array)]),
+		bpm: v.union([v.instance(Uint8Array), v.instance(Uint16Array)]),
+		flags: v.instance(Uint8Array),
+		rrCount: v.instance(Uint8Array),
+		rr1024: v.instance(Uint16Array),
+		energyKJ: v.instance(Uint16Array)
+	}),
+	v.rawCheck(({ dataset, addIssue }) => {
+		const message = dataset.typed ? inconsistency(dataset.value) : undefined;
+		if (message) addIssue({ message });
+	})
+);
+
+export const recordEditSchema = shape<RecordEdit>({
+	at: instantSchema,
+	title: v.optional(v.string()),
+	note: v.optional(v.string()),
+	effort: v.optional(between(0, 10))
+});
+
+export const sessionStartSchema = shape<SessionStart>({
+	sessionId: idSchema,
+	startedAt: instantSchema,
+	zone: v.string(),
+	plan: planSchema,
+	corners: v.pipe(
+		v.array(
+			shape<SessionStart['corners'][number]>({
+				recordId: idSchema,
+				athlete: athleteSnapshotSchema,
+				strapName: v.string(),
+				practice: v.boolean()
+			})
+		),
+		v.minLength(1)
+	)
+});
+
+const cornerIndex = wholeBetween(0, 99);
+const largestRrMs = (0xffff * 1000) / 1024;
+
+export const journalEntrySchema: v.GenericSchema<unknown, JournalEntry> = v.variant('kind', [
+	v.object({ kind: v.literal('start'), start: sessionStartSchema }),
+	v.object({
+		kind: v.literal('reading'),
+		corner: cornerIndex,
+		ms: finite,
+		bpm: wholeBetween(0, 0xffff),
+		contact: contactSchema,
+		energyKJ: v.optional(wholeBetween(0, 0xffff)),
+		rrMs: v.pipe(v.array(between(0, largestRrMs)), v.maxLength(0xff))
+	}),
+	v.object({ kind: v.literal('amendment'), amendment: amendmentSchema }),
+	v.object({ kind: v.literal('event'), corner: cornerIndex, event: cornerEventSchema })
+]);
+
+export const bellSettingsSchema = shape<BellSettings>({
+	on: v.object(v.entriesFromList(allSounds, v.boolean())),
+	volume: between(0, 1),
+	delayMs: between(0, 5000),
+	keepAwake: v.boolean()
+});
+
+const longestProblem = 200;
+
+/**
+ * Checks something read back from storage or from a file. Never throws; unknown members are left out of the
+ * answer. A form newer than this page knows is told apart from a damaged one.
+ */
+export function check<T>(schema: v.GenericSchema<unknown, T>, value: unknown): Checked<T> {
+	const version = typeof value === 'object' && value && 'version' in value ? value.version : undefined;
+	if (typeof version === 'number' && version > recordVersion)
+		return {
+			problem: `It was written by a newer version of this page (form ${version}; this page reads up to ${recordVersion}). Reload the page to update it.`
+		};
+	const result = v.safeParse(schema, value, { abortEarly: true });
+	if (result.success) return { value: result.output };
+	const issue = result.issues[0];
+	const where = v.getDotPath(issue);
+	// The message quotes what was found, which in a damaged entry may be megabytes.
+	const problem = `It is damaged${where ? ` at "${where}"` : ''}: ${issue.message}`;
+	return { problem: problem.length > longestProblem ? `${problem.slice(0, longestProblem)}…` : problem };
+}

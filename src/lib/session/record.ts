@@ -1,0 +1,86 @@
+import type { Amendment } from '$lib/rounds/amendment';
+import type { Plan } from '$lib/rounds/plan';
+
+/** Raised with every change of the stored form; migrations lead from each older number to this one. */
+export const recordVersion = 1;
+
+/** The athlete's numbers as they were on the day, so that later changes never rewrite an old session. */
+export interface AthleteSnapshot {
+	athleteId: string;
+	name: string;
+	thresholdBpm?: number;
+	/** A measured maximum, never an estimate. */
+	measuredMaxBpm?: number;
+	/** This year less the year of birth: true to within a year. */
+	ageYears?: number;
+	/** Takes medicine that slows the heart, so no verdict is given. */
+	slowingMedicine?: true;
+}
+
+/** Something that happened to one corner, at `ms` of elapsed time. */
+export interface CornerEvent {
+	kind: 'signal lost' | 'signal back' | 'malformed packet' | 'marker';
+	ms: number;
+}
+
+/**
+ * What lists need of a kept session: everything but the readings. Times are elapsed milliseconds since
+ * Start was pressed, pauses included; the wall clock stands only in `startedAt`.
+ */
+export interface RecordHead {
+	version: typeof recordVersion;
+	id: string;
+	/** Shared by the records of all corners of one session. */
+	groupId: string;
+	/** ISO 8601 in UTC. */
+	startedAt: string;
+	/** IANA name of the zone the session took place in. */
+	zone: string;
+	endedMs: number;
+	plan: Plan;
+	amendments: Amendment[];
+	athlete: AthleteSnapshot;
+	strapName: string;
+	/** Made by the practice strap: marked, and kept out of progress. */
+	practice: boolean;
+	events: CornerEvent[];
+}
+
+/**
+ * The readings as columns, one entry a packet, in order of arrival. RR intervals of all packets follow one
+ * another in `rr1024`; `rrCount` says how many belong to each. An hour with every RR interval stays under
+ * 40 kB.
+ */
+export interface RecordBody {
+	version: typeof recordVersion;
+	/** Elapsed ms of the first packet; negative where it came before Start. */
+	firstMs: number;
+	/** Whole ms from each packet to the next (the first entry is 0). */
+	stepMs: Uint16Array | Uint32Array;
+	bpm: Uint8Array | Uint16Array;
+	/** Contact in bits 0-1 (1 not supported, 2 no contact, 3 contact), bit 2 set where energy was sent. */
+	flags: Uint8Array;
+	rrCount: Uint8Array;
+	/** In 1/1024 s, as the strap sends them. */
+	rr1024: Uint16Array;
+	/** The energy values of the packets that had one, kJ since the strap's reset. */
+	energyKJ: Uint16Array;
+}
+
+export interface SessionRecord {
+	head: RecordHead;
+	body: RecordBody;
+}
+
+/**
+ * A small later entry beside a record, which itself never changes. Entries are folded in order of `at`;
+ * the last writer of a field wins.
+ */
+export interface RecordEdit {
+	/** ISO 8601 in UTC. */
+	at: string;
+	title?: string;
+	note?: string;
+	/** How hard it felt, 0 to 10. */
+	effort?: number;
+}

@@ -1,0 +1,218 @@
+import type { Strap } from '$lib/gatt/strap';
+import type { Amendment } from '$lib/rounds/amendment';
+import type { Clock } from '$lib/time/clock';
+import type { Reading } from './columns';
+import type { JournalEntry, MeasuredRecord, SessionStart, Sink } from './journal';
+import { LiveCorner } from './live-corner';
+import { RecordBuilder } from './record-builder';
+import type { CornerEvent } from './record';
+import { SessionClock } from './session-clock';
+import { measured } from './summary';
+
+const writeEveryMs = 1000;
+/** A false start can be thrown away until this long after the first bell. */
+const falseStartMs = 15_000;
+
+export interface RecorderParts {
+	start: SessionStart;
+	/** The session's clock; runs faster than real time in a practice session at speed. */
+	clock: Clock;
+	/** The clock's time at elapsed zero. */
+	originMs: number;
+	/** Paces writing to the sink; real time even where the session's clock is not. */
+	writeClock: Clock;
+	sink: Sink;
+}
+
+/**
+ * Joins clock and straps: every packet, amendment and event becomes a journal entry, goes into the record
+ * being built, and moves the live corners on. It changes nothing on any screen and waits for nothing: a sink
+ * that fails is tried again with everything that is still unwritten.
+ */
+export class Recorder {
+	readonly session: SessionClock;
+	readonly corners: LiveCorner[];
+	readonly start: SessionStart;
+	#straps = new Map<number, Strap>();
+	#builder = new RecordBuilder();
+	#unwritten: JournalEntry[] = [];
+	#isWriting = false;
+	#lastWriteMs = -Infinity;
+	#cancelWrite: (() => void) | undefined;
+	#stops: (() => void)[] = [];
+	#listeners = new Set<() => void>();
+	#ended = false;
+	/** Why the last attempt to write failed; undefined while writing works. */
+	writeProblem: unknown;
+
+	constructor(
+		private readonly parts: RecorderParts,
+		history: readonly JournalEntry[] = []
+	) {
+		this.start = parts.start;
+		this.session = new SessionClock(
+			parts.clock,
+			parts.start.plan,
+			parts.originMs,
+			history.flatMap((entry) => (entry.kind === 'amendment' ? entry.amendment : []))
+		);
+		this.corners = parts.start.corners.map(({ athlete }) => new LiveCorner(athlete));
+		if (history.length === 0) this.#note({ kind: 'start', start: parts.start });
+		for (const entry of history) this.#replay(entry);
+	}
+
+	/** The strap that answers for a corner; absent while a resumed session waits for one. */
+	strapOf(corner: number): Strap | undefined {
+		return this.#straps.get(corner);
+	}
+
+	/** Called after every packet, amendment, event and write. The answer unsubscribes. */
+	onChange(listener: () => void): () => void {
+		this.#listeners.add(listener);
+		return () => this.#listeners.delete(listener);
+	}
+
+	/** Moves the live corners on to the present; call at every wake, packet or not. Answers elapsed ms. */
+	advance(): number {
+		const nowMs = this.session.elapsedMs();
+		for (const corner of this.corners) corner.advance(nowMs, this.session.timeline);
+		return nowMs;
+	}
+
+	/** Answers false where the amendment is not possible at that moment. */
+	amend(kind: Amendment['kind'], atMs = this.session.elapsedMs()): boolean {
+		this.advance();
+		const amendment = this.session.amend(kind, atMs);
+		if (!amendment) return false;
+		this.#note({ kind: 'amendment', amendment });
+		this.advance();
+		this.#changed();
+		return true;
+	}
+
+	/** A mark set by hand at this moment, for one corner. */
+	mark(corner: number): void {
+		this.#event(corner, { kind: 'marker', ms: this.session.elapsedMs() });
+	}
+
+	/** Takes readings from before Start; their `ms` are negative. */
+	takeEarlier(corner: number, readings: readonly Reading[]): void {
+		for (const reading of readings) {
+			this.corners[corner]?.push(reading);
+			this.#note({ kind: 'reading', corner, ...reading });
+		}
+	}
+
+	canDiscard(nowMs: number): boolean {
+		const firstBellMs = this.session.timeline.find(({ kind }) => kind === 'work')?.startMs ?? 0;
+		return nowMs < firstBellMs + falseStartMs;
+	}
+
+	/**
+	 * Ends the session at `endedMs` and stores it: journal out, records in, one transaction. If the store
+	 * refuses, the answer still holds the records, with the problem beside them, so that nothing is lost.
+	 */
+	async end(endedMs: number): Promise<{ records: MeasuredRecord[]; problem?: unknown }> {
+		this.#stop();
+		const records = this.#builder.build(endedMs).map(measured);
+		try {
+			await this.parts.sink.finish(records);
+			return { records };
+		} catch (problem) {
+			return { records, problem };
+		}
+	}
+
+	async discard(): Promise<void> {
+		this.#stop();
+		await this.parts.sink.discard();
+	}
+
+	/** From now on this strap answers for the corner. */
+	attach(corner: number, strap: Strap): void {
+		this.#straps.set(corner, strap);
+		let malformed = strap.malformedCount;
+		let isLost = strap.state.kind === 'lost';
+		this.#stops.push(
+			strap.onReading(({ ms, measurement }) => {
+				const elapsedMs = Math.round(ms - this.parts.originMs);
+				const live = this.corners[corner];
+				live?.advance(elapsedMs, this.session.timeline);
+				const reading: Reading = { ms: elapsedMs, ...measurement };
+				live?.push(reading);
+				this.#note({ kind: 'reading', corner, ...reading });
+				this.#changed();
+			}),
+			strap.onChange(() => {
+				const ms = Math.round(this.session.elapsedMs());
+				for (; malformed < strap.malformedCount; malformed++)
+					this.#event(corner, { kind: 'malformed packet', ms });
+				const { state } = strap;
+				// Silence is noticed late: the signal was lost when the last packet came.
+				if (state.kind === 'lost' && !isLost) {
+					const lostMs = Math.round(state.sinceMs - this.parts.originMs);
+					this.#event(corner, { kind: 'signal lost', ms: lostMs });
+				} else if (state.kind !== 'lost' && isLost) this.#event(corner, { kind: 'signal back', ms });
+				isLost = state.kind === 'lost';
+				this.#changed();
+			})
+		);
+	}
+
+	#replay(entry: JournalEntry): void {
+		this.#builder.push(entry);
+		if (entry.kind !== 'reading') return;
+		const live = this.corners[entry.corner];
+		live?.advance(entry.ms, this.session.timeline);
+		live?.push(entry);
+	}
+
+	#event(corner: number, event: CornerEvent): void {
+		this.#note({ kind: 'event', corner, event });
+	}
+
+	#note(entry: JournalEntry): void {
+		this.#builder.push(entry);
+		this.#unwritten.push(entry);
+		this.#writeSoon();
+	}
+
+	#writeSoon(): void {
+		const dueMs = this.#lastWriteMs + writeEveryMs;
+		// A packet that finds the second gone writes at once: timers of a hidden page may come a minute late.
+		if (this.parts.writeClock.nowMs() >= dueMs) void this.#write();
+		else if (!this.#cancelWrite)
+			this.#cancelWrite = this.parts.writeClock.wakeAt(dueMs, () => void this.#write());
+	}
+
+	async #write(): Promise<void> {
+		this.#cancelWrite?.();
+		this.#cancelWrite = undefined;
+		if (this.#isWriting || this.#ended || this.#unwritten.length === 0) return;
+		this.#isWriting = true;
+		this.#lastWriteMs = this.parts.writeClock.nowMs();
+		const entries = this.#unwritten;
+		this.#unwritten = [];
+		try {
+			await this.parts.sink.append(entries);
+			this.writeProblem = undefined;
+		} catch (problem) {
+			this.#unwritten = [...entries, ...this.#unwritten];
+			this.writeProblem = problem;
+		}
+		this.#isWriting = false;
+		if (this.#unwritten.length > 0) this.#writeSoon();
+		this.#changed();
+	}
+
+	#stop(): void {
+		this.#ended = true;
+		this.#cancelWrite?.();
+		for (const stop of this.#stops) stop();
+		this.#stops = [];
+	}
+
+	#changed(): void {
+		for (const listener of this.#listeners) listener();
+	}
+}

@@ -1,0 +1,164 @@
+import { createStore, promisifyRequest } from 'idb-keyval';
+import { check } from '$lib/session/record-schema';
+import type { UseStore } from 'idb-keyval';
+import type { GenericSchema } from 'valibot';
+
+export type { UseStore };
+
+/**
+ * Why something could not be kept or read. The screen does, by code:
+ * - `full`: the disk or the page's share of it is full; go on in memory, offer an export at once.
+ * - `blocked`: this browser gives the page no storage (a private window, a setting); go on in memory, say so.
+ * - `failed`: anything else; go on in memory, offer to try again and to export.
+ */
+export type StoreErrorCode = 'full' | 'blocked' | 'failed';
+
+export class StoreError extends Error {
+	override readonly name = 'StoreError';
+	constructor(
+		readonly code: StoreErrorCode,
+		message: string = code,
+		options?: ErrorOptions
+	) {
+		super(message, options);
+	}
+}
+
+/** An entry that lies in the store but cannot be read; it stays where it is. */
+export interface Unreadable {
+	key: string;
+	/** A plain sentence. */
+	problem: string;
+}
+
+/**
+ * The page's one database. Nothing is opened before the first use, which fails with `StoreError` where there
+ * is no storage. The keys:
+ *
+ *     journal/<session>/<chunk>   entries of a session that is not finished
+ *     head/<record>               { head, summary? }
+ *     body/<record>               the columns
+ *     edit/<record>/<at>          a later correction
+ *     tombstone/<record>          { deletedAtMs }: deleted, and still there until it is purged
+ *     athlete/<id>, plan/<id>, setting/<name>
+ */
+export function openDatabase(): UseStore {
+	return createStore('corner-minute', 'entries');
+}
+
+/** Reads in one transaction, so that what is read belongs together. Rejects with `StoreError`. */
+export async function read<T>(
+	store: UseStore,
+	work: (objects: IDBObjectStore) => T | PromiseLike<T>
+): Promise<T> {
+	try {
+		return await store('readonly', work);
+	} catch (error) {
+		throw asStoreError(error);
+	}
+}
+
+/**
+ * Writes in one transaction: all of it or nothing. Resolves with what `work` answered once the transaction
+ * has completed. Rejects with `StoreError`. `work` may await nothing but requests of this transaction.
+ */
+export async function write<T>(
+	store: UseStore,
+	work: (objects: IDBObjectStore) => T | PromiseLike<T>
+): Promise<T> {
+	try {
+		return await store('readwrite', async (objects) => {
+			const completed = completion(objects.transaction);
+			try {
+				const answer = await work(objects);
+				await completed;
+				return answer;
+			} catch (error) {
+				// Without this, what was put before the throw would be committed.
+				abort(objects.transaction);
+				await completed.catch(() => undefined);
+				// The transaction's own error says why; a request waited for says only that it was cut off.
+				throw objects.transaction.error ?? error;
+			}
+		});
+	} catch (error) {
+		throw asStoreError(error);
+	}
+}
+
+// Not idb-keyval's promisifyRequest: it settles at the error event, which bubbles up before the transaction
+// knows its own error, and so would lose whether the disk was full.
+function completion(transaction: IDBTransaction): Promise<void> {
+	const completed = new Promise<void>((resolve, reject) => {
+		transaction.oncomplete = () => resolve();
+		transaction.onabort = () => reject(transaction.error);
+	});
+	completed.catch(() => undefined);
+	return completed;
+}
+
+function abort(transaction: IDBTransaction): void {
+	try {
+		transaction.abort();
+	} catch {
+		// It was over already.
+	}
+}
+
+/** The value at a key, unchecked; undefined where there is none. */
+export function valueAt(objects: IDBObjectStore, key: string): Promise<unknown> {
+	return promisifyRequest<unknown>(objects.get(key));
+}
+
+/** The keys that begin with a prefix, in order. */
+export async function keysUnder(objects: IDBObjectStore, prefix: string): Promise<string[]> {
+	return (await promisifyRequest(objects.getAllKeys(under(prefix)))).map(String);
+}
+
+/** Keys and unchecked values of what begins with a prefix, in order of the keys. */
+export async function entriesUnder(objects: IDBObjectStore, prefix: string): Promise<[string, unknown][]> {
+	const [keys, values] = await Promise.all([
+		keysUnder(objects, prefix),
+		promisifyRequest<unknown[]>(objects.getAll(under(prefix)))
+	]);
+	return keys.map((key, i) => [key, values[i]]);
+}
+
+/** The range of all keys that begin with a prefix. */
+export function under(prefix: string): IDBKeyRange {
+	return IDBKeyRange.bound(prefix, `${prefix}\uffff`);
+}
+
+/** Entries by the id in their keys (`<kind>/<id>` or `<kind>/<id>/<more>`), each group in order of its keys. */
+export function groupById(entries: readonly [string, unknown][]): Map<string, [string, unknown][]> {
+	const groups = new Map<string, [string, unknown][]>();
+	for (const entry of entries) {
+		const id = entry[0].split('/')[1] ?? '';
+		const group = groups.get(id);
+		if (group) group.push(entry);
+		else groups.set(id, [entry]);
+	}
+	return groups;
+}
+
+/**
+ * What may be stored of a value: a plain copy that is sure to be readable later. Throws `StoreError` with the
+ * sentence that reading would give where there is none.
+ */
+export function storable<T>(schema: GenericSchema<unknown, T>, value: T, what: string): T {
+	const checked = check(schema, value);
+	if (checked.problem === undefined) return checked.value;
+	throw new StoreError('failed', `${what} was not stored. ${checked.problem}`);
+}
+
+function asStoreError(error: unknown): StoreError {
+	if (error instanceof StoreError) return error;
+	const name = error instanceof Error ? error.name : '';
+	const code =
+		name === 'QuotaExceededError'
+			? 'full'
+			: name === 'SecurityError' || !globalThis.indexedDB
+				? 'blocked'
+				: 'failed';
+	return new StoreError(code, code, { cause: error });
+}

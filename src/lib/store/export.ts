@@ -1,0 +1,156 @@
+import * as v from 'valibot';
+import { unpackReadings } from '$lib/session/columns';
+import { recordVersion } from '$lib/session/record';
+import { check, recordBodySchema, recordEditSchema, recordHeadSchema } from '$lib/session/record-schema';
+import type { FoldedEdit } from './sessions';
+import type { RecordBody, SessionRecord } from '$lib/session/record';
+
+const format = 'corner-minute session';
+
+// Far above any real session (a day with four packets a second) and far below what would hang the page.
+const mostCharacters = 16_000_000;
+const mostReadings = 400_000;
+const mostIntervals = 2_000_000;
+
+/**
+ * A session as JSON text for other programs and for coming back: plain arrays, described by the JSON Schema
+ * in static/session.schema.json.
+ */
+export function sessionJson({ head, body }: SessionRecord, edit: FoldedEdit = {}): string {
+	const { version, ...headMembers } = head;
+	const columns = Object.fromEntries(columnNames.map((name) => [name, Array.from(body[name])]));
+	return JSON.stringify({
+		format,
+		version,
+		head: headMembers,
+		readings: { firstMs: body.firstMs, ...columns },
+		edit
+	});
+}
+
+const columnNames = ['stepMs', 'bpm', 'flags', 'rrCount', 'rr1024', 'energyKJ'] as const;
+
+export type SessionImport =
+	{ status: 'read'; record: SessionRecord; edit: FoldedEdit } | { status: 'refused'; problem: string };
+
+/**
+ * The session in a text that `sessionJson` wrote. Anything else is refused with a plain sentence; never
+ * throws, and takes over nothing but the members it knows. A text of over 16 million characters is not
+ * even parsed.
+ */
+export function parseSessionJson(text: string): SessionImport {
+	if (text.length > mostCharacters)
+		return refused('This file is larger than any session can be, so it was not read.');
+	let content: unknown;
+	try {
+		content = JSON.parse(text);
+	} catch {
+		return refused('This file is not JSON, or it was cut short. Nothing of it was read.');
+	}
+	if (!isObject(content) || content.format !== format)
+		return refused('This file is not a session of Corner Minute. Nothing of it was read.');
+	const envelope = check(envelopeSchema, content);
+	if (envelope.problem !== undefined) return refused(envelope.problem);
+	const { version, head: headMembers, readings, edit: editMembers } = envelope.value;
+	const head = check(recordHeadSchema, { ...headMembers, version });
+	if (head.problem !== undefined) return refused(head.problem);
+	const body = check(recordBodySchema, bodyOf(readings));
+	if (body.problem !== undefined) return refused(body.problem);
+	// A correction's time matters only among several; a file holds them folded into one.
+	const edit = check(recordEditSchema, { ...editMembers, at: head.value.startedAt });
+	if (edit.problem !== undefined) return refused(edit.problem);
+	const { at, ...folded } = edit.value;
+	return { status: 'read', record: { head: head.value, body: body.value }, edit: folded };
+}
+
+function refused(problem: string): SessionImport {
+	return { status: 'refused', problem };
+}
+
+const column = (most: number, mostEntries: number) =>
+	v.custom<number[]>(
+		(value) =>
+			Array.isArray(value) &&
+			value.length <= mostEntries &&
+			value.every((entry) => Number.isInteger(entry) && entry >= 0 && entry <= most),
+		`a column holds at most ${mostEntries} whole numbers from 0 to ${most}`
+	);
+
+const readingsSchema = v.object({
+	firstMs: v.pipe(v.number(), v.safeInteger()),
+	stepMs: column(0xffff_ffff, mostReadings),
+	bpm: column(0xffff, mostReadings),
+	flags: column(0xff, mostReadings),
+	rrCount: column(0xff, mostReadings),
+	rr1024: column(0xffff, mostIntervals),
+	energyKJ: column(0xffff, mostReadings)
+});
+
+const objectSchema = v.custom<object>(isObject, 'this is not an object');
+
+const envelopeSchema = v.object({
+	version: v.literal(recordVersion),
+	head: objectSchema,
+	readings: readingsSchema,
+	edit: objectSchema
+});
+
+function isObject(value: unknown): value is Record<string, unknown> {
+	return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+function bodyOf(readings: v.InferOutput<typeof readingsSchema>): RecordBody {
+	const { firstMs, stepMs, bpm, flags, rrCount, rr1024, energyKJ } = readings;
+	return {
+		version: recordVersion,
+		firstMs,
+		stepMs: stepMs.some((step) => step > 0xffff) ? Uint32Array.from(stepMs) : Uint16Array.from(stepMs),
+		bpm: bpm.some((rate) => rate > 0xff) ? Uint16Array.from(bpm) : Uint8Array.from(bpm),
+		flags: Uint8Array.from(flags),
+		rrCount: Uint8Array.from(rrCount),
+		rr1024: Uint16Array.from(rr1024),
+		energyKJ: Uint16Array.from(energyKJ)
+	};
+}
+
+/** A stretch of the session as the timeline gives it. */
+export interface NamedPhase {
+	kind: string;
+	round?: number;
+	startMs: number;
+	endMs: number;
+}
+
+/**
+ * A session's readings as CSV (RFC 4180, header row, CRLF), one row a packet in order of arrival: elapsed
+ * seconds, phase, round, bpm, contact, RR intervals in ms one after another. Rows outside every phase, such
+ * as readings from before Start, leave phase and round empty.
+ *
+ * @param phases the session's timeline, in order
+ */
+export function sessionCsv({ body }: SessionRecord, phases: readonly NamedPhase[]): string {
+	let current = 0;
+	const rows = unpackReadings(body).map(({ ms, bpm, contact, rrMs }) => {
+		while (current < phases.length && phases[current]!.endMs <= ms) current++;
+		const phase = phases[current];
+		const inPhase = phase && phase.startMs <= ms ? phase : undefined;
+		const rr = rrMs.map((interval) => interval.toFixed(1)).join(' ');
+		return [ms / 1000, inPhase?.kind, inPhase?.round, bpm, contact, rr];
+	});
+	return csvText([['elapsed_s', 'phase', 'round', 'bpm', 'contact', 'rr_ms'], ...rows]);
+}
+
+/**
+ * Rows as CSV text after RFC 4180. Text that a spreadsheet would take for a formula is made harmless with a
+ * leading apostrophe; numbers, negative ones too, stay numbers.
+ */
+export function csvText(rows: readonly (readonly (string | number | undefined)[])[]): string {
+	return rows.map((row) => `${row.map(csvCell).join(',')}\r\n`).join('');
+}
+
+function csvCell(value: string | number | undefined): string {
+	if (value === undefined) return '';
+	if (typeof value === 'number') return String(value);
+	const harmless = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
+	return /[",\r\n]/.test(harmless) ? `"${harmless.replaceAll('"', '""')}"` : harmless;
+}

@@ -1,0 +1,168 @@
+import { entriesUnder, groupById, keysUnder, read, storable, under, valueAt, write } from './database';
+import { summarySchema } from './summary-schema';
+import { check, recordBodySchema, recordEditSchema, recordHeadSchema } from '$lib/session/record-schema';
+import type { Unreadable, UseStore } from './database';
+import type { RecordEdit, RecordHead, SessionRecord } from '$lib/session/record';
+import type { Summary } from '$lib/session/summary';
+import type { Checked } from '$lib/session/record-schema';
+
+/** All corrections to one record, folded: the last writer of each field wins. */
+export type FoldedEdit = Omit<RecordEdit, 'at'>;
+
+export interface ListedSession {
+	head: RecordHead;
+	edit: FoldedEdit;
+	/** Absent where none was saved, or one by other methods: compute it and save it. */
+	summary?: Summary;
+}
+
+export type SessionReading =
+	| { status: 'found'; record: SessionRecord; edit: FoldedEdit; summary?: Summary; unreadable: Unreadable[] }
+	| { status: 'missing' | 'unreadable'; problem: string };
+
+const headKey = (id: string) => `head/${id}`;
+const bodyKey = (id: string) => `body/${id}`;
+const editPrefix = (id: string) => `edit/${id}/`;
+const tombstonePrefix = 'tombstone/';
+const tombstoneKey = (id: string) => tombstonePrefix + id;
+
+/**
+ * The kept sessions, newest first, from their heads and corrections alone; no readings are read. What cannot
+ * be read is named and left where it is. Deleted ones are left out. Rejects with `StoreError`.
+ */
+export async function listSessions(
+	store: UseStore
+): Promise<{ sessions: ListedSession[]; unreadable: Unreadable[] }> {
+	const [heads, edits, tombstones] = await read(store, (objects) =>
+		Promise.all([
+			entriesUnder(objects, 'head/'),
+			entriesUnder(objects, 'edit/'),
+			keysUnder(objects, tombstonePrefix)
+		])
+	);
+	const deleted = new Set(tombstones.map((key) => key.slice(tombstonePrefix.length)));
+	const editsOf = groupById(edits);
+	const sessions: ListedSession[] = [];
+	const unreadable: Unreadable[] = [];
+	for (const [key, stored] of heads) {
+		const id = key.slice('head/'.length);
+		if (deleted.has(id)) continue;
+		const { value: head, problem } = checkHead(stored);
+		if (head) {
+			const folded = foldEdits(editsOf.get(id) ?? []);
+			sessions.push({ head, edit: folded.edit, ...currentSummary(stored) });
+			unreadable.push(...folded.unreadable);
+		} else unreadable.push({ key, problem });
+	}
+	// Both texts are ISO 8601 in UTC, whose order is that of time.
+	sessions.sort((a, b) => (a.head.startedAt < b.head.startedAt ? 1 : -1));
+	return { sessions, unreadable };
+}
+
+/** One session with its readings. Damage is an answer, not an error; rejects with `StoreError` otherwise. */
+export async function readSession(store: UseStore, id: string): Promise<SessionReading> {
+	const [storedHead, storedBody, edits, tombstone] = await read(store, (objects) =>
+		Promise.all([
+			valueAt(objects, headKey(id)),
+			valueAt(objects, bodyKey(id)),
+			entriesUnder(objects, editPrefix(id)),
+			valueAt(objects, tombstoneKey(id))
+		])
+	);
+	if (tombstone !== undefined) return { status: 'missing', problem: 'This session was deleted.' };
+	if (storedHead === undefined)
+		return { status: 'missing', problem: 'There is no such session in this browser.' };
+	if (storedBody === undefined)
+		return { status: 'unreadable', problem: 'The readings of this session are missing.' };
+	const head = checkHead(storedHead);
+	if (head.problem !== undefined) return { status: 'unreadable', problem: head.problem };
+	const body = check(recordBodySchema, storedBody);
+	if (body.problem !== undefined) return { status: 'unreadable', problem: body.problem };
+	return {
+		status: 'found',
+		record: { head: head.value, body: body.value },
+		...foldEdits(edits),
+		...currentSummary(storedHead)
+	};
+}
+
+/** Keeps a summary beside its head; nothing happens where the record is gone. Rejects with `StoreError`. */
+export function saveSummary(store: UseStore, id: string, summary: Summary): Promise<void> {
+	return write(store, async (objects) => {
+		const stored = await valueAt(objects, headKey(id));
+		if (isObject(stored)) objects.put({ ...stored, summary }, headKey(id));
+	});
+}
+
+/**
+ * Adds a correction beside a record, which itself stays as it is. Two in the same millisecond become one.
+ * Rejects with `StoreError`.
+ */
+export async function addEdit(store: UseStore, id: string, edit: RecordEdit): Promise<void> {
+	const stored = withoutUndefined(storable(recordEditSchema, edit, 'The change'));
+	await write(store, async (objects) => {
+		const key = editPrefix(id) + edit.at;
+		const earlier = await valueAt(objects, key);
+		objects.put({ ...(isObject(earlier) ? earlier : {}), ...stored }, key);
+	});
+}
+
+/** Takes a session out of every list; `restoreSession` brings it back until it is purged. */
+export function deleteSession(store: UseStore, id: string, nowMs = Date.now()): Promise<void> {
+	return write(store, (objects) => void objects.put({ deletedAtMs: nowMs }, tombstoneKey(id)));
+}
+
+export function restoreSession(store: UseStore, id: string): Promise<void> {
+	return write(store, (objects) => void objects.delete(tombstoneKey(id)));
+}
+
+/**
+ * Removes for good every session that was deleted `olderThanMs` or longer before `nowMs` (epoch
+ * milliseconds). Answers how many. Rejects with `StoreError`, and then none is removed.
+ */
+export function purgeDeleted(store: UseStore, olderThanMs: number, nowMs: number): Promise<number> {
+	return write(store, async (objects) => {
+		const due = (await entriesUnder(objects, tombstonePrefix)).filter(
+			([, stored]) =>
+				isObject(stored) &&
+				typeof stored.deletedAtMs === 'number' &&
+				stored.deletedAtMs <= nowMs - olderThanMs
+		);
+		for (const [key] of due) {
+			const id = key.slice(tombstonePrefix.length);
+			for (const gone of [headKey(id), bodyKey(id), under(editPrefix(id)), key]) objects.delete(gone);
+		}
+		return due.length;
+	});
+}
+
+function checkHead(stored: unknown): Checked<RecordHead> {
+	return check(recordHeadSchema, isObject(stored) ? stored.head : stored);
+}
+
+function currentSummary(stored: unknown): { summary?: Summary } {
+	const { value } = check(summarySchema, isObject(stored) ? stored.summary : undefined);
+	return value ? { summary: value } : {};
+}
+
+/** Entries in order of their keys, which is the order of `at`. */
+function foldEdits(entries: readonly [string, unknown][]): { edit: FoldedEdit; unreadable: Unreadable[] } {
+	const edit: FoldedEdit = {};
+	const unreadable: Unreadable[] = [];
+	for (const [key, stored] of entries) {
+		const { value, problem } = check(recordEditSchema, stored);
+		if (value) {
+			const { at, ...fields } = value;
+			Object.assign(edit, withoutUndefined(fields));
+		} else unreadable.push({ key, problem });
+	}
+	return { edit, unreadable };
+}
+
+function withoutUndefined<T extends object>(value: T): Partial<T> {
+	return Object.fromEntries(Object.entries(value).filter(([, member]) => member !== undefined)) as Partial<T>;
+}
+
+function isObject(value: unknown): value is Record<string, unknown> {
+	return typeof value === 'object' && value !== null;
+}

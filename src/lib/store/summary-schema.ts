@@ -1,0 +1,74 @@
+import * as v from 'valibot';
+import { shape } from '$lib/session/record-schema';
+import type { methodsVersion, RestSummary, RoundSummary, Summary } from '$lib/session/summary';
+
+// The store takes types alone from the measures. This one holds the two numbers together: raising the
+// session's does not compile until this one follows.
+const currentMethods: typeof methodsVersion = 1;
+
+const finite = v.pipe(v.number(), v.finite());
+const ifKnown = v.optional(finite);
+
+const restSchema = shape<RestSummary>({
+	kind: v.picklist(['rest', 'closing']),
+	startMs: finite,
+	endMs: finite,
+	bellBpm: ifKnown,
+	rate60: ifKnown,
+	drop30: ifKnown,
+	drop60: ifKnown,
+	drop60ErrorBpm: ifKnown,
+	restDrop: ifKnown,
+	peakBpm: ifKnown,
+	peakLagS: ifKnown,
+	coverage: ifKnown,
+	verdict: v.picklist(['under the band', 'in the band', 'over the band', 'not judged']),
+	nearEdge: v.boolean(),
+	reason: v.optional(v.string())
+});
+
+const overSchema = shape<NonNullable<RoundSummary['over']>>({
+	overS: finite,
+	burstOverS: finite,
+	longestS: finite,
+	spells: finite,
+	workS: finite,
+	coverage: ifKnown
+});
+
+const roundSchema = shape<RoundSummary>({
+	round: finite,
+	attempt: finite,
+	startMs: finite,
+	endMs: finite,
+	averageBpm: ifKnown,
+	peakBpm: ifKnown,
+	coverage: ifKnown,
+	over: v.optional(overSchema),
+	stopped: v.optional(v.literal(true)),
+	repeated: v.optional(v.literal(true)),
+	rest: v.optional(restSchema)
+});
+
+const fadeSchema = shape<NonNullable<Summary['fade']>>({
+	slopeBpm: finite,
+	slopeErrorBpm: finite,
+	restCount: finite,
+	trend: v.picklist(['fading', 'coming down further', 'no clear fade'])
+});
+
+/**
+ * What lies beside a head as a cache. Whatever does not pass, measured by other methods or damaged, is
+ * computed afresh from the record.
+ */
+export const summarySchema = shape<Summary>({
+	methodsVersion: v.literal(currentMethods),
+	rounds: v.array(roundSchema),
+	peakBpm: ifKnown,
+	meanDrop60: ifKnown,
+	drop60Count: finite,
+	workS: finite,
+	overS: ifKnown,
+	fade: v.optional(fadeSchema),
+	ignoresContact: v.boolean()
+});

@@ -1,0 +1,177 @@
+import { describe, expect, it } from 'vitest';
+import fc from 'fast-check';
+import { amendmentKinds } from '$lib/rounds/amendment';
+import { Recorder } from '$lib/session/recorder';
+import type { JournalEntry } from '$lib/session/journal';
+import { unpackReadings } from '$lib/session/columns';
+import { summaryOf } from '$lib/session/summary';
+import { manualClock } from '$lib/time/manual-clock';
+import { makeSink, makeStart, makeStrap, recoveryBpm, shortPlan } from './builders';
+
+function setUp(history: JournalEntry[] = [], originMs = 5000) {
+	const clock = manualClock(originMs);
+	const sink = makeSink();
+	const red = makeStrap();
+	const recorder = new Recorder(
+		{ start: makeStart(), clock, originMs, writeClock: clock, sink: sink.sink },
+		history
+	);
+	recorder.attach(0, red.strap);
+	/** Sends one packet a second from `fromS` up to, not including, `toS`, half a second into each. */
+	const run = (fromS: number, toS: number, bpmAt: (s: number) => number) => {
+		for (let s = fromS; s < toS; s++) {
+			clock.advanceTo(originMs + s * 1000 + 500);
+			red.send(clock.nowMs(), Math.round(bpmAt(s)));
+		}
+		clock.advanceTo(originMs + toS * 1000);
+		recorder.advance();
+	};
+	return { clock, sink, red, recorder, run, originMs };
+}
+const settled = () => new Promise<void>((resolve) => setTimeout(resolve));
+
+describe('the recorder', () => {
+	it('measures a rest live: 180 at the bell, 120 + 60 exp(-t/60) after it (computed by hand)', () => {
+		const { recorder, run } = setUp();
+		run(0, 70, () => 180);
+		run(70, 131, (s) => recoveryBpm(s - 70 + 0.5));
+		const view = recorder.corners[0]!.rounds[0]!.rest!;
+		// Rates are whole beats; the mean of 55 to 59 s of the curve is 143.2.
+		const expected = [55, 56, 57, 58, 59].map((s) => Math.round(recoveryBpm(s + 0.5)));
+		expect(view.measure.bellBpm).toBe(180);
+		expect(view.measure.drop60).toBeCloseTo(180 - expected.reduce((a, b) => a + b) / 5, 10);
+		expect(view.measure.verdict).toBe('under the band');
+	});
+
+	it('gives live the very measures that the record gives, whatever is amended on the way', async () => {
+		await fc.assert(
+			fc.asyncProperty(
+				fc.array(
+					fc.record({
+						atS: fc.integer({ min: 1, max: 280 }),
+						kind: fc.constantFrom(...amendmentKinds.filter((kind) => kind !== 'finish'))
+					}),
+					{ maxLength: 5 }
+				),
+				fc.array(fc.integer({ min: 1, max: 300 }), { maxLength: 15 }),
+				async (amendments, lost) => {
+					const { clock, recorder, red, originMs } = setUp();
+					const gaps = new Set(lost.flatMap((s) => [s, s + 1, s + 2]));
+					const due = amendments.toSorted((a, b) => a.atS - b.atS);
+					for (let s = 0; s < 600; s++) {
+						for (; due[0]?.atS === s; due.shift()) {
+							recorder.amend(due[0].kind);
+							if (due[0].kind === 'pause') due.push({ atS: s + 7, kind: 'resume' });
+						}
+						clock.advanceTo(originMs + s * 1000 + 300);
+						recorder.advance();
+						const bpm = 150 + Math.round(25 * Math.sin(s / 19));
+						if (!gaps.has(s)) red.send(clock.nowMs(), bpm);
+						if (recorder.session.elapsedMs() >= recorder.session.endMs) break;
+					}
+					const endMs = Math.min(recorder.session.endMs, recorder.session.elapsedMs());
+					const { records } = await recorder.end(endMs);
+					const summary = summaryOf(records[0]!);
+					const live = recorder.corners[0]!.rounds;
+					expect(live.length).toBeGreaterThanOrEqual(summary.rounds.length);
+					summary.rounds.forEach((round, i) => {
+						const isOver = round.endMs < endMs;
+						if (!isOver) return;
+						expect(live[i]!.over).toEqual(round.over);
+						const rest = round.rest;
+						if (!rest || rest.endMs >= endMs || rest.endMs - rest.startMs > 90_000) return;
+						const { kind, startMs, endMs: restEndMs, ...measure } = rest;
+						expect(live[i]!.rest!.measure).toEqual(measure);
+						expect(restEndMs - startMs).toBeGreaterThanOrEqual(0);
+						expect(['rest', 'closing']).toContain(kind);
+					});
+				}
+			),
+			{ numRuns: 60 }
+		);
+	});
+
+	it('keeps readings from before Start, with negative times', async () => {
+		const { recorder } = setUp();
+		recorder.takeEarlier(0, [{ ms: -2400, bpm: 71, contact: 'contact', rrMs: [845.703125] }]);
+		const { records } = await recorder.end(1000);
+		expect(unpackReadings(records[0]!.body)).toEqual([
+			{ ms: -2400, bpm: 71, contact: 'contact', rrMs: [845.703125] }
+		]);
+	});
+
+	it('writes what came at most a second ago, and no more often than once a second', async () => {
+		const { sink, run, recorder } = setUp();
+		await settled();
+		for (let s = 0; s < 20; s++) {
+			run(s, s + 1, () => 140);
+			await settled();
+			const written = sink.entries.filter(({ kind }) => kind === 'reading').length;
+			expect(s + 1 - written).toBeLessThanOrEqual(1);
+		}
+		expect(sink.appends).toBeLessThanOrEqual(21);
+		expect(recorder.writeProblem).toBeUndefined();
+	});
+
+	it('goes on in memory while the store refuses, and writes all of it once the store accepts again', async () => {
+		const { sink, run, recorder } = setUp();
+		sink.failing = true;
+		run(0, 5, () => 140);
+		await settled();
+		expect(recorder.writeProblem).toBeInstanceOf(Error);
+		sink.failing = false;
+		for (let s = 5; s < 9; s++) {
+			run(s, s + 1, () => 140);
+			await settled();
+		}
+		expect(recorder.writeProblem).toBeUndefined();
+		expect(sink.entries[0]!.kind).toBe('start');
+		expect(sink.entries.filter(({ kind }) => kind === 'reading').length).toBeGreaterThanOrEqual(8);
+	});
+
+	it('still hands out the records where the store refuses them at the end', async () => {
+		const { sink, run, recorder } = setUp();
+		run(0, 3, () => 140);
+		sink.failing = true;
+		const { records, problem } = await recorder.end(3000);
+		expect(problem).toBeInstanceOf(Error);
+		expect(unpackReadings(records[0]!.body)).toHaveLength(3);
+	});
+
+	it('notes signal lost and back, and malformed packets, each once', async () => {
+		const { clock, red, recorder, originMs } = setUp();
+		clock.advanceTo(originMs + 4000);
+		red.become({ kind: 'lost', sinceMs: clock.nowMs() });
+		red.become({ kind: 'lost', sinceMs: clock.nowMs() });
+		clock.advanceTo(originMs + 9000);
+		red.become({ kind: 'connected' });
+		red.malformed();
+		const { records } = await recorder.end(10_000);
+		expect(records[0]!.head.events).toEqual([
+			{ kind: 'signal lost', ms: 4000 },
+			{ kind: 'signal back', ms: 9000 },
+			{ kind: 'malformed packet', ms: 9000 }
+		]);
+	});
+
+	it('goes on from a journal as if it had never stopped', async () => {
+		const first = setUp();
+		first.run(0, 75, () => 172);
+		first.recorder.amend('pause');
+		await settled();
+		first.run(75, 76, () => 170);
+		await settled();
+		const second = setUp(first.sink.entries, 5000);
+		second.clock.advanceTo(5000 + 76_000);
+		second.recorder.advance();
+		expect(second.recorder.corners[0]!.rounds[0]!.over).toEqual(first.recorder.corners[0]!.rounds[0]!.over);
+		expect(second.recorder.session.amendments).toEqual(first.recorder.session.amendments);
+	});
+
+	it('can be thrown away until 15 s after the first bell', () => {
+		const { recorder } = setUp();
+		const firstBellMs = shortPlan.getReadyS * 1000;
+		expect(recorder.canDiscard(firstBellMs + 14_999)).toBe(true);
+		expect(recorder.canDiscard(firstBellMs + 15_000)).toBe(false);
+	});
+});

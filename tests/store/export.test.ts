@@ -1,0 +1,231 @@
+import { readFileSync } from 'node:fs';
+import Ajv2020 from 'ajv/dist/2020.js';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { edits, records } from './arbitraries';
+import { makeHead, makeReading, makeRecord } from './builders';
+import { packReadings } from '$lib/session/columns';
+import { csvText, parseSessionJson, sessionCsv, sessionJson } from '$lib/store/export';
+
+const schema = JSON.parse(readFileSync('static/session.schema.json', 'utf8')) as object;
+const isValid = new Ajv2020({ strict: true, strictRequired: false }).compile(schema);
+
+type Json = Record<string, unknown>;
+const content = () => JSON.parse(sessionJson(makeRecord(), { title: 'Pads', effort: 6 })) as Json;
+
+/** Every place in a JSON value, as the keys that lead there. */
+function placesIn(value: unknown): string[][] {
+	if (typeof value !== 'object' || value === null) return [[]];
+	return [
+		[],
+		...Object.entries(value).flatMap(([key, part]) => placesIn(part).map((rest) => [key, ...rest]))
+	];
+}
+
+function replacedAt(value: unknown, [key, ...rest]: readonly string[], replacement: unknown): unknown {
+	if (key === undefined) return replacement;
+	if (Array.isArray(value))
+		return value.map((part, i) => (String(i) === key ? replacedAt(part, rest, replacement) : part));
+	const parts = value as Json;
+	return { ...parts, [key]: replacedAt(parts[key], rest, replacement) };
+}
+
+describe('a session as JSON', () => {
+	it('comes back exactly as it was, whatever was recorded', () => {
+		fc.assert(
+			fc.property(records, edits, (record, edit) => {
+				expect(parseSessionJson(sessionJson(record, edit))).toStrictEqual({ status: 'read', record, edit });
+			})
+		);
+	});
+
+	it('follows the published schema (checked by a JSON Schema 2020-12 validator)', () => {
+		fc.assert(
+			fc.property(records, edits, (record, edit) => {
+				isValid(JSON.parse(sessionJson(record, edit)));
+				expect(isValid.errors).toBeNull();
+			})
+		);
+	});
+
+	it('says what it is at its head, and is made of plain arrays', () => {
+		expect(content()).toMatchObject({
+			format: 'corner-minute session',
+			version: 1,
+			head: { athlete: { name: 'Nerea' } },
+			readings: { firstMs: -2000, stepMs: [0, 1000, 1000, 1003, 995], bpm: [148, 149, 150, 151, 152] },
+			edit: { title: 'Pads', effort: 6 }
+		});
+	});
+});
+
+describe('reading a session from JSON', () => {
+	it('refuses at every place whatever the published schema refuses there', () => {
+		const places = placesIn(content());
+		const wrong = fc.constantFrom<unknown>(null, -1, 0.5, 1e300, 'x', '', true, [], {}, [null]);
+		fc.assert(
+			fc.property(fc.constantFrom(...places), wrong, (place, replacement) => {
+				const damaged = replacedAt(content(), place, replacement);
+				const { status } = parseSessionJson(JSON.stringify(damaged));
+				// Only the lengths of columns and the calendar go beyond what a schema can say.
+				if (!isValid(damaged)) expect([place, replacement, status]).toEqual([place, replacement, 'refused']);
+				else expect(['read', 'refused']).toContain(status);
+			}),
+			{ numRuns: 2000 }
+		);
+	});
+
+	it('refuses a session that lacks any member it must have', () => {
+		const required = placesIn(content()).filter((place) => place.length > 0 && !/^\d+$/.test(place.at(-1)!));
+		const optional = ['title', 'effort', 'thresholdBpm', 'ageYears'];
+		for (const place of required.filter((keys) => !optional.includes(keys.at(-1)!))) {
+			const damaged = JSON.stringify(replacedAt(content(), place, undefined));
+			expect([place, parseSessionJson(damaged).status]).toEqual([place, 'refused']);
+		}
+	});
+
+	it.each([
+		['text that is no JSON', 'round,bpm\r\n1,150', /not JSON/],
+		['text cut short', sessionJson(makeRecord()).slice(0, -40), /not JSON, or it was cut short/],
+		['an empty file', '', /not JSON/],
+		['JSON of another kind', '{"version":7}', /not a session of Corner Minute/],
+		['null', 'null', /not a session of Corner Minute/],
+		['a newer form', JSON.stringify({ ...content(), version: 2 }), /newer version/],
+		['no form at all', JSON.stringify({ ...content(), version: undefined }), /damaged at "version"/],
+		['a list for the head', JSON.stringify({ ...content(), head: [] }), /damaged at "head"/],
+		['nesting without end', '['.repeat(100_000), /not JSON/]
+	])('refuses %s with a plain sentence', (_, text, sentence) => {
+		expect(parseSessionJson(text)).toEqual({ status: 'refused', problem: expect.stringMatching(sentence) });
+	});
+
+	it('refuses columns that do not belong together', () => {
+		const damaged = replacedAt(content(), ['readings', 'rrCount', '0'], 2);
+		expect(isValid(damaged)).toBe(true);
+		expect(parseSessionJson(JSON.stringify(damaged))).toMatchObject({
+			problem: expect.stringMatching(/rr1024 has 5 .* promises 6/)
+		});
+	});
+
+	it('refuses more readings than any session has', () => {
+		const many = replacedAt(
+			content(),
+			['readings', 'bpm'],
+			Array.from({ length: 400_001 }, () => 1)
+		);
+		expect(parseSessionJson(JSON.stringify(many))).toMatchObject({
+			problem: expect.stringMatching(/at most 400000/)
+		});
+	});
+
+	it('does not even parse a text of over 16 million characters', () => {
+		expect(parseSessionJson(sessionJson(makeRecord()).padEnd(16_000_001))).toMatchObject({
+			status: 'refused',
+			problem: expect.stringMatching(/larger than any session/)
+		});
+	});
+
+	it('takes no prototype from a file', () => {
+		const planted = '"__proto__":{"practice":true,"polluted":1},"constructor":{"prototype":{"polluted":1}},';
+		const text = sessionJson(makeRecord(), { title: 'Pads' }).replaceAll('{"', `{${planted}"`);
+		expect(text.split('__proto__').length).toBeGreaterThan(5);
+		expect(parseSessionJson(text)).toStrictEqual({
+			status: 'read',
+			record: makeRecord(),
+			edit: { title: 'Pads' }
+		});
+		expect({}).not.toHaveProperty('polluted');
+	});
+
+	it('never throws, whatever JSON it is given', () => {
+		fc.assert(
+			fc.property(fc.json(), (text) => {
+				expect(parseSessionJson(text).status).toBe('refused');
+			})
+		);
+	});
+});
+
+/** Fields of RFC 4180 text, read by its grammar (section 2): records end in CRLF, a doubled quote is one. */
+function parseCsv(text: string): string[][] {
+	const field = /("(?:[^"]|"")*"|[^",\r\n]*)(,|\r\n)/y;
+	const rows: string[][] = [[]];
+	while (field.lastIndex < text.length) {
+		const match = field.exec(text);
+		if (!match) throw new Error('not RFC 4180');
+		const [, raw = '', end] = match;
+		rows.at(-1)!.push(raw.startsWith('"') ? raw.slice(1, -1).replaceAll('""', '"') : raw);
+		if (end !== ',') rows.push([]);
+	}
+	return rows.slice(0, -1);
+}
+
+describe('a session as CSV', () => {
+	const phases = [
+		{ kind: 'get ready', round: 1, startMs: 0, endMs: 10_000 },
+		{ kind: 'work', round: 1, startMs: 10_000, endMs: 190_000 },
+		{ kind: 'closing', round: 1, startMs: 190_000, endMs: 250_000 }
+	];
+
+	it('has a header and a row a reading, each in its phase', () => {
+		const body = packReadings([
+			makeReading({ ms: -1250, contact: 'no contact', rrMs: [] }),
+			makeReading({ ms: 9999, bpm: 90, rrMs: [650.390625, 660.15625] }),
+			makeReading({ ms: 10_000, bpm: 91, contact: 'not supported' }),
+			makeReading({ ms: 190_000, bpm: 180 }),
+			makeReading({ ms: 250_000, bpm: 130 })
+		]);
+		expect(sessionCsv({ head: makeHead(), body }, phases)).toBe(
+			[
+				'elapsed_s,phase,round,bpm,contact,rr_ms',
+				'-1.25,,,150,no contact,',
+				'9.999,get ready,1,90,contact,650.4 660.2',
+				'10,work,1,91,not supported,400.4',
+				'190,closing,1,180,contact,400.4',
+				'250,,,130,contact,400.4',
+				''
+			].join('\r\n')
+		);
+	});
+
+	it('is only a header where there are no readings', () => {
+		expect(sessionCsv({ head: makeHead(), body: packReadings([]) }, phases)).toBe(
+			'elapsed_s,phase,round,bpm,contact,rr_ms\r\n'
+		);
+	});
+
+	it.each([
+		// Examples of RFC 4180, section 2, rules 5 to 7.
+		[['aaa', 'bbb', 'ccc'], 'aaa,bbb,ccc\r\n'],
+		[['aaa', 'b\r\nbb', 'ccc'], 'aaa,"b\r\nbb",ccc\r\n'],
+		[['aaa', 'b"bb', 'ccc'], 'aaa,"b""bb",ccc\r\n'],
+		[['a,b', undefined, 0], '"a,b",,0\r\n']
+	])('quotes as RFC 4180 says: %j', (row, text) => {
+		expect(csvText([row])).toBe(text);
+	});
+
+	it.each(['=1+1', '+1', '-1', '@SUM(A1)', '\tx', '\rx'])(
+		'makes the text %j harmless to a spreadsheet',
+		(text) => {
+			expect(parseCsv(csvText([[text]]))).toEqual([[`'${text}`]]);
+		}
+	);
+
+	it('leaves numbers numbers, negative ones too', () => {
+		expect(csvText([[-1.5, 3, -0.001]])).toBe('-1.5,3,-0.001\r\n');
+	});
+
+	it('can be read by the grammar of RFC 4180, whatever text is in it', () => {
+		const rows = fc.array(fc.array(fc.string({ unit: 'binary' }), { minLength: 2, maxLength: 5 }), {
+			minLength: 1,
+			maxLength: 5
+		});
+		fc.assert(
+			fc.property(rows, (given) => {
+				const harmless = given.map((row) =>
+					row.map((cell) => (/^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell))
+				);
+				expect(parseCsv(csvText(given))).toEqual(harmless);
+			})
+		);
+	});
+});

@@ -1,0 +1,23 @@
+import 'fake-indexeddb/auto';
+import { IDBFactory } from 'fake-indexeddb';
+import { promisifyRequest } from 'idb-keyval';
+import { openDatabase, type UseStore } from '$lib/store/database';
+
+/** The real storage code over an empty database in memory. */
+export function freshStore(): UseStore {
+	globalThis.indexedDB = new IDBFactory();
+	return openDatabase();
+}
+
+/** Puts a value in past every check, as damage or another version of the page would. */
+export async function plant(store: UseStore, key: string, value: unknown): Promise<void> {
+	await store('readwrite', (objects) => promisifyRequest(objects.put(value, key)));
+}
+
+export async function allKeys(store: UseStore): Promise<string[]> {
+	return (await store('readonly', (objects) => promisifyRequest(objects.getAllKeys()))).map(String);
+}
+
+export function valueOf(store: UseStore, key: string): Promise<unknown> {
+	return store('readonly', (objects) => promisifyRequest<unknown>(objects.get(key)));
+}
