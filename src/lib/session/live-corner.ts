@@ -1,0 +1,164 @@
+import { pulseRule } from '$lib/bell/pulse-rule';
+import { isContactSupported, isPlausibleBpm } from '$lib/physiology/grid';
+import { OverThresholdCounter, type OverNow, type OverThreshold } from '$lib/physiology/over-threshold';
+import { hardFrom } from '$lib/physiology/recovery';
+import type { Phase } from '$lib/rounds/timeline';
+import type { Reading } from './columns';
+import { LiveRest, type RestTerms, type RestView } from './live-rest';
+import { isPausedMiddle, pausedNearBell } from './phase-times';
+import type { AthleteSnapshot } from './record';
+
+const ringMs = 90_000;
+/** A reading stands for a second for two seconds at the most; after that it is an old beat. */
+const holdMs = 2000;
+/** The newest packet may be this old before the screen stops showing it as the present. */
+const shownMs = 3000;
+
+/** What became of a round and its rest, for the strip of all rounds so far. */
+export interface LiveRound {
+	round: number;
+	attempt: number;
+	/** Absent without a threshold. */
+	over?: OverThreshold;
+	rest?: RestView;
+}
+
+/**
+ * One athlete while the session runs: the present rate, seconds over the threshold, the rest being taken.
+ * Everything is carried forward second by second; nothing here grows with the session but the list of
+ * rounds.
+ */
+export class LiveCorner {
+	#ring: Reading[] = [];
+	#latest: Reading | undefined;
+	/** The first packets, until they have told whether the strap measures contact. */
+	#trial: Reading[] | undefined = [];
+	#ignoresContact = false;
+	#phase: Phase | undefined;
+	/** Whole seconds of the present phase that have gone by. */
+	#countedS = 0;
+	/** Those of them that were work. */
+	#workedS = 0;
+	#counter: OverThresholdCounter | undefined;
+	#overNow: OverNow | undefined;
+	#isPulseDue = pulseRule();
+	#rest: LiveRest | undefined;
+	readonly #terms: RestTerms;
+	readonly rounds: LiveRound[] = [];
+	/** The rest that runs or ran last. */
+	restView: RestView | undefined;
+
+	/** Called when the over-threshold pulse is due. */
+	pulseDue: (() => void) | undefined;
+
+	constructor(readonly athlete: AthleteSnapshot) {
+		this.#terms = { hardFromBpm: hardFrom(athlete), slowingMedicine: athlete.slowingMedicine };
+	}
+
+	/** The rate to show at `nowMs`: undefined where the last packet is old, implausible or without contact. */
+	bpmAt(nowMs: number): number | undefined {
+		const latest = this.#latest;
+		return latest && this.#isUsable(latest) && nowMs - latest.ms <= shownMs ? latest.bpm : undefined;
+	}
+
+	/** Elapsed ms of the newest packet, usable or not. */
+	get latestMs(): number | undefined {
+		return this.#latest?.ms;
+	}
+
+	/** False where the strap reports that it does not touch the skin, and such reports mean anything. */
+	get hasContact(): boolean {
+		return this.#ignoresContact || this.#latest?.contact !== 'no contact';
+	}
+
+	/** The strap announces a contact sensor and never reports contact. */
+	get ignoresContact(): boolean {
+		return this.#ignoresContact;
+	}
+
+	/** Seconds the rate has now stood over the threshold without a break, in work; else 0. */
+	get overForS(): number {
+		return this.#overNow?.overForS ?? 0;
+	}
+
+	/** Takes a packet; `advance` must have been called for its moment. */
+	push(reading: Reading): void {
+		this.#latest = reading;
+		this.#ring.push(reading);
+		while (this.#ring[0] && this.#ring[0].ms < reading.ms - ringMs) this.#ring.shift();
+		this.#rest?.push(reading);
+		if (!this.#trial) return;
+		this.#trial.push(reading);
+		const isSupported = isContactSupported(this.#trial);
+		if (isSupported === undefined) return;
+		this.#ignoresContact = !isSupported;
+		this.#trial = undefined;
+	}
+
+	/** Counts every second that has gone by until `nowMs`, through as many phases as that takes. */
+	advance(nowMs: number, timeline: readonly Phase[]): void {
+		for (const phase of timeline) {
+			if (phase.startMs > nowMs) break;
+			if (this.#phase && phase.startMs < this.#phase.startMs) continue;
+			if (this.#phase?.startMs !== phase.startMs) this.#enter(phase);
+			this.#phase = phase;
+			this.#count(Math.min(nowMs, phase.endMs), timeline);
+		}
+	}
+
+	#enter(phase: Phase): void {
+		this.#countedS = 0;
+		this.#workedS = 0;
+		this.#counter = undefined;
+		this.#overNow = undefined;
+		this.#rest = undefined;
+		const round = phase.round ?? 0;
+		if (phase.kind === 'work') {
+			const { thresholdBpm } = this.athlete;
+			const plannedWorkS = (phase.plannedEndMs - phase.startMs) / 1000;
+			if (thresholdBpm !== undefined) this.#counter = new OverThresholdCounter(thresholdBpm, plannedWorkS);
+			this.rounds.push({ round, attempt: phase.attempt ?? 1, over: this.#counter?.row });
+		} else if (phase.kind === 'rest' || phase.kind === 'closing') {
+			this.#rest = new LiveRest(round, phase.startMs, this.#ring, this.#terms);
+		}
+	}
+
+	#count(untilMs: number, timeline: readonly Phase[]): void {
+		const phase = this.#phase!;
+		// A twentieth of a second of grace forgives rounding where a phase ends on a whole second.
+		const reachedS = Math.floor((untilMs - phase.startMs) / 1000 + 0.05);
+		if (reachedS <= this.#countedS) return;
+		for (let s = this.#countedS; this.#counter && s < reachedS; s++) {
+			if (isPausedMiddle(phase, s)) {
+				this.#counter.breakSpell();
+				this.#overNow = undefined;
+			} else {
+				const endMs = phase.startMs + (s + 1) * 1000;
+				this.#overNow = this.#counter.push(this.#entry(endMs), this.#workedS++);
+				const { overForS: overS, inBurst } = this.#overNow;
+				// After a burst of late packets only the newest second may sound.
+				const isDue = this.#isPulseDue({ nowMs: endMs, overS, inBurst });
+				if (isDue && s === reachedS - 1) this.pulseDue?.();
+			}
+		}
+		this.#countedS = reachedS;
+		const round = this.rounds.at(-1);
+		if (round && this.#counter) round.over = this.#counter.row;
+		if (this.#rest) {
+			const isPaused = pausedNearBell(timeline, phase.startMs, untilMs);
+			this.restView = this.#rest.viewAt(reachedS, isPaused, this.#ignoresContact);
+			if (round) round.rest = this.restView;
+		}
+	}
+
+	/** The grid's rule for the second that ends at `endMs`: the newest reading before it, two seconds old at most. */
+	#entry(endMs: number): number {
+		const latest = this.#latest;
+		const isHeld = latest && latest.ms < endMs && endMs - latest.ms <= holdMs;
+		return isHeld && this.#isUsable(latest) ? latest.bpm : NaN;
+	}
+
+	#isUsable(reading: Reading): boolean {
+		return isPlausibleBpm(reading.bpm) && (this.#ignoresContact || reading.contact !== 'no contact');
+	}
+}

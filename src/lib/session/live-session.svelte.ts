@@ -1,0 +1,223 @@
+import { cuesOf } from '$lib/bell/cues';
+import type { Ringer } from '$lib/bell/ringer';
+import type { BellSettings } from '$lib/bell/settings';
+import type { Amendment } from '$lib/rounds/amendment';
+import type { Plan } from '$lib/rounds/plan';
+import { realClock } from '$lib/time/clock';
+import type { JournalEntry, SessionStart, Sink } from './journal';
+import { viewOf, type LiveView } from './live-view';
+import { practiceEffort } from './practice-effort';
+import type { AthleteSnapshot, SessionRecord } from './record';
+import { Recorder } from './recorder';
+import { lastMsOf } from './unfinished';
+import { StrapChoice } from './strap-choice.svelte';
+
+/** Longer than this without the page, and going on begins in a pause: nobody boxed to a bell that was silent. */
+const longestGapMs = 60_000;
+
+export type Stage = 'setting up' | 'running' | 'saving' | 'kept' | 'not kept';
+
+export interface LiveSessionParts {
+	openSink: (sessionId: string) => Sink;
+	ringer: Ringer;
+	newId?: () => string;
+	wallNowMs?: () => number;
+}
+
+/**
+ * The session as the screens see it: what is being set up, what runs, what became of it. One gateway for
+ * every change; what it shows is derived from the recorder at each packet and each wake.
+ */
+export class LiveSession {
+	readonly straps = new StrapChoice((clockMs) => this.#effortAt(clockMs));
+	#stage = $state<Stage>('setting up');
+	#view = $state.raw<LiveView>();
+	#records = $state.raw<readonly SessionRecord[]>([]);
+	#saveProblem = $state.raw<unknown>();
+	#recorder: Recorder | undefined;
+	#bell: BellSettings | undefined;
+	#cancelWake: (() => void) | undefined;
+	readonly #writeClock = realClock();
+	readonly #newId: () => string;
+	readonly #wallNowMs: () => number;
+
+	constructor(private readonly parts: LiveSessionParts) {
+		this.#newId = parts.newId ?? (() => crypto.randomUUID());
+		this.#wallNowMs = parts.wallNowMs ?? Date.now;
+	}
+
+	get stage(): Stage {
+		return this.#stage;
+	}
+	/** Absent until Start. */
+	get view(): LiveView | undefined {
+		return this.#view;
+	}
+	/** What the session became, once it has ended. */
+	get records(): readonly SessionRecord[] {
+		return this.#records;
+	}
+	/** Why the records could not be stored; they are still in `records`. */
+	get saveProblem(): unknown {
+		return this.#saveProblem;
+	}
+
+	/** Start was pressed: elapsed zero is now. Needs a strap. */
+	begin(plan: Plan, athlete: AthleteSnapshot, bell: BellSettings): void {
+		const { seat, clock } = this.straps;
+		if (!seat) throw new Error('A session needs a strap.');
+		const originMs = clock.nowMs();
+		const start: SessionStart = {
+			sessionId: this.#newId(),
+			startedAt: new Date(this.#wallNowMs()).toISOString(),
+			zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+			plan,
+			corners: [
+				{ recordId: this.#newId(), athlete, strapName: seat.strap.name, practice: seat.strap.practice }
+			]
+		};
+		const recorder = this.#open(start, originMs, bell);
+		recorder.takeEarlier(
+			0,
+			seat.readings.map(({ ms, measurement }) => ({ ms: Math.round(ms - originMs), ...measurement }))
+		);
+		recorder.attach(0, seat.strap);
+		this.#run();
+	}
+
+	/**
+	 * Goes on with a session that was left unfinished, without its strap. Time has run on meanwhile; after a
+	 * long gap it begins in a pause. A practice session's clock stood still while nobody looked.
+	 */
+	goOn(start: SessionStart, history: readonly JournalEntry[], bell: BellSettings): void {
+		this.straps.leave();
+		const lastMs = lastMsOf(history);
+		const isPractice = start.corners.every(({ practice }) => practice);
+		const sinceStartMs = Math.max(lastMs, this.#wallNowMs() - Date.parse(start.startedAt));
+		const elapsedMs = isPractice ? lastMs : sinceStartMs;
+		const recorder = this.#open(start, this.straps.clock.nowMs() - elapsedMs, bell, history);
+		if (elapsedMs - lastMs > longestGapMs) recorder.amend('pause', lastMs);
+		this.#run();
+	}
+
+	/** Gives a running session its strap again; call in a user's gesture. */
+	async pairAgain(): Promise<void> {
+		const isPractice = this.#recorder?.start.corners[0]?.practice;
+		const strap = await (isPractice ? this.straps.practise('keep clock') : this.straps.pair(true));
+		if (strap) this.#recorder?.attach(0, strap);
+	}
+
+	amend(kind: Amendment['kind']): void {
+		if (!this.#recorder?.amend(kind)) return;
+		this.#planBell();
+		this.#look();
+	}
+
+	mark(): void {
+		this.#recorder?.mark(0);
+	}
+
+	/** False start: nothing of it stays. */
+	async discard(): Promise<void> {
+		const recorder = this.#close();
+		this.reset();
+		await recorder?.discard();
+	}
+
+	/** Back to setting up, with the same strap. */
+	reset(): void {
+		this.#stage = 'setting up';
+		this.#view = undefined;
+		this.#records = [];
+		this.#saveProblem = undefined;
+	}
+
+	changeBell(bell: BellSettings): void {
+		this.#bell = bell;
+		this.parts.ringer.configure(bell);
+		this.#planBell();
+	}
+
+	#open(
+		start: SessionStart,
+		originMs: number,
+		bell: BellSettings,
+		history: readonly JournalEntry[] = []
+	): Recorder {
+		this.#bell = bell;
+		this.parts.ringer.configure(bell);
+		const recorder = new Recorder(
+			{
+				start,
+				clock: this.straps.clock,
+				originMs,
+				writeClock: this.#writeClock,
+				sink: this.parts.openSink(start.sessionId)
+			},
+			history
+		);
+		this.#recorder = recorder;
+		return recorder;
+	}
+
+	#run(): void {
+		const recorder = this.#recorder!;
+		recorder.onChange(() => this.#look());
+		for (const corner of recorder.corners) {
+			corner.pulseDue = () => {
+				if (this.straps.speed === 1 && this.#bell?.on.pulse) this.parts.ringer.ring('pulse');
+			};
+		}
+		this.#stage = 'running';
+		this.#planBell();
+		this.#look();
+	}
+
+	/** The bell is silent where the session runs faster than real time. */
+	#planBell(): void {
+		const recorder = this.#recorder;
+		if (!recorder || !this.#bell || this.straps.speed !== 1) return;
+		const { session } = recorder;
+		const cues = cuesOf(session.timeline, { ...session.plan, on: this.#bell.on });
+		this.parts.ringer.schedule(cues, session.originMs);
+	}
+
+	/** Brings the view to the present, and sees to the next wake: when the second on the screen changes. */
+	#look(): void {
+		const recorder = this.#recorder;
+		if (!recorder) return;
+		const nowMs = recorder.advance();
+		if (nowMs >= recorder.session.endMs) return void this.#end(recorder.session.endMs);
+		this.parts.ringer.topUp();
+		const view = viewOf(recorder, nowMs);
+		this.#view = view;
+		this.#cancelWake?.();
+		const untilChangeMs = view.isPaused ? 1000 : view.remainingMs % 1000 || 1000;
+		const wakeMs = recorder.session.originMs + nowMs + untilChangeMs;
+		this.#cancelWake = this.straps.clock.wakeAt(wakeMs, () => this.#look());
+	}
+
+	async #end(endedMs: number): Promise<void> {
+		const recorder = this.#close();
+		if (!recorder) return;
+		this.#stage = 'saving';
+		const { records, problem } = await recorder.end(endedMs);
+		this.#records = records;
+		this.#saveProblem = problem;
+		this.#stage = problem === undefined ? 'kept' : 'not kept';
+	}
+
+	#close(): Recorder | undefined {
+		this.#cancelWake?.();
+		this.parts.ringer.schedule([], 0);
+		const recorder = this.#recorder;
+		this.#recorder = undefined;
+		return recorder;
+	}
+
+	#effortAt(clockMs: number): number {
+		const session = this.#recorder?.session;
+		const elapsedMs = session ? clockMs - session.originMs : 0;
+		return practiceEffort(session?.phaseAt(elapsedMs), elapsedMs);
+	}
+}

@@ -1,0 +1,98 @@
+import type { Strap } from '$lib/gatt/strap';
+import type { OverThreshold } from '$lib/physiology/over-threshold';
+import type { Amendment } from '$lib/rounds/amendment';
+import { isPausedAt, remainingMs, type Phase } from '$lib/rounds/timeline';
+import type { SessionStart } from './journal';
+import type { LiveCorner, LiveRound } from './live-corner';
+import type { RestView } from './live-rest';
+import type { Recorder } from './recorder';
+import { signalOf, type Signal } from './signal';
+
+/** The last rest stays on the screen this long into the next round, for whoever held the bottle at second 60. */
+const lastRestShownMs = 30_000;
+
+/** What the screen shows of one athlete at one moment. */
+export interface CornerView {
+	name: string;
+	strapName: string;
+	practice: boolean;
+	thresholdBpm?: number;
+	signal: Signal;
+	/** Stands over the threshold right now, in work. */
+	isOver: boolean;
+	/** The round that runs or ran last; absent without a threshold. */
+	over?: OverThreshold;
+	/** The rest that runs now. */
+	rest?: RestView;
+	/** The rest that has just ended, during the first half minute after it. */
+	lastRest?: RestView;
+	rounds: readonly LiveRound[];
+	ignoresContact: boolean;
+}
+
+/** What the screen shows at one moment: everything derived, nothing kept. */
+export interface LiveView {
+	elapsedMs: number;
+	/** Absent once the last phase is over. */
+	phase?: Phase;
+	remainingMs: number;
+	isPaused: boolean;
+	roundCount: number;
+	possible: ReadonlySet<Amendment['kind']>;
+	canDiscard: boolean;
+	corners: CornerView[];
+	/** Writing to the browser's store fails at the moment. */
+	writeProblem?: unknown;
+}
+
+function cornerView(
+	planned: SessionStart['corners'][number],
+	corner: LiveCorner,
+	strap: Strap | undefined,
+	phase: Phase | undefined,
+	clockMs: number,
+	elapsedMs: number
+): CornerView {
+	const { restView } = corner;
+	const isResting = phase?.kind === 'rest' || phase?.kind === 'closing';
+	const isFresh = phase !== undefined && elapsedMs - phase.startMs < lastRestShownMs;
+	return {
+		name: corner.athlete.name,
+		strapName: planned.strapName,
+		practice: planned.practice,
+		thresholdBpm: corner.athlete.thresholdBpm,
+		signal: signalOf(strap, corner, clockMs, elapsedMs),
+		isOver: corner.overForS > 0,
+		over: corner.rounds.at(-1)?.over,
+		rest: isResting ? restView : undefined,
+		lastRest: !isResting && isFresh ? restView : undefined,
+		rounds: [...corner.rounds],
+		ignoresContact: corner.ignoresContact
+	};
+}
+
+/** Reads the recorder at this moment; `recorder.advance()` must have been called for it. */
+export function viewOf(recorder: Recorder, elapsedMs: number): LiveView {
+	const { session } = recorder;
+	const phase = session.phaseAt(elapsedMs);
+	return {
+		elapsedMs,
+		phase,
+		remainingMs: phase ? remainingMs(phase, elapsedMs) : 0,
+		isPaused: isPausedAt(session.timeline, elapsedMs),
+		roundCount: session.roundCount,
+		possible: session.possibleAt(elapsedMs),
+		canDiscard: recorder.canDiscard(elapsedMs),
+		corners: recorder.corners.map((corner, i) =>
+			cornerView(
+				recorder.start.corners[i]!,
+				corner,
+				recorder.strapOf(i),
+				phase,
+				session.originMs + elapsedMs,
+				elapsedMs
+			)
+		),
+		writeProblem: recorder.writeProblem
+	};
+}

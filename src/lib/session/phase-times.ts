@@ -1,0 +1,20 @@
+import type { Phase } from '$lib/rounds/timeline';
+
+/** A pause that touches the ten seconds before a bell or the sixty after it spoils the verdict on that rest. */
+const beforeBellMs = 10_000;
+const afterBellMs = 60_000;
+
+/** Whether a pause lies between ten seconds before the bell and sixty after it, as far as `nowMs`. */
+export function pausedNearBell(timeline: readonly Phase[], bellMs: number, nowMs: number): boolean {
+	return timeline.some((phase) =>
+		phase.pauses.some(
+			({ fromMs, toMs }) => fromMs < Math.min(bellMs + afterBellMs, nowMs) && toMs > bellMs - beforeBellMs
+		)
+	);
+}
+
+/** Whether second `s` of a phase was paused: a second belongs where its middle lies. */
+export function isPausedMiddle(phase: Phase, s: number): boolean {
+	const middleMs = phase.startMs + (s + 0.5) * 1000;
+	return phase.pauses.some(({ fromMs, toMs }) => fromMs <= middleMs && middleMs < toMs);
+}

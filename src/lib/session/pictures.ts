@@ -1,0 +1,53 @@
+import { isContactSupported, secondsOf, type Seconds } from '$lib/physiology/grid';
+import type { PhaseKind } from '$lib/rounds/timeline';
+import { unpackReadings } from './columns';
+import type { SessionRecord } from './record';
+import { livedPhases, type Summary } from './summary';
+
+/** What the pictures of a review draw, in seconds of elapsed time. */
+export interface SessionPictures {
+	points: { tS: number; bpm: number | null }[];
+	phases: {
+		kind: PhaseKind;
+		round?: number;
+		startS: number;
+		endS: number;
+		pauses: { fromS: number; toS: number }[];
+	}[];
+	rests: { round: number; bellBpm: number; points: { s: number; bpm: number | null }[]; drop60?: number }[];
+}
+
+const orNull = (bpm: number) => (Number.isNaN(bpm) ? null : bpm);
+
+/** Prepares a record for its pictures: one point a second, gaps as null. */
+export function picturesOf(record: SessionRecord, summary: Summary): SessionPictures {
+	const { head, body } = record;
+	const readings = unpackReadings(body);
+	const options = { ignoreContact: isContactSupported(readings) === false };
+	const points = (seconds: Seconds) => Array.from(seconds, orNull);
+	return {
+		points: points(secondsOf(readings, 0, head.endedMs / 1000, options)).map((bpm, tS) => ({ tS, bpm })),
+		phases: livedPhases(head).map(({ kind, round, startMs, endMs, pauses }) => ({
+			kind,
+			round,
+			startS: startMs / 1000,
+			endS: endMs / 1000,
+			pauses: pauses.map(({ fromMs, toMs }) => ({
+				fromS: fromMs / 1000,
+				toS: Math.min(toMs, head.endedMs) / 1000
+			}))
+		})),
+		rests: summary.rounds.flatMap(({ round, rest }) =>
+			rest?.bellBpm === undefined
+				? []
+				: {
+						round,
+						bellBpm: rest.bellBpm,
+						drop60: rest.drop60,
+						points: points(
+							secondsOf(readings, rest.startMs, (rest.endMs - rest.startMs) / 1000, options)
+						).map((bpm, s) => ({ s: s + 1, bpm }))
+					}
+		)
+	};
+}

@@ -1,0 +1,27 @@
+import type { Phase } from '$lib/rounds/timeline';
+
+const standing = 0.12;
+const warming = 0.45;
+const boxing = 1;
+const closingBurst = 1.1;
+const sitting = 0.04;
+const burstMs = 10_000;
+
+/**
+ * How hard the simulated athlete works at a moment of a session, 0 (still) to 1 (fight pace) and above in
+ * the burst that closes a round. Own rule: for showing and testing, not a model of anybody.
+ */
+export function practiceEffort(phase: Phase | undefined, ms: number): number {
+	switch (phase?.kind) {
+		case 'work':
+			return ms > phase.plannedEndMs - burstMs ? closingBurst : boxing;
+		case 'warm-up':
+		case 'cool-down':
+			return warming;
+		case 'rest':
+		case 'closing':
+			return sitting;
+		default:
+			return standing;
+	}
+}

@@ -1,0 +1,39 @@
+import type { Verdict } from '$lib/physiology/recovery';
+import type { CornerView, LiveView } from './live-view';
+
+/** A round as the strip over the live screen shows it. */
+export interface RopeRound {
+	round: number;
+	state: 'done' | 'now' | 'resting' | 'to come';
+	drop60?: number;
+	judged?: 'under' | 'in' | 'over' | 'not judged';
+}
+
+const judged: Record<Verdict, RopeRound['judged']> = {
+	'under the band': 'under',
+	'in the band': 'in',
+	'over the band': 'over',
+	'not judged': 'not judged'
+};
+
+/** All rounds of one corner, boxed and to come, for the strip over the live screen. */
+export function ropeOf(view: LiveView, corner: CornerView): RopeRound[] {
+	const kind = view.phase?.kind;
+	const boxed = corner.rounds.map(({ round, rest }, i): RopeRound => {
+		const isLast = i === corner.rounds.length - 1;
+		const isMeasured = rest !== undefined && rest.atS >= 60;
+		const isResting = !isMeasured && (kind === 'rest' || kind === 'closing');
+		const now = kind === 'work' ? 'now' : isResting ? 'resting' : 'done';
+		return {
+			round,
+			state: isLast ? now : 'done',
+			...(isMeasured && { drop60: rest.measure.drop60, judged: judged[rest.measure.verdict] })
+		};
+	});
+	const reached = corner.rounds.at(-1)?.round ?? 0;
+	const toCome = Array.from({ length: Math.max(0, view.roundCount - reached) }, (_, i): RopeRound => ({
+		round: reached + i + 1,
+		state: 'to come'
+	}));
+	return [...boxed, ...toCome];
+}

@@ -1,0 +1,52 @@
+import type { Strap, StrapReading } from '$lib/gatt/strap';
+import { isPlausibleBpm } from '$lib/physiology/grid';
+
+/** Readings from before Start that are still worth keeping: as many seconds as the live rings hold. */
+const keptMs = 90_000;
+const steadyS = 10;
+/** Own rule: no heart at rest changes by more between two packets; a dry strap easily does. */
+const steadyStepBpm = 12;
+/** A packet older than this is an old beat. */
+const silentMs = 3000;
+
+export type StrapCheck = 'no packets' | 'no contact' | 'not steady' | 'ready';
+
+/** An athlete's place before the first bell: the strap and what it has sent so far, in the clock's time. */
+export class Seat {
+	#readings: StrapReading[] = [];
+	readonly #leave: () => void;
+
+	constructor(
+		readonly strap: Strap,
+		onReading: () => void
+	) {
+		this.#leave = strap.onReading((reading) => {
+			this.#readings.push(reading);
+			while (this.#readings[0] && this.#readings[0].ms < reading.ms - keptMs) this.#readings.shift();
+			onReading();
+		});
+	}
+
+	get readings(): readonly StrapReading[] {
+		return this.#readings;
+	}
+
+	/** Ten seconds of steady beats make a strap ready. */
+	check(nowMs: number): StrapCheck {
+		const recent = this.#readings.filter(({ ms }) => ms > nowMs - steadyS * 1000);
+		const latest = recent.at(-1);
+		if (!latest || nowMs - latest.ms > silentMs) return 'no packets';
+		if (latest.measurement.contact === 'no contact') return 'no contact';
+		const rates = recent.map(({ measurement }) => measurement.bpm);
+		const isSteady =
+			rates.length >= steadyS - 2 &&
+			rates.every(isPlausibleBpm) &&
+			rates.every((bpm, i) => i === 0 || Math.abs(bpm - rates[i - 1]!) <= steadyStepBpm);
+		return isSteady ? 'ready' : 'not steady';
+	}
+
+	/** Stops listening; the strap itself stays connected. */
+	leave(): void {
+		this.#leave();
+	}
+}

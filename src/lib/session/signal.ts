@@ -1,0 +1,45 @@
+import type { Strap } from '$lib/gatt/strap';
+import type { LiveCorner } from './live-corner';
+
+/** What the strap says at this moment: a rate, or in words why there is none and what to do. */
+export type Signal = { bpm: number } | { bpm?: undefined; words: string; advice: string };
+
+const inSeconds = (ms: number) => `${Math.max(0, Math.round(ms / 1000))} s`;
+
+/**
+ * The state of one corner's signal. `nowMs` is the clock's time, `elapsedMs` the session's. The browser
+ * cannot tell a strap out of range from a flat or a taken one, so the advice names all three.
+ */
+export function signalOf(
+	strap: Pick<Strap, 'state'> | undefined,
+	corner: Pick<LiveCorner, 'bpmAt' | 'latestMs' | 'hasContact'>,
+	nowMs: number,
+	elapsedMs: number
+): Signal {
+	const state = strap?.state;
+	if (state?.kind === 'lost') {
+		return {
+			words: `signal lost ${inSeconds(nowMs - state.sinceMs)} ago`,
+			advice:
+				'The strap is out of range, flat, or taken by another program. The page keeps trying; the clock goes on.'
+		};
+	}
+	if (state?.kind === 'looking') return { words: 'looking', advice: 'Connecting to the strap.' };
+	if (state?.kind !== 'connected') return { words: 'no strap', advice: 'Pair the strap again.' };
+	const bpm = corner.bpmAt(elapsedMs);
+	if (bpm !== undefined) return { bpm };
+	if (corner.latestMs === undefined) return { words: 'connected', advice: 'Waiting for the first beat.' };
+	if (elapsedMs - corner.latestMs > 3000) {
+		return {
+			words: `no beats for ${inSeconds(elapsedMs - corner.latestMs)}`,
+			advice: 'The strap is connected and silent. If it stays so, take it off and put it on again.'
+		};
+	}
+	if (!corner.hasContact) {
+		return { words: 'no skin contact', advice: 'Wet the strap and pull it tighter.' };
+	}
+	return {
+		words: 'no usable beat',
+		advice: 'The strap sends a rate no heart has. Wet it and pull it tighter.'
+	};
+}

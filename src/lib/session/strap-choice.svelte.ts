@@ -1,0 +1,131 @@
+import { practiceStrap } from '$lib/gatt/practice-strap';
+import { StrapError, type Strap, type StrapDetails, type StrapErrorCode } from '$lib/gatt/strap';
+import { pairStrap } from '$lib/gatt/web-bluetooth-strap';
+import { realClock, type Clock } from '$lib/time/clock';
+import { Seat, type StrapCheck } from './seat';
+
+/** The strap before the first bell, as the set-up screen shows it. */
+export interface SeatView extends StrapDetails {
+	strapName: string;
+	practice: boolean;
+	state: Strap['state']['kind'];
+	bpm?: number;
+	check: StrapCheck;
+}
+
+/** How often the strap check looks for itself, packet or not. */
+const lookEveryMs = 1000;
+
+/**
+ * Which strap the athlete wears, and on which clock: the real one, or one that runs `speed` times as fast
+ * with the practice strap. Chosen before Start; chosen again where a session goes on without its strap.
+ */
+export class StrapChoice {
+	#view = $state.raw<SeatView>();
+	#error = $state.raw<StrapErrorCode>();
+	#speed = $state(1);
+	#clock: Clock = realClock();
+	#seat: Seat | undefined;
+	#cancelLook: (() => void) | undefined;
+
+	/** @param effortAt how hard the simulated athlete works at a time of `clock`. */
+	constructor(
+		private readonly effortAt: (clockMs: number) => number,
+		private readonly newSeed: () => number = () => Math.floor(Math.random() * 2 ** 31)
+	) {}
+
+	get view(): SeatView | undefined {
+		return this.#view;
+	}
+	/** Why the last try to get a strap failed; absent after a dismissed chooser, which needs no words. */
+	get error(): StrapErrorCode | undefined {
+		return this.#error;
+	}
+	get speed(): number {
+		return this.#speed;
+	}
+	get clock(): Clock {
+		return this.#clock;
+	}
+	get seat(): Seat | undefined {
+		return this.#seat;
+	}
+
+	/** Opens the browser's chooser; call in a user's gesture. Answers the strap once it is connected. */
+	async pair(keepClock: boolean): Promise<Strap | undefined> {
+		this.#error = undefined;
+		try {
+			if (!keepClock) this.#setSpeed(1);
+			return await this.#take(await pairStrap({ clock: this.#clock }));
+		} catch (error) {
+			return this.#fail(error);
+		}
+	}
+
+	/** Puts the simulated athlete in place of a strap. */
+	async practise(speed: number | 'keep clock'): Promise<Strap | undefined> {
+		this.#error = undefined;
+		if (speed !== 'keep clock') this.#setSpeed(speed);
+		const clock = this.#clock;
+		const strap = practiceStrap({ clock, seed: this.newSeed(), effortAt: this.effortAt });
+		try {
+			return await this.#take(strap);
+		} catch (error) {
+			return this.#fail(error);
+		}
+	}
+
+	/** Gives the strap back. */
+	leave(): void {
+		this.#cancelLook?.();
+		this.#seat?.leave();
+		this.#seat?.strap.close();
+		this.#seat = undefined;
+		this.#view = undefined;
+	}
+
+	/** The real clock, at whatever speed; what hung on the old one has been left before. */
+	#setSpeed(speed: number): void {
+		this.leave();
+		this.#speed = speed;
+		this.#clock = realClock(speed);
+	}
+
+	async #take(strap: Strap): Promise<Strap> {
+		this.leave();
+		const seat = new Seat(strap, () => this.#look());
+		this.#seat = seat;
+		strap.onChange(() => this.#look());
+		this.#look();
+		try {
+			await strap.connect();
+		} catch (error) {
+			// Another strap may have been chosen meanwhile; only the failed one leaves.
+			if (this.#seat === seat) this.leave();
+			throw error;
+		}
+		return strap;
+	}
+
+	#fail(error: unknown): undefined {
+		if (!(error instanceof StrapError)) throw error;
+		this.#error = error.code === 'cancelled' ? undefined : error.code;
+	}
+
+	#look(): void {
+		const seat = this.#seat;
+		if (!seat) return;
+		this.#cancelLook?.();
+		const nowMs = this.#clock.nowMs();
+		const check = seat.check(nowMs);
+		this.#view = {
+			strapName: seat.strap.name,
+			practice: seat.strap.practice,
+			state: seat.strap.state.kind,
+			...seat.strap.details,
+			bpm: check === 'ready' || check === 'not steady' ? seat.readings.at(-1)?.measurement.bpm : undefined,
+			check
+		};
+		this.#cancelLook = this.#clock.wakeAt(nowMs + lookEveryMs, () => this.#look());
+	}
+}

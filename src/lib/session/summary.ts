@@ -1,0 +1,176 @@
+import { fadeOf, type Fade } from '$lib/physiology/fade';
+import { coverageOf, isContactSupported, meanOf, secondsOf } from '$lib/physiology/grid';
+import type { OverThreshold } from '$lib/physiology/over-threshold';
+import { hardFrom, measureRest, type RestMeasure } from '$lib/physiology/recovery';
+import { overThreshold } from '$lib/physiology/threshold';
+import { timelineOf, type Phase } from '$lib/rounds/timeline';
+import { unpackReadings, type Reading } from './columns';
+import type { MeasuredRecord } from './journal';
+import { isPausedMiddle, pausedNearBell } from './phase-times';
+import type { RecordHead, SessionRecord } from './record';
+
+/** Raised whenever a measure's definition changes; summaries with another number are computed afresh. */
+export const methodsVersion = 1;
+
+/** Seconds before the bell that a rest's grid reaches back: the bell window and the search for the peak. */
+const beforeBellS = 10;
+
+/** One boxed round with the rest that followed it. Absent values could not be measured. */
+export interface RoundSummary {
+	round: number;
+	/** 1, or more where the round was boxed again. */
+	attempt: number;
+	startMs: number;
+	endMs: number;
+	averageBpm?: number;
+	/** Highest second of the work itself; the rest's own peak often lies some seconds after the bell. */
+	peakBpm?: number;
+	/** The share of seconds with a usable reading, 0 to 1. */
+	coverage?: number;
+	/** Absent without a threshold. */
+	over?: OverThreshold;
+	stopped?: true;
+	repeated?: true;
+	/** The rest after the round; absent where none followed. */
+	rest?: RestSummary;
+}
+
+export interface RestSummary extends RestMeasure {
+	kind: 'rest' | 'closing';
+	startMs: number;
+	endMs: number;
+}
+
+/** What a session came to. A cache: dropped and rebuilt from the record it is the same. */
+export interface Summary {
+	methodsVersion: number;
+	rounds: RoundSummary[];
+	peakBpm?: number;
+	/** Mean of the drops at 60 that could be measured, and how many there were. */
+	meanDrop60?: number;
+	drop60Count: number;
+	/** Seconds of work, pauses left out. */
+	workS: number;
+	/** Seconds over the threshold outside the bursts, all rounds together; absent without a threshold. */
+	overS?: number;
+	fade?: Fade;
+	/** The strap announced a contact sensor and never reported contact, so its reports were left aside. */
+	ignoresContact: boolean;
+}
+
+/** The phases that were really lived: the timeline up to the moment the session ended. */
+export function livedPhases(head: Pick<RecordHead, 'plan' | 'amendments' | 'endedMs'>): Phase[] {
+	return timelineOf(head.plan, head.amendments)
+		.filter((phase) => phase.startMs < head.endedMs)
+		.map((phase) => ({ ...phase, endMs: Math.min(phase.endMs, head.endedMs) }));
+}
+
+const lengthS = ({ startMs, endMs }: { startMs: number; endMs: number }) =>
+	Math.floor((endMs - startMs) / 1000 + 0.05);
+
+/** Measures a record: every round, every rest, on the definitions that the Methods screen states. */
+export function summaryOf({ head, body }: SessionRecord): Summary {
+	const readings = unpackReadings(body);
+	const ignoresContact = isContactSupported(readings) === false;
+	const phases = livedPhases(head);
+	const rounds = phases.flatMap((phase, i) =>
+		phase.kind === 'work' ? roundSummary(head, readings, ignoresContact, phases, phase, phases[i + 1]) : []
+	);
+	const drops = rounds.flatMap(({ rest }) => rest?.drop60 ?? []);
+	const peaks = rounds.flatMap(({ peakBpm, rest }) =>
+		[peakBpm, rest?.peakBpm].filter((bpm) => bpm !== undefined)
+	);
+	const overs = rounds.flatMap(({ over }) => over ?? []);
+	return {
+		methodsVersion,
+		rounds,
+		peakBpm: peaks.length > 0 ? Math.max(...peaks) : undefined,
+		meanDrop60: drops.length > 0 ? drops.reduce((sum, drop) => sum + drop, 0) / drops.length : undefined,
+		drop60Count: drops.length,
+		workS: phases.filter(({ kind }) => kind === 'work').reduce((sum, phase) => sum + workedS(phase), 0),
+		overS: overs.length > 0 ? overs.reduce((sum, over) => sum + over.overS, 0) : undefined,
+		fade: fadeOf(
+			rounds.flatMap(({ round, rest }) => (rest ? { round, drop60: rest.drop60, verdict: rest.verdict } : []))
+		),
+		ignoresContact
+	};
+}
+
+/** A record with its summary beside it, ready for the store. */
+export function measured(record: SessionRecord): MeasuredRecord {
+	return { ...record, summary: summaryOf(record) };
+}
+
+function workedS(phase: Phase): number {
+	let worked = 0;
+	for (let s = 0; s < lengthS(phase); s++) if (!isPausedMiddle(phase, s)) worked++;
+	return worked;
+}
+
+function roundSummary(
+	head: RecordHead,
+	readings: readonly Reading[],
+	ignoresContact: boolean,
+	phases: readonly Phase[],
+	work: Phase,
+	next: Phase | undefined
+): RoundSummary {
+	const seconds = secondsOf(readings, work.startMs, lengthS(work), { ignoreContact: ignoresContact });
+	const workSeconds = seconds.map((bpm, s) => (isPausedMiddle(work, s) ? NaN : bpm));
+	const usable = workSeconds.filter((bpm) => !Number.isNaN(bpm));
+	const { thresholdBpm } = head.athlete;
+	const toS = (ms: number) => (ms - work.startMs) / 1000;
+	return {
+		round: work.round ?? 0,
+		attempt: work.attempt ?? 1,
+		startMs: work.startMs,
+		endMs: work.endMs,
+		averageBpm: meanOf(workSeconds, 0, workSeconds.length),
+		peakBpm: usable.length > 0 ? Math.max(...usable) : undefined,
+		coverage: coverageOf(seconds, 0, seconds.length),
+		over:
+			thresholdBpm === undefined
+				? undefined
+				: overThreshold(
+						seconds,
+						[
+							{
+								startS: 0,
+								endS: lengthS(work),
+								plannedEndS: toS(work.plannedEndMs),
+								pauses: work.pauses.map(({ fromMs, toMs }) => ({ startS: toS(fromMs), endS: toS(toMs) }))
+							}
+						],
+						thresholdBpm
+					)[0],
+		stopped: work.stopped,
+		repeated: work.repeated,
+		rest:
+			next?.kind === 'rest' || next?.kind === 'closing'
+				? restSummary(head, readings, ignoresContact, phases, next, next.kind)
+				: undefined
+	};
+}
+
+function restSummary(
+	head: RecordHead,
+	readings: readonly Reading[],
+	ignoresContact: boolean,
+	phases: readonly Phase[],
+	rest: Phase,
+	kind: 'rest' | 'closing'
+): RestSummary {
+	const restS = lengthS(rest);
+	const originMs = rest.startMs - beforeBellS * 1000;
+	const seconds = secondsOf(readings, originMs, beforeBellS + restS, { ignoreContact: ignoresContact });
+	return {
+		kind,
+		startMs: rest.startMs,
+		endMs: rest.endMs,
+		...measureRest(seconds, beforeBellS, beforeBellS + restS, {
+			hardFromBpm: hardFrom(head.athlete),
+			slowingMedicine: head.athlete.slowingMedicine,
+			paused: pausedNearBell(phases, rest.startMs, rest.endMs)
+		})
+	};
+}

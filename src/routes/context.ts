@@ -1,0 +1,15 @@
+import { createContext } from 'svelte';
+import type { Ringer } from '$lib/bell/ringer';
+import type { LiveSession } from '$lib/session/live-session.svelte';
+import type { UseStore } from '$lib/store/database';
+import type { Preferences } from '$lib/store/preferences.svelte';
+
+/** What every screen shares; made once by the layout. */
+export interface App {
+	store: UseStore;
+	preferences: Preferences;
+	ringer: Ringer;
+	live: LiveSession;
+}
+
+export const [getApp, setApp] = createContext<App>();
