@@ -4,8 +4,9 @@ import { findChromium } from './e2e/find-chromium.js';
 const executablePath = findChromium();
 if (!executablePath) throw new Error('No Chromium found: `node e2e/find-chromium.js` says what to do.');
 
-// Not the port of daily use: a Corner Minute that somebody is training with stays untouched.
-const port = 4361;
+// Not the port of daily use: a Corner Minute that somebody is training with stays untouched. E2E_PORT lets two
+// checkouts run their stories side by side.
+const port = Number(process.env.E2E_PORT ?? 4361);
 
 export default defineConfig({
 	testDir: 'e2e',

@@ -27,6 +27,15 @@ export interface Athlete {
 	measuredMaxBpm?: number;
 	/** Takes medicine that slows the heart, so no verdict is given. */
 	slowingMedicine?: true;
+	/** Which of the published formulas are used; absent where the athlete prefers not to say. */
+	sex?: 'male' | 'female';
+	heightCm?: number;
+	weightKg?: number;
+	/** From a resting measurement or typed. */
+	restBpm?: number;
+	/** Measured, ml/kg/min. */
+	vo2max?: number;
+	bodyFatPercent?: number;
 }
 
 /** An object of exactly these members: one that the type has and the schema forgot does not compile. */
@@ -80,13 +89,22 @@ const cornerEventSchema = shape<CornerEvent>({
 	ms: finite
 });
 
+const bodyMembers = {
+	sex: v.optional(v.picklist(['male', 'female'])),
+	heightCm: v.optional(between(50, 300)),
+	weightKg: v.optional(between(10, 400)),
+	restBpm: v.optional(bpmSchema),
+	vo2max: v.optional(between(5, 120))
+};
+
 const athleteSnapshotSchema = shape<AthleteSnapshot>({
 	athleteId: idSchema,
 	name: v.string(),
 	thresholdBpm: v.optional(bpmSchema),
 	measuredMaxBpm: v.optional(bpmSchema),
 	ageYears: v.optional(wholeBetween(0, 130)),
-	slowingMedicine: v.optional(v.literal(true))
+	slowingMedicine: v.optional(v.literal(true)),
+	...bodyMembers
 });
 
 export const athleteSchema = shape<Athlete>({
@@ -97,7 +115,9 @@ export const athleteSchema = shape<Athlete>({
 	thresholdDate: v.optional(v.pipe(v.string(), v.isoDate())),
 	thresholdSource: v.optional(v.picklist(['typed', 'run'])),
 	measuredMaxBpm: v.optional(bpmSchema),
-	slowingMedicine: v.optional(v.literal(true))
+	slowingMedicine: v.optional(v.literal(true)),
+	...bodyMembers,
+	bodyFatPercent: v.optional(between(2, 70))
 });
 
 export const recordHeadSchema = shape<RecordHead>({

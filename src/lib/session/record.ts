@@ -15,6 +15,13 @@ export interface AthleteSnapshot {
 	ageYears?: number;
 	/** Takes medicine that slows the heart, so no verdict is given. */
 	slowingMedicine?: true;
+	/** Which of the published formulas are used; absent where the athlete prefers not to say. */
+	sex?: 'male' | 'female';
+	heightCm?: number;
+	weightKg?: number;
+	restBpm?: number;
+	/** Measured, ml/kg/min. */
+	vo2max?: number;
 }
 
 /** Something that happened to one corner, at `ms` of elapsed time. */

@@ -1,0 +1,245 @@
+import { expect, type Locator, type Page } from '@playwright/test';
+import type { EmulatedStrap } from './emulated-strap';
+import type { Radio } from './radio';
+
+/** The number fields of the plan's form, by their labels. */
+type PlanField =
+	| 'Rounds'
+	| 'Round, seconds'
+	| 'Rest, seconds'
+	| 'Warm-up, seconds'
+	| 'Get ready, seconds'
+	| 'Cool-down, seconds';
+
+type Column =
+	| 'Length'
+	| 'Average'
+	| 'Peak'
+	| 'Over threshold'
+	| 'Closing burst'
+	| 'Bell rate'
+	| 'Drop at 30'
+	| 'Drop at 60'
+	| 'Rate at 60'
+	| 'Verdict';
+
+/** A kept session as it lies in the browser's database, its columns as plain lists. */
+export interface SavedSession {
+	head: {
+		id: string;
+		startedAt: string;
+		endedMs: number;
+		strapName: string;
+		practice: boolean;
+		amendments: { kind: string; atMs: number }[];
+		events: { kind: string; ms: number }[];
+	};
+	/** Written by the list of sessions, so absent before it was opened. */
+	summary?: {
+		rounds: {
+			startMs: number;
+			endMs: number;
+			over?: { overS: number; burstOverS: number };
+			rest?: { startMs: number; endMs: number; drop60?: number; verdict: string; reason?: string };
+		}[];
+	};
+	/** Elapsed milliseconds since Start and the rate of every packet, in order of arrival. */
+	packets: { ms: number; bpm: number }[];
+}
+
+/** The page as its user knows it: buttons and readings by their names, and what one does with them. */
+export class Corner {
+	readonly page: Page;
+	readonly #radio: Radio;
+
+	constructor(page: Page, radio: Radio) {
+		this.page = page;
+		this.#radio = radio;
+	}
+
+	get timeLeft(): Locator {
+		return this.page.getByRole('timer');
+	}
+
+	/** The clock with the name of the phase over it. */
+	get clock(): Locator {
+		return this.page.getByRole('region', { name: 'Clock' });
+	}
+
+	get heartRate(): Locator {
+		return this.page.getByLabel('Heart rate', { exact: true });
+	}
+
+	get restDrop(): Locator {
+		return this.page.getByLabel('Rest drop', { exact: true });
+	}
+
+	get overThreshold(): Locator {
+		return this.page.getByLabel('Over threshold', { exact: true });
+	}
+
+	/** What the first screen says of the strap. */
+	get strap(): Locator {
+		return this.page.getByRole('region', { name: 'Strap' });
+	}
+
+	get unfinished(): Locator {
+		return this.page.getByRole('region', { name: 'Unfinished session' });
+	}
+
+	button(
+		name:
+			| 'Pair strap'
+			| 'Use practice strap'
+			| 'Start'
+			| 'Pause'
+			| 'Resume'
+			| 'Next'
+			| 'Finish'
+			| 'Repeat round'
+			| 'One more round'
+			| 'Rest +30 s'
+			| 'Go on'
+			| 'Keep it as it is'
+			| 'Discard it'
+	): Locator {
+		return this.page.getByRole('button', { name, exact: true });
+	}
+
+	async open(): Promise<void> {
+		await this.page.goto('/');
+	}
+
+	/** Answers the question of the first visit. */
+	async answer(answer: { threshold: number } | { birthYear: number } | 'skip'): Promise<void> {
+		if (answer === 'skip') return this.page.getByRole('button', { name: 'Skip', exact: true }).click();
+		if ('threshold' in answer)
+			await this.page
+				.getByRole('spinbutton', { name: 'Threshold, beats a minute' })
+				.fill(String(answer.threshold));
+		else await this.page.getByRole('spinbutton', { name: 'Year of birth' }).fill(String(answer.birthYear));
+		await this.page.getByRole('button', { name: 'Keep it', exact: true }).click();
+	}
+
+	/** Types a plan of one's own into the form. No warm-up and no cool-down unless asked for. */
+	async plan(fields: Partial<Record<PlanField, number>>): Promise<void> {
+		await this.page.getByText('Change the plan', { exact: true }).click();
+		const all = { 'Warm-up, seconds': 0, 'Cool-down, seconds': 0, ...fields };
+		for (const [name, value] of Object.entries(all))
+			await this.page.getByRole('spinbutton', { name, exact: true }).fill(String(value));
+	}
+
+	/** Asks for a strap and picks this one in the browser's chooser, or dismisses the chooser. */
+	async pair(choice: EmulatedStrap | 'cancel'): Promise<void> {
+		this.#radio.choose(choice);
+		await this.button('Pair strap').click();
+	}
+
+	async practise(speed: 'as in life' | '12 times as fast' | '60 times as fast' = 'as in life'): Promise<void> {
+		await this.page.getByRole('combobox', { name: 'Practice speed' }).selectOption(speed);
+		await this.button('Use practice strap').click();
+	}
+
+	/** Answers the moment of the press, `performance.now()` of the page. */
+	async start(by: 'button' | 'Space' = 'button'): Promise<number> {
+		await expect(this.button('Start')).toBeEnabled();
+		const pressed = await this.page.evaluateHandle(() => {
+			const press: { atMs?: number } = {};
+			const note = () => (press.atMs ??= performance.now());
+			for (const kind of ['click', 'keydown']) addEventListener(kind, note, { capture: true, once: true });
+			return press;
+		});
+		if (by === 'button') await this.button('Start').click();
+		else await this.page.keyboard.press('Space');
+		await expect(this.timeLeft).toBeVisible();
+		const atMs = await pressed.evaluate((press) => press.atMs);
+		if (atMs === undefined) throw new Error('The page saw no press.');
+		return atMs;
+	}
+
+	/**
+	 * Waits for the middle of a second counted from `startMs`, and answers how many seconds have gone by. A
+	 * stream that begins here arrives far from the edges of the seconds, so that nobody can doubt which second
+	 * a packet belongs to.
+	 */
+	middleOfSecond(startMs: number): Promise<number> {
+		return this.page.evaluate(async (startMs) => {
+			const elapsedS = () => (performance.now() - startMs) / 1000;
+			const middleS = Math.floor(elapsedS() + 0.6) + 0.5;
+			await new Promise((resolve) => setTimeout(resolve, (middleS - elapsedS()) * 1000));
+			return middleS;
+		}, startMs);
+	}
+
+	/** Ends the session in its round: the first press leads to the closing minute, the second ends that. */
+	async finish(): Promise<void> {
+		await this.button('Finish').click();
+		await expect(this.clock).toContainText('The last minute');
+		await this.button('Finish').click();
+		await this.inReview();
+	}
+
+	/** Waits until the session has ended and lies open in the review. */
+	async inReview(timeout = 10_000): Promise<void> {
+		await expect(this.page).toHaveURL(/\/review\/#/, { timeout });
+		await expect(this.page.getByRole('heading', { name: 'Round by round' })).toBeVisible();
+	}
+
+	/** A cell of the review's table; rounds by the words in the first column. */
+	async cell(round: string, column: Column): Promise<Locator> {
+		const table = this.page.getByRole('table');
+		const columns = await table.getByRole('columnheader').allTextContents();
+		const row = table
+			.getByRole('row')
+			.filter({ has: this.page.getByRole('rowheader', { name: round, exact: true }) });
+		// The first column is the row's header.
+		return row.getByRole('cell').nth(columns.indexOf(column) - 1);
+	}
+
+	async openSessions(): Promise<void> {
+		await this.page.getByRole('link', { name: 'Sessions', exact: true }).click();
+		await expect(this.page.getByRole('heading', { name: 'Sessions', exact: true })).toBeVisible();
+	}
+
+	async reload(): Promise<void> {
+		await this.#radio.reload();
+	}
+
+	/** Everything that was kept, read from the database itself, oldest first. */
+	async saved(): Promise<SavedSession[]> {
+		const entries = await this.page.evaluate(async () => {
+			const done = <T>(request: IDBRequest<T>) =>
+				new Promise<T>((resolve, reject) => {
+					request.onsuccess = () => resolve(request.result);
+					request.onerror = () => reject(request.error);
+				});
+			const database = await done(indexedDB.open('corner-minute'));
+			const entries = database.transaction('entries').objectStore('entries');
+			const [keys, values] = await Promise.all([done(entries.getAllKeys()), done(entries.getAll())]);
+			database.close();
+			return JSON.stringify(
+				Object.fromEntries(keys.map((key, i) => [String(key), values[i] as unknown])),
+				(_, value: unknown) => (ArrayBuffer.isView(value) ? Array.from(value as Uint16Array) : value)
+			);
+		});
+		const byKey = JSON.parse(entries) as Record<string, unknown>;
+		const heads = Object.entries(byKey).filter(([key]) => key.startsWith('head/'));
+		return heads
+			.map(([key, stored]) => {
+				const body = byKey[key.replace('head/', 'body/')] as SavedColumns;
+				return { ...(stored as Omit<SavedSession, 'packets'>), packets: packetsOf(body) };
+			})
+			.sort((a, b) => a.head.startedAt.localeCompare(b.head.startedAt));
+	}
+}
+
+interface SavedColumns {
+	firstMs: number;
+	stepMs: number[];
+	bpm: number[];
+}
+
+function packetsOf({ firstMs, stepMs, bpm }: SavedColumns): SavedSession['packets'] {
+	let ms = firstMs;
+	return stepMs.map((step, i) => ({ ms: (ms += step), bpm: bpm[i] ?? NaN }));
+}

@@ -1,0 +1,222 @@
+import type { CDPSession, Page } from '@playwright/test';
+
+const assigned = (short: string) => `0000${short}-0000-1000-8000-00805f9b34fb`;
+// Assigned Numbers, Bluetooth SIG.
+const heartRate = assigned('180d');
+const heartRateMeasurement = assigned('2a37');
+const bodySensorLocation = assigned('2a38');
+const battery = assigned('180f');
+const batteryLevel = assigned('2a19');
+const clientCharacteristicConfiguration = assigned('2902');
+
+// HCI error 0x08, "connection timeout": what a strap out of reach looks like.
+const connectionTimeout = 8;
+const success = 0;
+
+export interface StrapFields {
+	/** Six bytes as 02:00:00:00:00:01; also how the chooser knows it. */
+	address: string;
+	name: string;
+	batteryPercent?: number;
+	/** Body Sensor Location as sent; 1 is the chest. */
+	location?: number;
+}
+
+/** One packet that reached the page. */
+export interface Delivered {
+	/** `performance.now()` of the page, right after its listeners ran. */
+	atMs: number;
+	bytes: number[];
+}
+
+/** A strap on the emulated radio. */
+export class EmulatedStrap {
+	readonly address: string;
+	readonly name: string;
+	/** Everything the page has received, oldest first. */
+	readonly delivered: Delivered[] = [];
+	/** Connections that the page asked for, refused ones included. */
+	attempts = 0;
+	#air: CDPSession;
+	#page: () => Page;
+	#values: { battery: number[]; location: number[] };
+	#reads = new Map<string, () => number[]>();
+	#packet: number[] = [];
+	// One packet at a time: Chromium answers reads that overlap with one value.
+	#turn: Promise<void> = Promise.resolve();
+	#refusals = 0;
+	#subscribed = false;
+	#streaming: ReturnType<typeof setTimeout> | undefined;
+
+	constructor(
+		air: CDPSession,
+		page: () => Page,
+		{ address, name, batteryPercent = 90, location = 1 }: StrapFields
+	) {
+		this.address = address;
+		this.name = name;
+		this.#air = air;
+		this.#page = page;
+		this.#values = { battery: [batteryPercent], location: [location] };
+	}
+
+	/** True while the page listens to the measurement. */
+	get subscribed(): boolean {
+		return this.#subscribed;
+	}
+
+	/** Refuses the next `count` connections. */
+	refuse(count: number): void {
+		this.#refusals = count;
+	}
+
+	/** Delivers one packet to the page, malformed ones included, and answers once its listeners have run. */
+	notify(bytes: number[]): Promise<void> {
+		const turn = this.#turn.then(() => this.#deliver(bytes));
+		this.#turn = turn.catch(() => undefined);
+		return turn;
+	}
+
+	/**
+	 * Sends a packet each second, as a strap does, until `silence`. Packets for which the page does not listen
+	 * are lost, as in the air. `next` is asked right before each one, with the number of seconds so far.
+	 */
+	stream(next: (second: number) => number[]): void {
+		this.silence();
+		const startMs = Date.now();
+		let second = 0;
+		const send = async () => {
+			const bytes = next(second);
+			// A failure counts only if the page was still there to listen when it came.
+			if (this.#subscribed) {
+				await this.notify(bytes).catch((error: unknown) => {
+					if (this.#subscribed && this.#streaming && !this.#page().isClosed()) throw error;
+				});
+			}
+			second++;
+			if (this.#streaming) this.#streaming = setTimeout(tick, startMs + second * 1000 - Date.now());
+		};
+		const tick = () => void send();
+		this.#streaming = setTimeout(tick, 0);
+	}
+
+	silence(): void {
+		clearTimeout(this.#streaming);
+		this.#streaming = undefined;
+	}
+
+	/** Breaks the connection, as a strap out of reach does. */
+	async drop(): Promise<void> {
+		this.disconnected();
+		await this.#air.send('BluetoothEmulation.simulateGATTDisconnection', { address: this.address });
+	}
+
+	/** Notes that the page no longer listens. */
+	disconnected(): void {
+		this.#subscribed = false;
+	}
+
+	async advertise(): Promise<void> {
+		this.disconnected();
+		await this.#air.send('BluetoothEmulation.simulatePreconnectedPeripheral', {
+			address: this.address,
+			name: this.name,
+			manufacturerData: [],
+			knownServiceUuids: [heartRate, battery]
+		});
+	}
+
+	has(characteristicId: string): boolean {
+		return this.#reads.has(characteristicId);
+	}
+
+	async answerGatt(type: 'connection' | 'discovery'): Promise<void> {
+		let code = success;
+		if (type === 'connection') {
+			this.attempts++;
+			if (this.#refusals > 0) {
+				this.#refusals--;
+				code = connectionTimeout;
+			}
+		}
+		// Services live from one discovery to the end of the connection, and are added while it is waiting.
+		if (type === 'discovery') await this.#offerServices();
+		await this.#air.send('BluetoothEmulation.simulateGATTOperationResponse', {
+			address: this.address,
+			type,
+			code
+		});
+	}
+
+	async answerCharacteristic(
+		characteristicId: string,
+		type: 'read' | 'write' | 'subscribe-to-notifications' | 'unsubscribe-from-notifications'
+	): Promise<void> {
+		const bytes = type === 'read' ? this.#reads.get(characteristicId)?.() : undefined;
+		await this.#air.send('BluetoothEmulation.simulateCharacteristicOperationResponse', {
+			characteristicId,
+			type,
+			code: success,
+			...(bytes && { data: Buffer.from(bytes).toString('base64') })
+		});
+		if (type === 'subscribe-to-notifications') this.#subscribed = true;
+		if (type === 'unsubscribe-from-notifications') this.#subscribed = false;
+	}
+
+	async #deliver(bytes: number[]) {
+		this.#packet = bytes;
+		const atMs = await this.#page().evaluate(async (name) => {
+			const { subscribedByDeviceName } = window as unknown as {
+				subscribedByDeviceName: Map<string, BluetoothRemoteGATTCharacteristic>;
+			};
+			const characteristic = subscribedByDeviceName.get(name);
+			if (!characteristic?.service.device.gatt?.connected) return undefined;
+			await characteristic.readValue();
+			return performance.now();
+		}, this.name);
+		if (atMs === undefined) {
+			this.disconnected();
+			throw new Error(`The page does not listen to ${this.name}.`);
+		}
+		this.delivered.push({ atMs, bytes });
+	}
+
+	async #offerServices() {
+		this.#reads.clear();
+		const service = async (serviceUuid: string) => {
+			const answer = await this.#air.send('BluetoothEmulation.addService', {
+				address: this.address,
+				serviceUuid
+			});
+			return answer.serviceId;
+		};
+		const characteristic = async (
+			serviceId: string,
+			characteristicUuid: string,
+			properties: { read?: boolean; notify?: boolean },
+			read: () => number[]
+		) => {
+			const { characteristicId } = await this.#air.send('BluetoothEmulation.addCharacteristic', {
+				serviceId,
+				characteristicUuid,
+				properties
+			});
+			this.#reads.set(characteristicId, read);
+			return characteristicId;
+		};
+		const heart = await service(heartRate);
+		const measurement = await characteristic(
+			heart,
+			heartRateMeasurement,
+			{ notify: true, read: true },
+			() => this.#packet
+		);
+		await this.#air.send('BluetoothEmulation.addDescriptor', {
+			characteristicId: measurement,
+			descriptorUuid: clientCharacteristicConfiguration
+		});
+		await characteristic(heart, bodySensorLocation, { read: true }, () => this.#values.location);
+		const power = await service(battery);
+		await characteristic(power, batteryLevel, { read: true }, () => this.#values.battery);
+	}
+}

@@ -1,0 +1,98 @@
+import { expect, test } from './fixtures';
+import { arrivalsOf, dropAt, meanRate, packet, recoveryBpm, secondsOver } from './packets';
+
+// Two rounds of 20 s: the closing burst is the last ten, so half of a round lies outside it.
+const getReadyS = 3;
+const roundS = 20;
+const restS = 60;
+const bellS = getReadyS + roundS;
+const thresholdBpm = 170;
+
+/** Four seconds under the threshold, then 180 until the bell, then the recovery of packets.ts. */
+function rateAt(elapsedS: number): number {
+	if (elapsedS < getReadyS + 4) return 150;
+	return elapsedS < bellS ? 180 : Math.round(recoveryBpm(elapsedS - bellS));
+}
+
+const beatsIn = (text: string | null) => Number(/\d+/.exec(text ?? '')?.[0]);
+
+test('the drop on the screen and in the kept session is the drop of the packets that the strap sent', async ({
+	page,
+	radio,
+	corner
+}) => {
+	const strap = await radio.addStrap({ address: '02:00:00:00:00:21', name: 'Chest strap A' });
+	await corner.open();
+	await corner.answer({ threshold: thresholdBpm });
+	await corner.plan({
+		Rounds: 2,
+		'Round, seconds': roundS,
+		'Rest, seconds': restS,
+		'Get ready, seconds': getReadyS
+	});
+	await corner.pair(strap);
+	const startMs = await corner.start();
+	const fromS = await corner.middleOfSecond(startMs);
+	strap.stream((second) => packet({ bpm: rateAt(fromS + second) }));
+	const sent = () => arrivalsOf(strap.delivered, startMs);
+
+	await expect(corner.clock).toContainText('Round 1 of 2');
+	await expect(corner.heartRate).toHaveText('180', { timeout: 15_000 });
+	await expect(corner.restDrop).toContainText('–');
+
+	await expect(corner.clock).toContainText('Rest after round 1', { timeout: 30_000 });
+	const overS = secondsOver(sent(), getReadyS, bellS - 10, thresholdBpm);
+	const burstOverS = secondsOver(sent(), bellS - 10, bellS, thresholdBpm);
+	expect({ overS, burstOverS }).toEqual({ overS: 6, burstOverS: 10 });
+	await expect(corner.overThreshold).toContainText(`${overS} s`);
+	await expect(corner.overThreshold).toContainText(`+ ${burstOverS} s closing burst`);
+
+	// Half-way through: 180 - 154.6 by hand; a second more or less is 0.6 beats.
+	await expect(corner.timeLeft).toHaveText('0:25', { timeout: 60_000 });
+	await expect(page.getByRole('img', { name: /^Bell rate 180, down .* heading for \d+ to \d+$/ })).toBeVisible();
+	const soFar = beatsIn(await corner.restDrop.locator('.number').textContent());
+	expect(Math.abs(soFar - dropAt(sent(), bellS, 35))).toBeLessThan(2);
+
+	// Whoever held the bottle at second 60 still reads it in the next round.
+	await expect(corner.clock).toContainText('Round 2 of 2', { timeout: 60_000 });
+	const drop60 = dropAt(sent(), bellS, 60);
+	const drop30 = dropAt(sent(), bellS, 30);
+	const rate60 = meanRate(sent(), bellS + 55, bellS + 60)!;
+	// By hand, at the middle of the seconds 55 to 59: 180 - (120 + 60 exp(-57.5/60)) = 37.0.
+	expect(Math.abs(drop60 - 37)).toBeLessThan(0.6);
+	const words = `${Math.round(drop60)} beats in the minute, to ${Math.round(rate60)} – under the band, near the edge`;
+	await expect(page.getByText(`Rest 1: ${words}`)).toBeVisible();
+	await expect(corner.restDrop).toContainText(`${Math.round(drop60)}`);
+
+	await corner.finish();
+	await expect(await corner.cell('1', 'Bell rate')).toHaveText('180');
+	await expect(await corner.cell('1', 'Drop at 30')).toHaveText(`${Math.round(drop30)}`);
+	await expect(await corner.cell('1', 'Drop at 60')).toHaveText(
+		`${Math.round(drop60)} ± ${Math.round(0.2 * drop60)}`
+	);
+	await expect(await corner.cell('1', 'Rate at 60')).toHaveText(`${Math.round(rate60)}`);
+	await expect(await corner.cell('1', 'Verdict')).toHaveText('under the band, near the edge');
+	await expect(await corner.cell('1', 'Over threshold')).toHaveText(`${overS} s`);
+	await expect(await corner.cell('1', 'Closing burst')).toHaveText(`${burstOverS} s`);
+	await expect(await corner.cell('2', 'Drop at 60')).toHaveText('–');
+	await expect(await corner.cell('2', 'Verdict')).toContainText('The rest ended before 60 seconds.');
+
+	await corner.openSessions();
+	await expect(page.getByRole('listitem')).toContainText(`${Math.round(drop60)} beats in the minute`);
+	const [session] = await corner.saved();
+	const [first] = session!.summary!.rounds;
+	expect(first!.over).toMatchObject({ overS, burstOverS });
+	expect(first!.rest!.drop60).toBeCloseTo(drop60, 6);
+	expect(first!.rest!.startMs).toBe(bellS * 1000);
+	expect(session!.head.practice).toBe(false);
+
+	// Packet by packet: every rate as sent, each at the page's own time of arrival.
+	expect(session!.packets.map(({ bpm }) => bpm)).toEqual(
+		sent()
+			.slice(0, session!.packets.length)
+			.map(({ bpm }) => bpm)
+	);
+	expect(session!.packets.length).toBeGreaterThan(80);
+	const lateMs = session!.packets.map(({ ms }, i) => Math.abs(sent()[i]!.s * 1000 - ms));
+	expect(Math.max(...lateMs)).toBeLessThan(250);
+});
