@@ -1,0 +1,28 @@
+import type { MethodEntry } from './method-entry';
+import { energyMethods } from './method-entries/energy';
+import { loadMethods } from './method-entries/load';
+import { intensityMethods } from './method-entries/maximum-and-intensity';
+import { recoveryCurveMethods } from './method-entries/recovery-curves';
+import { restingMethods } from './method-entries/resting';
+import { restMethods } from './method-entries/rests';
+import { restJudgementMethods } from './method-entries/rests-judged';
+import { intervalMethods, variabilityMethods } from './method-entries/rr-intervals';
+import { scalingMethods } from './method-entries/short-term-scaling';
+import { signalMethods } from './method-entries/signal';
+import { thresholdMethods } from './method-entries/threshold';
+
+/** Every measure's entry, in the order of the Methods screen; those of one theme stand together. */
+export const allMethods: readonly MethodEntry[] = [
+	...restMethods,
+	...restJudgementMethods,
+	...recoveryCurveMethods,
+	...thresholdMethods,
+	...scalingMethods,
+	...intensityMethods,
+	...energyMethods,
+	...loadMethods,
+	...restingMethods,
+	...variabilityMethods,
+	...signalMethods,
+	...intervalMethods
+];

@@ -1,0 +1,124 @@
+import { energyOf } from '../energy';
+import { regressionKJPerMin, regressionLine, regressionRange, regressionShares } from '../energy-regression';
+import { metEnergyKJ, metOf } from '../met';
+import type { MethodEntry } from '../method-entry';
+import { kJPerKcal, mifflinKcalPerDay, restingExpenditureOf } from '../resting-expenditure';
+import { answered, known, steady } from './examples';
+
+const man = { sex: 'male', weightKg: 75, heightCm: 180, ageYears: 30 } as const;
+const woman = { sex: 'female', weightKg: 60, heightCm: 165, ageYears: 30 } as const;
+const { ageYears, weightKg, vo2Max, shareOfMax } = regressionRange;
+const percent = (share: number) => Math.round(100 * share);
+const slowingMedicine = 'Medicine that slows the heart makes it meaningless: then no figure is given.';
+
+/** What the work cost. */
+export const energyMethods: readonly MethodEntry[] = [
+	{
+		id: 'energy',
+		title: 'Energy of a session',
+		theme: 'energy',
+		measures: ['energyOf', 'energyCautions'],
+		plain:
+			'How much energy the session took, estimated from the heart rate, second by second. It is a range: the regression behind it was made on steady running and cycling and reads high for boxing.',
+		formula: `gross (kJ) = sum over the seconds of share × regression / 60, never under resting expenditure\nshare: boxing ${regressionShares.boxing.low} to ${regressionShares.boxing.high}, running ${regressionShares.running.low} to ${regressionShares.running.high}, anything else ${regressionShares.other.low} to ${regressionShares.other.high}; the figure is the middle\nnet (kJ) = gross - resting expenditure over the same seconds`,
+		example: () => {
+			const energy = answered(energyOf(steady(3600, 150), man, { activity: 'boxing' }));
+			return {
+				given: 'A man of 30 years, 75 kg and 180 cm, an hour of boxing training at 150 bpm.',
+				steps: `Range ${energy.lowKJ.toFixed(0)} to ${energy.highKJ.toFixed(0)} kJ; resting over the same hour ${energy.restingKJ.toFixed(0)} kJ.`,
+				result: `${energy.grossKJ.toFixed(0)} kJ (${(energy.grossKJ / kJPerKcal).toFixed(0)} kcal) gross, ${energy.netKJ.toFixed(0)} kJ net`
+			};
+		},
+		validRange: `That of the regression: ${ageYears.low} to ${ageYears.high} years, ${weightKg.low} to ${weightKg.high} kg, ${percent(shareOfMax.low)} to ${percent(shareOfMax.high)} % of the maximum. Outside it a figure is given with a caution. Seconds without a reading are not counted.`,
+		error:
+			'No error is published for boxing. Measured: 9.8 to 11.2 kcal/min in 2-minute punching trials, where the regression gives 15 to 17; 2821 ± 190 kJ for an hour of non-contact training. For a single person the error is hardly smaller than the range.',
+		sources: [
+			'Own rule',
+			'Keytel et al., J Sports Sci 2005;23:289-297',
+			'J Strength Cond Res 2003;17:104-8',
+			'Bellinger et al., Med Sci Sports Exerc 1997;29:1653-6',
+			'Davis, Leithauser, Beneke, Int J Sports Physiol Perform 2014;9:233-239 (last page from memory)'
+		],
+		limits: `The ranges are our own rule. The measured bouts count oxygen only; short, hard rounds also use energy without it, which no heart rate shows, so a bout may cost more than the range. Heat, fear and coffee raise the rate but not the work. ${slowingMedicine} Under ${ageYears.low} years it was never tested: do not plan a young athlete's food by it.`
+	},
+	{
+		id: 'energy-regression',
+		title: 'Energy at one heart rate',
+		theme: 'energy',
+		measures: ['regressionLine', 'regressionKJPerMin'],
+		plain:
+			'The published straight line that turns a heart rate into energy a minute, for women and for men. Where VO2max was measured, a closer form is used.',
+		formula:
+			'kJ/min, with the rate in bpm, mass in kg, age in years, VO2max in ml/kg/min\nmen: -55.0969 + 0.6309 rate + 0.1988 mass + 0.2017 age\nwomen: -20.4022 + 0.4472 rate - 0.1263 mass + 0.074 age\nmen: -95.7735 + 0.634 rate + 0.404 VO2max + 0.394 mass + 0.271 age\nwomen: -59.3954 + 0.450 rate + 0.380 VO2max + 0.103 mass + 0.274 age',
+		example: () => {
+			const { interceptKJPerMin, slopeKJPerBeat } = regressionLine(man);
+			return {
+				given: 'A man of 30 years and 75 kg, and a woman of 30 years and 60 kg, at 150 bpm.',
+				steps: `Man: ${interceptKJPerMin.toFixed(4)} + ${slopeKJPerBeat} × 150.`,
+				result: `${regressionKJPerMin(150, man).toFixed(4)} kJ/min for the man, ${regressionKJPerMin(150, woman).toFixed(4)} kJ/min for the woman`
+			};
+		},
+		validRange: `${ageYears.low} to ${ageYears.high} years, ${weightKg.low} to ${weightKg.high} kg, VO2max ${vo2Max.low} to ${vo2Max.high} ml/kg/min, steady running and cycling at ${percent(shareOfMax.low)} to ${percent(shareOfMax.high)} % of the maximum.`,
+		error:
+			'Correlation with measured energy 0.857 (73 % of the variance), with VO2max 0.913 (83 %), in the 115 people it was made on.',
+		sources: ['Keytel et al., J Sports Sci 2005;23:289-297'],
+		limits: `At low rates the line falls under resting expenditure; the session's energy never does. In women without VO2max the energy falls with mass: so it is printed. ${slowingMedicine}`
+	},
+	{
+		id: 'met',
+		title: 'Energy by published equivalents',
+		theme: 'energy',
+		measures: ['metOf', 'metEnergyKJ'],
+		plain:
+			'What the activity costs people on average, from a published table. It knows nothing of the heart, and so it checks the figure that comes from it.',
+		formula: `energy (kJ) = MET × ${kJPerKcal} × mass (kg) × hours, gross\n1 MET = 1 kcal a kilogram an hour`,
+		example: () => {
+			const { met, code } = answered(metOf('simulated round'));
+			const sparring = answered(metOf('sparring'));
+			return {
+				given: `A simulated bout of 3 × 3 minutes (code ${known(code)}), 75 kg.`,
+				steps: `${met} MET × ${kJPerKcal} × 75 kg × 9 / 60 h. For sparring the table has ${sparring.met} MET and a study of boxers ${known(sparring.alsoMeasured).met}.`,
+				result: `${known(metEnergyKJ(met, 9, 75)).toFixed(0)} kJ`
+			};
+		},
+		validRange: 'Adults of 19 to 59 years. There is no value for shadow boxing, and none is made up.',
+		error:
+			'None printed. How far it can be off shows in sparring, where two published values stand 7.8 to 12.4.',
+		sources: [
+			'Herrmann et al., J Sport Health Sci 2024;13:6-12',
+			'Arseneau, Mekary, Leger, J Strength Cond Res 2011;25:348-359'
+		],
+		limits: 'Means of groups, at a pace that may not be yours. Rests are left out.'
+	},
+	{
+		id: 'resting-expenditure',
+		title: 'Resting expenditure',
+		theme: 'energy',
+		measures: ['restingExpenditureOf', 'mifflinKcalPerDay', 'cunninghamKcalPerDay', 'schofieldKcalPerDay'],
+		plain:
+			'What the body uses in a day of lying still. It is taken off a session to tell what the training itself cost.',
+		formula:
+			'kcal/day, from 19 years: 10 mass (kg) + 6.25 height (cm) - 5 age + 5 (men) or - 161 (women)\nwithout height or sex: 370 + 21.6 fat-free mass (kg); without that, 24 mass\n10 to 18 years: boys 17.686 mass + 658.2, girls 13.384 mass + 692.6',
+		example: () => {
+			const { kcalPerDay, kJPerDay } = answered(restingExpenditureOf(man));
+			const { weightKg: kg, heightCm, ageYears: years } = woman;
+			return {
+				given: 'A man of 30 years, 75 kg and 180 cm; a woman of 30 years, 60 kg and 165 cm.',
+				result: `${kcalPerDay.toFixed(0)} kcal (${kJPerDay.toFixed(0)} kJ) a day for the man, ${known(mifflinKcalPerDay('female', kg, heightCm, years)).toFixed(2)} kcal for the woman`
+			};
+		},
+		validRange: '10 to 100 years, 20 to 250 kg, 100 to 230 cm, each equation at the ages it was made on.',
+		error:
+			'The first explained 71 % of the variance in 498 adults; no equation was good enough for single athletes. From fat-free mass: 17 % low on average in 3001 adults at nutrition clinics. In the young, a standard error of 105 (boys) and 111 (girls) kcal a day.',
+		sources: [
+			'Mifflin et al., Am J Clin Nutr 1990;51:241-7',
+			'Cunningham, Am J Clin Nutr 1991;54:963-9 (volume and pages from memory)',
+			'Schofield, Hum Nutr Clin Nutr 1985;39 Suppl 1:5-41',
+			'Frankenfield, Roth-Yousey, Compher, J Am Diet Assoc 2005;105:775-789',
+			'Balci et al., Front Physiol 2021;12:625370',
+			'Nutrients 2023;15:805'
+		],
+		limits:
+			'Mifflin is the default because it needs no body composition and did best in review. A kilocalorie a kilogram an hour is only a convention and reads high for heavy people. It is no food plan, least of all for those under 18: ask a dietitian or a doctor.'
+	}
+];

@@ -1,0 +1,76 @@
+import { banisterLoad, sessionRatingLoad, weekOf } from '../load';
+import type { MethodEntry } from '../method-entry';
+import { shareOfReserve } from '../reserve';
+import { answered, known, steady } from './examples';
+
+/** How much training there was. */
+export const loadMethods: readonly MethodEntry[] = [
+	{
+		id: 'load',
+		title: 'Load from the heart rate',
+		theme: 'load',
+		measures: ['banisterLoad'],
+		plain:
+			'One number for how much a session asked of the heart: long and hard count, and hard counts more than long. It is summed second by second, because a mean rate hides the rounds.',
+		formula:
+			"Banister's impulse: sum over the minutes of share × 0.64 × exp(1.92 × share) for men, share × 0.86 × exp(1.67 × share) for women\nshare = share of the heart-rate reserve, at least 0",
+		example: () => {
+			const { load } = answered(banisterLoad(steady(3600, 150), { sex: 'male', restBpm: 60, maxBpm: 190 }));
+			return {
+				given: 'A man with a resting rate of 60 and a maximum of 190 bpm, 60 minutes at 150.',
+				steps: `Share of the reserve ${known(shareOfReserve(150, 60, 190)).toFixed(3)}.`,
+				result: `${load.toFixed(2)} (no unit)`
+			};
+		},
+		validRange:
+			'Resting rate and maximum of 30 to 240 bpm, the sex given. Seconds without a reading are not counted.',
+		error:
+			'None published for a single load. The maximum matters: the 100 of the example would be 85 to 122 where it is off by 10 bpm, the error of an estimate from age.',
+		sources: ['Morton, Fitz-Clarke, Banister, J Appl Physiol 1990;69:1171-7'],
+		limits:
+			'Compare only loads of one athlete made with the same maximum. Blows taken, weights and skill work hardly show in it. Medicine that slows the heart makes it meaningless.'
+	},
+	{
+		id: 'session-rating',
+		title: 'Load from the rating',
+		theme: 'load',
+		measures: ['sessionRatingLoad'],
+		plain:
+			'The athlete says how hard the whole session was, 0 to 10, best about half an hour after the end. Times the minutes, it is a load that needs no strap.',
+		formula: 'load = rating (0 to 10) × minutes of the whole session, rests included',
+		example: () => ({
+			given: 'An hour rated 7.',
+			steps: '7 × 60 minutes',
+			result: `${known(sessionRatingLoad(7, 60))} (no unit)`
+		}),
+		validRange: 'Ratings of 0 (rest) to 10 (maximal).',
+		error:
+			'None published for a single session. Over sessions it followed a heart-rate score closely, on a higher scale.',
+		sources: ['Foster et al., J Strength Cond Res 2001;15:109-115'],
+		limits: 'Never add it to the load from the heart rate, nor compare the two: the scales differ.'
+	},
+	{
+		id: 'week',
+		title: 'Weekly load, monotony, strain',
+		theme: 'load',
+		measures: ['weekOf'],
+		plain:
+			'How much a week held and how even its days were. Many hard days of the same size wear out more than the same load with easy days between.',
+		formula:
+			'weekly load = sum of the seven days, rest days 0\nmonotony = mean daily load / standard deviation (n - 1)\nstrain = weekly load × monotony',
+		example: () => {
+			const days = [300, 0, 400, 200, 0, 500, 0];
+			const { weeklyLoad, monotony, strain } = weekOf(days);
+			return {
+				given: `Seven days with loads of ${days.join(', ')}.`,
+				result: `weekly load ${known(weeklyLoad)}, monotony ${known(monotony).toFixed(2)}, strain ${known(strain).toFixed(0)}`
+			};
+		},
+		validRange:
+			'Seven days of one kind of load. A trained day without a load leaves the week unknown; seven equal days have no monotony.',
+		error: 'That of the loads.',
+		sources: ['Foster, Med Sci Sports Exerc 1998;30:1164-8'],
+		limits:
+			'The source does not say which standard deviation it means; with n - 1 monotony reads 7 % lower than with n. No limit is published that would hold for a single boxer, so none is drawn.'
+	}
+];

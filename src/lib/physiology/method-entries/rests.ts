@@ -1,0 +1,99 @@
+import type { MethodEntry } from '../method-entry';
+import { doDropsDiffer, measureRest, peakOf, typicalErrorOf } from '../recovery';
+import { bellS, cornerMinute, known, listed } from './examples';
+
+const given = 'A corner minute in which the heart climbs on for some seconds after the bell.';
+const rest = () => measureRest(cornerMinute, bellS, bellS + 60);
+const differ = (one: number, other: number) =>
+	`${one} and ${other} ${doDropsDiffer(one, other) ? 'differ' : 'do not differ clearly'}`;
+
+/** One rest, as it is measured. */
+export const restMethods: readonly MethodEntry[] = [
+	{
+		id: 'bell-rate',
+		title: 'Bell rate',
+		theme: 'rest',
+		measures: ['measureRest'],
+		plain:
+			'How fast the heart beats when the round ends. It is the mean of the last five seconds before the bell, so that one odd second does not decide.',
+		formula: 'bell rate (bpm) = mean of the 5 seconds before the bell',
+		example: () => ({
+			given,
+			steps: `Last five seconds: ${listed(cornerMinute, bellS - 5, bellS)}.`,
+			result: `${known(rest().bellBpm).toFixed(1)} bpm`
+		}),
+		validRange: 'At least 3 of the 5 seconds have a reading; otherwise it is left out.',
+		error:
+			'None published for this window. A strap smooths its rate over some seconds, so a fast change shows late.',
+		sources: ['Own rule']
+	},
+	{
+		id: 'peak',
+		title: 'Peak',
+		theme: 'rest',
+		measures: ['peakOf', 'measureRest'],
+		plain:
+			'The highest rate around the bell, and how long after the bell it came. The heart often climbs for some seconds after the work has ended.',
+		formula: 'peak (bpm) = highest second from 10 s before the bell to 20 s after it, the first of equals',
+		example: () => {
+			const peak = known(peakOf(cornerMinute, bellS, bellS + 60));
+			return { given, result: `${peak.bpm} bpm, ${peak.atS - bellS} s after the bell` };
+		},
+		validRange: 'Any reading in that half minute. The lag may be negative.',
+		error:
+			'None published. A single artefact can be the highest second: look at the trace before believing a peak that stands alone.',
+		sources: ['Own rule'],
+		limits: 'A burst just before the bell shows mostly after it, because the heart lags behind the work.'
+	},
+	{
+		id: 'drop-60',
+		title: 'Drop at 60 seconds',
+		theme: 'rest',
+		measures: ['measureRest'],
+		plain:
+			'How many beats the heart has come down one minute after the bell. A heart that recovers well comes down faster. The drop at 30 seconds and the drop over the whole rest are made in the same way.',
+		formula:
+			'drop at 60 (beats) = bell rate - rate at 60\nrate at 60 (bpm) = mean of seconds 55 to 59 after the bell\ndrop at 30: less the mean of seconds 25 to 29\nrest drop: less the mean of the last 5 s of the rest',
+		example: () => {
+			const { bellBpm, rate60, drop60, drop30 } = rest();
+			return {
+				given,
+				steps: `Seconds 55 to 59: ${listed(cornerMinute, bellS + 55, bellS + 60)}. ${known(bellBpm).toFixed(1)} - ${known(rate60).toFixed(1)} bpm.`,
+				result: `${known(drop60).toFixed(1)} beats at 60 s, ${known(drop30).toFixed(1)} at 30 s`
+			};
+		},
+		validRange:
+			'Rests of 60 s or more (30 s for the drop at 30), with at least 3 readings in each window of 5 s. A window that would reach into the next round is never read.',
+		error:
+			'One drop at 60 is off by about 20 % (standard error). The rate at 60 s itself is steadier, about 8 %, so it is shown too.',
+		sources: [
+			'Own rule',
+			'Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43',
+			'Cole et al., N Engl J Med 1999;341:1351-7'
+		],
+		limits:
+			'The windows of 5 s are our own rule. Posture, talking, a drink and heat all change the drop; compare rests taken alike. Medicine that slows the heart makes it meaningless. It is no diagnosis, and this is not a medical device.'
+	},
+	{
+		id: 'typical-error',
+		title: 'Typical error of a drop',
+		theme: 'rest',
+		measures: ['typicalErrorOf', 'doDropsDiffer'],
+		plain:
+			'How much one drop wanders by itself, though nothing has changed in the athlete. Two single drops have to lie far apart before they mean a difference; means over sessions say more.',
+		formula:
+			'typical error (beats) = 0.2 × drop at 60\ntwo drops differ where they lie more than 2.8 typical errors of their mean apart (2.8 = 1.96 × root of 2)',
+		example: () => ({
+			given: 'A drop of 50 beats; then drops of 40 and 55, and of 30 and 55.',
+			result: `50 ± ${typicalErrorOf(50).toFixed(0)} beats; ${differ(40, 55)}, ${differ(30, 55)}`
+		}),
+		validRange: 'Drops over 60 s of passive rest.',
+		error:
+			'The 20 % is itself a mean: the coefficient of variation was 15 to 32 % in another study, and the agreement between repeats (ICC) 0.43 to 0.71.',
+		sources: [
+			'Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43',
+			'Al Haddad et al., Int J Sports Med 2011;32:598-605'
+		],
+		limits: 'Neither study was of boxers in a corner minute.'
+	}
+];

@@ -1,0 +1,214 @@
+import { describe, expect, it } from 'vitest';
+import { allMethods } from '$lib/physiology/all-methods';
+import { regressionKJPerMin } from '$lib/physiology/energy-regression';
+import { alphaOfAutoregression, logSlope } from './scaling-noise';
+
+const modules = import.meta.glob<Record<string, unknown>>('/src/lib/physiology/*.ts', { eager: true });
+const screens = import.meta.glob<string>('/src/**/*.svelte', {
+	eager: true,
+	query: '?raw',
+	import: 'default'
+});
+
+/** Exported functions that measure nothing, and why they have no entry. */
+const helpers: Record<string, string> = {
+	adviceFor: 'turns a verdict into a line for the corner',
+	bodyOf: 'checks that mass and age are given and possible'
+};
+
+/** The anchors of the Methods screen: links to them are out in the world, so none changes or goes. */
+const anchors = [
+	...[
+		'bell-rate',
+		'peak',
+		'drop-60',
+		'typical-error',
+		'band',
+		'fade',
+		'unusual',
+		'recovery-curve',
+		'forecast'
+	],
+	...['threshold-run', 'over-threshold', 'alpha-1', 'second-opinion'],
+	...['intensity', 'maximum', 'higher-maximum', 'reserve', 'reference-bands'],
+	...['energy', 'energy-regression', 'met', 'resting-expenditure', 'load', 'session-rating', 'week'],
+	...['resting-rate', 'rmssd', 'sdnn', 'mean-rate', 'grid', 'artefacts']
+];
+
+const ids = allMethods.map(({ id }) => id);
+const entry = (id: string) => allMethods.find((each) => each.id === id)!;
+const numbersOf = (text: string) => text.match(/-?\d+(\.\d+)?/g)!.map(Number);
+
+describe('the entries and the measures', () => {
+	const exported = Object.values(modules).flatMap((module) =>
+		Object.keys(module).filter((name) => typeof module[name] === 'function')
+	);
+	const named = new Set(allMethods.flatMap(({ measures }) => measures));
+
+	it('explain every exported function and class, but for named helpers', () => {
+		expect(exported.length).toBeGreaterThan(50);
+		expect(exported.filter((name) => !named.has(name) && !(name in helpers))).toEqual([]);
+	});
+
+	it('name nothing that does not exist, and no helper that has an entry after all', () => {
+		expect([...named, ...Object.keys(helpers)].filter((name) => !exported.includes(name))).toEqual([]);
+		expect(Object.keys(helpers).filter((name) => named.has(name))).toEqual([]);
+		expect(allMethods.filter(({ measures }) => measures.length === 0)).toEqual([]);
+	});
+
+	it('keep their anchors, each once', () => {
+		expect(new Set(ids).size).toBe(ids.length);
+		expect(ids.toSorted()).toEqual(anchors.toSorted());
+	});
+
+	it('exist wherever a screen links to one', () => {
+		const linked = Object.values(screens).flatMap((text) =>
+			[...text.matchAll(/<HowMade of="([^"]*)"|\/methods\/#([\w-]+)/g)].map(([, of, anchor]) => of ?? anchor)
+		);
+		expect(linked.length).toBeGreaterThan(5);
+		expect(linked.filter((id) => !ids.includes(id!))).toEqual([]);
+	});
+
+	it('stand together by theme', () => {
+		const themes = allMethods.map(({ theme }) => theme);
+		const changes = themes.filter((theme, i) => theme !== themes[i - 1]);
+		expect(changes).toEqual([...new Set(themes)]);
+	});
+});
+
+describe('the words of each entry', () => {
+	it.each(allMethods)('$id says everything, and its example runs', (method) => {
+		const { given, steps, result } = method.example();
+		const texts = [method.title, method.plain, method.formula, method.validRange, method.error];
+		for (const text of [...texts, given, result]) expect(text).not.toBe('');
+		for (const text of [...texts, method.limits, given, steps, result]) {
+			expect(text ?? '').not.toMatch(/NaN|undefined|Infinity|\[object|-0\b(?!\.)/);
+		}
+	});
+
+	it.each(allMethods)('$id names a source, or says that there is none', ({ sources }) => {
+		expect(sources.length).toBeGreaterThan(0);
+		expect(new Set(sources).size).toBe(sources.length);
+		// A citation has a year and a volume or number.
+		const citation = /\b(19|20)\d\d\b.*\d/;
+		const phrases = ['Common practice, no source', 'Own rule'];
+		expect(sources.filter((each) => !phrases.includes(each) && !citation.test(each))).toEqual([]);
+	});
+
+	it('call common practice what has no source: the 40 to 60 band and the 5 % off the run', () => {
+		const common = allMethods.filter(({ sources }) => sources.includes('Common practice, no source'));
+		expect(common.map(({ id }) => id)).toEqual(['band', 'threshold-run']);
+		const others = allMethods.filter(({ id }) => id !== 'band' && id !== 'threshold-run');
+		expect(others.filter(({ sources }) => /common practice/i.test(sources.join()))).toEqual([]);
+	});
+
+	it('own up to the rules of our own', () => {
+		const owned = ['bell-rate', 'band', 'forecast', 'fade', 'over-threshold', 'intensity', 'energy', 'grid'];
+		expect(owned.filter((id) => !entry(id).sources.includes('Own rule'))).toEqual([]);
+	});
+
+	it('warn of medicine, youth and the limits of the page where it matters', () => {
+		const medicine = ['drop-60', 'band', 'maximum', 'reserve', 'energy', 'energy-regression', 'load'];
+		for (const id of [...medicine, 'resting-rate']) {
+			expect(entry(id).limits).toMatch(/medicine that slows the heart/i);
+		}
+		for (const id of ['drop-60', 'band', 'unusual', 'resting-rate']) {
+			expect(entry(id).limits).toContain('not a medical device');
+		}
+		for (const id of ['energy', 'resting-expenditure']) expect(entry(id).limits).toMatch(/under 18/i);
+	});
+});
+
+describe('the worked examples', () => {
+	const published: [id: string, ...values: string[]][] = [
+		// Keytel et al., J Sports Sci 2005;23:289-297, its printed coefficients worked by hand: a man of 75 kg and a
+		// woman of 60 kg, both 30 years, at 150 bpm.
+		['energy-regression', '60.4991 kJ/min', '41.3198 kJ/min'],
+		// The same: half of (0.65 + 1.0) x 60 min x 60.4991 kJ/min; less 1730 kcal x 4.184 / 24.
+		['energy', '2995 kJ', '2693 kJ'],
+		// Herrmann et al., J Sport Health Sci 2024;13:6-12, code 15125: 9.3 MET; 9.3 x 4.184 x 75 x 9 / 60.
+		['met', '438 kJ'],
+		// Mifflin et al., Am J Clin Nutr 1990;51:241-7, worked by hand for the same two, 180 and 165 cm tall.
+		['resting-expenditure', '1730 kcal', '1320.25 kcal'],
+		// Morton, Fitz-Clarke, Banister, J Appl Physiol 1990;69:1171-7: 60 x 0.6923 x 0.64 exp(1.92 x 0.6923).
+		['load', '100.44'],
+		// Foster et al., J Strength Cond Res 2001;15:109-115: rating x minutes.
+		['session-rating', '420'],
+		// Foster, Med Sci Sports Exerc 1998;30:1164-8, worked by hand: mean 200, squares 260000 / 6, SD 208.2.
+		['week', '1400', '0.96', '1345'],
+		// Mean less 5 %: common practice, no source; 0.95 x 170.
+		['threshold-run', '161.5 bpm'],
+		// Task Force, Circulation 1996;93:1043-65, its definitions worked by hand: root of (100 + 25 + 4225) / 3,
+		// root of 2668.75 / 3, one pair over 50 ms; 60000 / 750.
+		['rmssd', '38.08 ms'],
+		['sdnn', '29.83 ms', 'NN50 1'],
+		['mean-rate', '80 bpm'],
+		// 120 + 60 exp(-1) = 142.07, worked by hand; Pierpont, Stolpman, Gornick, J Auton Nerv Syst 2000;80:169-174
+		// for the three minutes.
+		['recovery-curve', '142.07 bpm at 60 s', 'tau 60.0 s'],
+		// Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43: 20 %; 2.8 x 9.5 = 26.6 and 2.8 x 8.5 = 23.8.
+		['typical-error', '50 ± 10', '40 and 55 do not differ', '30 and 55 differ'],
+		// Tanaka 2001, Fox 1971, Gellish 2007 and Gulati 2010 at 30 years, worked by hand.
+		['maximum', '187.0', '190.0', '186.8', '179.6', '168 to 202 bpm'],
+		// Worked example in print (PMC9830234, table 3): maximum 190, rest 70.
+		['reserve', '118 and 141 bpm'],
+		['reference-bands', '118 to 141 bpm by the reserve', '122 to 144 bpm by the maximum'],
+		// 20 % from the last accepted interval (Malik et al. 1989, from memory): exactly 20 % is kept.
+		['artefacts', 'kept 500, 600, 610; left out 721', '25 %'],
+		// Cole et al., N Engl J Med 1999;341:1351-7: 12 beats or fewer.
+		['unusual', '12 beats or fewer'],
+		// Least squares by hand through (1, 52), (2, 47), (3, 45): slope -7 / 2, error root of 1.5 / 1 / 2.
+		['fade', '-3.5 ± 0.9']
+	];
+	it.each(published)('%s gives %s', (id, ...values) => {
+		const { steps = '', result } = entry(id).example();
+		for (const value of values) expect(`${steps} ${result}`).toContain(value);
+	});
+
+	it('alpha-1 of white and Brownian noise is what short boxes are expected to read', () => {
+		// Expected F(n) squared: (n^2 - 4) / n and (n^2 - 4)(n^2 + 5) / n, from the covariance of the profile.
+		const [white, brownian] = numbersOf(entry('alpha-1').example().result);
+		expect(Math.abs(white! - logSlope((n) => Math.sqrt((n ** 2 - 4) / n)))).toBeLessThan(0.02);
+		const expected = logSlope((n) => Math.sqrt(((n ** 2 - 4) * (n ** 2 + 5)) / n));
+		expect(Math.abs(brownian! - expected)).toBeLessThan(0.02);
+	});
+
+	it('the second opinion finds the crossings that its ramp was made with', () => {
+		const { given, result } = entry('second-opinion').example();
+		const [, aerobicMade, anaerobicMade] = /0\.75 is made to lie at (\d+) and 0\.5 at (\d+)/.exec(given)!;
+		const [, aerobic, anaerobic] = /0\.75 at (\d+) bpm, 0\.5 at (\d+) bpm/.exec(result)!;
+		// The ramp's autoregression leans by 0.75 at 120 bpm and by 0.018 less for each beat above.
+		const alphaAt = (bpm: number) => alphaOfAutoregression(0.75 - 0.018 * (bpm - 120));
+		expect(alphaAt(Number(aerobicMade))).toBeCloseTo(0.75, 2);
+		expect(alphaAt(Number(anaerobicMade))).toBeCloseTo(0.5, 2);
+		// Twice the method's own scatter on simulated ramps.
+		expect(Math.abs(Number(aerobic) - Number(aerobicMade))).toBeLessThan(5);
+		expect(Math.abs(Number(anaerobic) - Number(anaerobicMade))).toBeLessThan(7);
+	});
+
+	it('the forecast holds the drop that the rest turns out to have', () => {
+		const { steps, result } = entry('forecast').example();
+		const [, low, high] = numbersOf(result);
+		const drop60 = Number(/as ([\d.]+)\.$/.exec(steps!)![1]);
+		expect(drop60).toBeGreaterThanOrEqual(low!);
+		expect(drop60).toBeLessThanOrEqual(high!);
+	});
+
+	it('the regression on the screen is the one that is computed', () => {
+		const body = { weightKg: 64, ageYears: 23 };
+		const quantities: Record<string, number> = { rate: 141, mass: 64, age: 23, VO2max: 52 };
+		const lines = entry('energy-regression').formula.split('\n').slice(1);
+		expect(lines).toHaveLength(4);
+		for (const line of lines) {
+			const [who, terms] = line.split(': ');
+			const kJ = [...terms!.matchAll(/([+-]?) ?([\d.]+) ?([A-Za-z]\w*)?/g)].reduce(
+				(sum, [, sign, number, name]) =>
+					sum + (sign === '-' ? -1 : 1) * Number(number) * (name ? quantities[name]! : 1),
+				0
+			);
+			const sex = who === 'men' ? 'male' : 'female';
+			const vo2Max = terms!.includes('VO2max') ? quantities.VO2max : undefined;
+			expect(regressionKJPerMin(141, { ...body, sex, vo2Max })).toBeCloseTo(kJ, 9);
+		}
+	});
+});

@@ -1,0 +1,36 @@
+import { describe, expect, it } from 'vitest';
+import { unusualIn } from '$lib/physiology/unusual';
+
+const rest = (drop60: number, verdict: 'under the band' | 'not judged' = 'under the band') => ({
+	bellBpm: 170,
+	drop60,
+	verdict
+});
+
+describe('what is out of the ordinary', () => {
+	it('is nothing in an ordinary session', () => {
+		expect(unusualIn({ rests: [rest(35)], peakBpm: 188, ageYears: 30 })).toEqual([]);
+	});
+
+	it('is a fall of 12 or less after a hard round (Cole et al., N Engl J Med 1999;341:1351-7), strap first', () => {
+		const [sentence] = unusualIn({ rests: [rest(12.4)], ageYears: 30 });
+		expect(sentence).toMatch(/strap.*doctor/);
+		expect(unusualIn({ rests: [rest(13)], ageYears: 30 })).toEqual([]);
+	});
+
+	it('is not said of minors, of unknown age, or of a rest that is not judged', () => {
+		expect(unusualIn({ rests: [rest(8)], ageYears: 18 })).toEqual([]);
+		expect(unusualIn({ rests: [rest(8)] })).toEqual([]);
+		expect(unusualIn({ rests: [rest(8, 'not judged')], ageYears: 30 })).toEqual([]);
+	});
+
+	it('is a rate two standard deviations above 208 - 0.7 age (Tanaka 2001: 187 +/- 10 at 30)', () => {
+		expect(unusualIn({ rests: [], peakBpm: 207, ageYears: 30 })).toEqual([]);
+		expect(unusualIn({ rests: [], peakBpm: 208, ageYears: 30 })[0]).toMatch(/208 is far above.*doctor/);
+	});
+
+	it('goes by the measured maximum where there is one', () => {
+		expect(unusualIn({ rests: [], peakBpm: 208, ageYears: 30, measuredMaxBpm: 200 })).toEqual([]);
+		expect(unusualIn({ rests: [], peakBpm: 211, ageYears: 30, measuredMaxBpm: 200 })).toHaveLength(1);
+	});
+});
