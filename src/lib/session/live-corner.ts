@@ -4,6 +4,7 @@ import { OverThresholdCounter, type OverNow, type OverThreshold } from '$lib/phy
 import { hardFrom } from '$lib/physiology/recovery';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from './columns';
+import { LiveCosts, type CostsSoFar } from './live-costs';
 import { LiveRest, type RestTerms, type RestView } from './live-rest';
 import { isPausedMiddle, pausedNearBell } from './phase-times';
 import type { AthleteSnapshot } from './record';
@@ -43,6 +44,7 @@ export class LiveCorner {
 	#overNow: OverNow | undefined;
 	#isPulseDue = pulseRule();
 	#rest: LiveRest | undefined;
+	readonly #costs: LiveCosts;
 	readonly #terms: RestTerms;
 	readonly rounds: LiveRound[] = [];
 	/** The rest that runs or ran last. */
@@ -52,6 +54,7 @@ export class LiveCorner {
 	pulseDue: (() => void) | undefined;
 
 	constructor(readonly athlete: AthleteSnapshot) {
+		this.#costs = new LiveCosts(athlete);
 		this.#terms = { hardFromBpm: hardFrom(athlete), slowingMedicine: athlete.slowingMedicine };
 	}
 
@@ -79,6 +82,10 @@ export class LiveCorner {
 	/** Seconds the rate has now stood over the threshold without a break, in work; else 0. */
 	get overForS(): number {
 		return this.#overNow?.overForS ?? 0;
+	}
+
+	get costs(): CostsSoFar {
+		return this.#costs.soFar;
 	}
 
 	/** Takes a packet; `advance` must have been called for its moment. */
@@ -128,18 +135,22 @@ export class LiveCorner {
 		// A twentieth of a second of grace forgives rounding where a phase ends on a whole second.
 		const reachedS = Math.floor((untilMs - phase.startMs) / 1000 + 0.05);
 		if (reachedS <= this.#countedS) return;
-		for (let s = this.#countedS; this.#counter && s < reachedS; s++) {
-			if (isPausedMiddle(phase, s)) {
+		for (let s = this.#countedS; s < reachedS; s++) {
+			const endMs = phase.startMs + (s + 1) * 1000;
+			const bpm = this.#entry(endMs);
+			const isPaused = isPausedMiddle(phase, s);
+			this.#costs.push(bpm, phase.kind === 'work' && !isPaused);
+			if (!this.#counter) continue;
+			if (isPaused) {
 				this.#counter.breakSpell();
 				this.#overNow = undefined;
-			} else {
-				const endMs = phase.startMs + (s + 1) * 1000;
-				this.#overNow = this.#counter.push(this.#entry(endMs), this.#workedS++);
-				const { overForS: overS, inBurst } = this.#overNow;
-				// After a burst of late packets only the newest second may sound.
-				const isDue = this.#isPulseDue({ nowMs: endMs, overS, inBurst });
-				if (isDue && s === reachedS - 1) this.pulseDue?.();
+				continue;
 			}
+			this.#overNow = this.#counter.push(bpm, this.#workedS++);
+			const { overForS: overS, inBurst } = this.#overNow;
+			// After a burst of late packets only the newest second may sound.
+			const isDue = this.#isPulseDue({ nowMs: endMs, overS, inBurst });
+			if (isDue && s === reachedS - 1) this.pulseDue?.();
 		}
 		this.#countedS = reachedS;
 		const round = this.rounds.at(-1);

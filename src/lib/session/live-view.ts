@@ -4,6 +4,7 @@ import type { Amendment } from '$lib/rounds/amendment';
 import { isPausedAt, remainingMs, type Phase } from '$lib/rounds/timeline';
 import type { SessionStart } from './journal';
 import type { LiveCorner, LiveRound } from './live-corner';
+import type { CostsSoFar } from './live-costs';
 import type { RestView } from './live-rest';
 import type { Recorder } from './recorder';
 import { signalOf, type Signal } from './signal';
@@ -28,6 +29,7 @@ export interface CornerView {
 	lastRest?: RestView;
 	rounds: readonly LiveRound[];
 	ignoresContact: boolean;
+	costs: CostsSoFar;
 }
 
 /** What the screen shows at one moment: everything derived, nothing kept. */
@@ -67,7 +69,8 @@ function cornerView(
 		rest: isResting ? restView : undefined,
 		lastRest: !isResting && isFresh ? restView : undefined,
 		rounds: [...corner.rounds],
-		ignoresContact: corner.ignoresContact
+		ignoresContact: corner.ignoresContact,
+		costs: corner.costs
 	};
 }
 

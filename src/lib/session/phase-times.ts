@@ -13,6 +13,11 @@ export function pausedNearBell(timeline: readonly Phase[], bellMs: number, nowMs
 	);
 }
 
+/** Whole seconds of a phase; a twentieth of a second of grace forgives rounding at its bells. */
+export function lengthS({ startMs, endMs }: { startMs: number; endMs: number }): number {
+	return Math.floor((endMs - startMs) / 1000 + 0.05);
+}
+
 /** Whether second `s` of a phase was paused: a second belongs where its middle lies. */
 export function isPausedMiddle(phase: Phase, s: number): boolean {
 	const middleMs = phase.startMs + (s + 0.5) * 1000;

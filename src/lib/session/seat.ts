@@ -39,7 +39,10 @@ export class Seat {
 		if (latest.measurement.contact === 'no contact') return 'no contact';
 		const rates = recent.map(({ measurement }) => measurement.bpm);
 		const isSteady =
+			// From first to last: packets come about once a second, so the first of ten is nine seconds old.
+			latest.ms - recent[0]!.ms >= (steadyS - 1.5) * 1000 &&
 			rates.length >= steadyS - 2 &&
+			recent.every(({ measurement }) => measurement.contact !== 'no contact') &&
 			rates.every(isPlausibleBpm) &&
 			rates.every((bpm, i) => i === 0 || Math.abs(bpm - rates[i - 1]!) <= steadyStepBpm);
 		return isSteady ? 'ready' : 'not steady';

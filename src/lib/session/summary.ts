@@ -1,13 +1,16 @@
 import { fadeOf, type Fade } from '$lib/physiology/fade';
 import { coverageOf, isContactSupported, meanOf, secondsOf } from '$lib/physiology/grid';
 import type { OverThreshold } from '$lib/physiology/over-threshold';
-import { hardFrom, measureRest, type RestMeasure } from '$lib/physiology/recovery';
+import { hardFrom, measureRest, recoveryFromS, type RestMeasure } from '$lib/physiology/recovery';
+import { fitRecovery, mayShowTau, type RecoveryFit } from '$lib/physiology/recovery-fit';
 import { overThreshold } from '$lib/physiology/threshold';
+import { unusualIn } from '$lib/physiology/unusual';
 import { timelineOf, type Phase } from '$lib/rounds/timeline';
 import { unpackReadings, type Reading } from './columns';
 import type { MeasuredRecord } from './journal';
-import { isPausedMiddle, pausedNearBell } from './phase-times';
+import { isPausedMiddle, lengthS, pausedNearBell } from './phase-times';
 import type { RecordHead, SessionRecord } from './record';
+import { costsOf, type SessionCosts } from './session-costs';
 
 /** Raised whenever a measure's definition changes; summaries with another number are computed afresh. */
 export const methodsVersion = 1;
@@ -39,6 +42,8 @@ export interface RestSummary extends RestMeasure {
 	kind: 'rest' | 'closing';
 	startMs: number;
 	endMs: number;
+	/** The curve of the recovery, only where its time constant may be shown to people. */
+	recovery?: RecoveryFit;
 }
 
 /** What a session came to. A cache: dropped and rebuilt from the record it is the same. */
@@ -49,11 +54,16 @@ export interface Summary {
 	/** Mean of the drops at 60 that could be measured, and how many there were. */
 	meanDrop60?: number;
 	drop60Count: number;
+	/** Whole seconds from Start to the end. */
+	lengthS: number;
 	/** Seconds of work, pauses left out. */
 	workS: number;
 	/** Seconds over the threshold outside the bursts, all rounds together; absent without a threshold. */
 	overS?: number;
 	fade?: Fade;
+	costs: SessionCosts;
+	/** Sentences on what is out of the ordinary; mostly none. */
+	unusual: string[];
 	/** The strap announced a contact sensor and never reported contact, so its reports were left aside. */
 	ignoresContact: boolean;
 }
@@ -64,9 +74,6 @@ export function livedPhases(head: Pick<RecordHead, 'plan' | 'amendments' | 'ende
 		.filter((phase) => phase.startMs < head.endedMs)
 		.map((phase) => ({ ...phase, endMs: Math.min(phase.endMs, head.endedMs) }));
 }
-
-const lengthS = ({ startMs, endMs }: { startMs: number; endMs: number }) =>
-	Math.floor((endMs - startMs) / 1000 + 0.05);
 
 /** Measures a record: every round, every rest, on the definitions that the Methods screen states. */
 export function summaryOf({ head, body }: SessionRecord): Summary {
@@ -80,18 +87,27 @@ export function summaryOf({ head, body }: SessionRecord): Summary {
 	const peaks = rounds.flatMap(({ peakBpm, rest }) =>
 		[peakBpm, rest?.peakBpm].filter((bpm) => bpm !== undefined)
 	);
+	const peakBpm = peaks.length > 0 ? Math.max(...peaks) : undefined;
 	const overs = rounds.flatMap(({ over }) => over ?? []);
 	return {
 		methodsVersion,
 		rounds,
-		peakBpm: peaks.length > 0 ? Math.max(...peaks) : undefined,
+		peakBpm,
 		meanDrop60: drops.length > 0 ? drops.reduce((sum, drop) => sum + drop, 0) / drops.length : undefined,
 		drop60Count: drops.length,
+		lengthS: Math.floor(head.endedMs / 1000),
 		workS: phases.filter(({ kind }) => kind === 'work').reduce((sum, phase) => sum + workedS(phase), 0),
 		overS: overs.length > 0 ? overs.reduce((sum, over) => sum + over.overS, 0) : undefined,
 		fade: fadeOf(
 			rounds.flatMap(({ round, rest }) => (rest ? { round, drop60: rest.drop60, verdict: rest.verdict } : []))
 		),
+		costs: costsOf(head, readings, phases, ignoresContact),
+		unusual: unusualIn({
+			rests: rounds.flatMap(({ rest }) => rest ?? []),
+			peakBpm,
+			ageYears: head.athlete.ageYears,
+			measuredMaxBpm: head.athlete.measuredMaxBpm
+		}),
 		ignoresContact
 	};
 }
@@ -163,14 +179,17 @@ function restSummary(
 	const restS = lengthS(rest);
 	const originMs = rest.startMs - beforeBellS * 1000;
 	const seconds = secondsOf(readings, originMs, beforeBellS + restS, { ignoreContact: ignoresContact });
+	const measure = measureRest(seconds, beforeBellS, beforeBellS + restS, {
+		hardFromBpm: hardFrom(head.athlete),
+		slowingMedicine: head.athlete.slowingMedicine,
+		paused: pausedNearBell(phases, rest.startMs, rest.endMs)
+	});
+	const fit = fitRecovery(seconds, recoveryFromS(beforeBellS, measure.peakLagS), beforeBellS + restS);
 	return {
 		kind,
 		startMs: rest.startMs,
 		endMs: rest.endMs,
-		...measureRest(seconds, beforeBellS, beforeBellS + restS, {
-			hardFromBpm: hardFrom(head.athlete),
-			slowingMedicine: head.athlete.slowingMedicine,
-			paused: pausedNearBell(phases, rest.startMs, rest.endMs)
-		})
+		...measure,
+		recovery: fit && mayShowTau(fit, restS) ? fit : undefined
 	};
 }

@@ -24,7 +24,16 @@ const restSchema = shape<RestSummary>({
 	coverage: ifKnown,
 	verdict: v.picklist(['under the band', 'in the band', 'over the band', 'not judged']),
 	nearEdge: v.boolean(),
-	reason: v.optional(v.string())
+	reason: v.optional(v.string()),
+	recovery: v.optional(
+		shape<NonNullable<RestSummary['recovery']>>({
+			floorBpm: finite,
+			amplitudeBpm: finite,
+			tauS: finite,
+			tauErrorS: finite,
+			r2: finite
+		})
+	)
 });
 
 const overSchema = shape<NonNullable<RoundSummary['over']>>({
@@ -57,6 +66,47 @@ const fadeSchema = shape<NonNullable<Summary['fade']>>({
 	trend: v.picklist(['fading', 'coming down further', 'no clear fade'])
 });
 
+/** A value or the reason why there is none. */
+const answer = <T>(value: v.GenericSchema<unknown, T>) =>
+	v.union([v.object({ value }), v.object({ reason: v.string() })]) as v.GenericSchema<
+		unknown,
+		{ value: T; reason?: undefined } | { value?: undefined; reason: string }
+	>;
+
+type Costs = Summary['costs'];
+
+const energySchema = shape<NonNullable<Costs['energy']['value']>>({
+	grossKJ: finite,
+	lowKJ: finite,
+	highKJ: finite,
+	netKJ: finite,
+	netLowKJ: finite,
+	netHighKJ: finite,
+	restingKJ: finite,
+	countedS: finite,
+	coverage: finite,
+	method: v.picklist(['Keytel', 'Keytel with VO2max']),
+	restingMethod: v.picklist(['Mifflin-St Jeor', 'Cunningham', 'Schofield', 'one MET']),
+	cautions: v.array(v.string())
+});
+
+const costsSchema = shape<Costs>({
+	bands: v.optional(
+		v.object({
+			easy: finite,
+			working: finite,
+			'near the line': finite,
+			'over the line': finite,
+			unknown: finite
+		})
+	),
+	energy: answer(energySchema),
+	metWorkKJ: answer(finite),
+	load: answer(finite),
+	isMaxEstimated: v.boolean(),
+	higherMaxBpm: ifKnown
+});
+
 /**
  * What lies beside a head as a cache. Whatever does not pass, measured by other methods or damaged, is
  * computed afresh from the record.
@@ -67,8 +117,11 @@ export const summarySchema = shape<Summary>({
 	peakBpm: ifKnown,
 	meanDrop60: ifKnown,
 	drop60Count: finite,
+	lengthS: finite,
 	workS: finite,
 	overS: ifKnown,
 	fade: v.optional(fadeSchema),
+	costs: costsSchema,
+	unusual: v.array(v.string()),
 	ignoresContact: v.boolean()
 });

@@ -1,0 +1,44 @@
+import { energyOf } from '$lib/physiology/energy';
+import { bandOf, type TimeInBands } from '$lib/physiology/intensity';
+import type { AthleteSnapshot } from './record';
+
+/** What the session has cost so far, carried forward second by second. */
+export interface CostsSoFar {
+	/** Seconds of work by share of the threshold; absent without a threshold. */
+	bands?: TimeInBands;
+	/** Gross, kJ; absent where the athlete's numbers do not allow it. */
+	energy?: { lowKJ: number; highKJ: number };
+}
+
+/** Adds up what `costsOf` will say of the record, with the same work for every second. */
+export class LiveCosts {
+	#bands: TimeInBands = { easy: 0, working: 0, 'near the line': 0, 'over the line': 0, unknown: 0 };
+	#lowKJ = 0;
+	#highKJ = 0;
+	#hasEnergy = false;
+
+	constructor(private readonly athlete: AthleteSnapshot) {}
+
+	/** Takes one more second; NaN is a gap. */
+	push(bpm: number, isWork: boolean): void {
+		const { thresholdBpm } = this.athlete;
+		if (isWork && thresholdBpm !== undefined) this.#bands[bandOf(bpm, thresholdBpm) ?? 'unknown']++;
+		if (Number.isNaN(bpm)) return;
+		const energy = energyOf(
+			Float64Array.of(bpm),
+			{ ...this.athlete, vo2Max: this.athlete.vo2max },
+			{ activity: 'boxing' }
+		).value;
+		if (!energy) return;
+		this.#hasEnergy = true;
+		this.#lowKJ += energy.lowKJ;
+		this.#highKJ += energy.highKJ;
+	}
+
+	get soFar(): CostsSoFar {
+		return {
+			bands: this.athlete.thresholdBpm === undefined ? undefined : { ...this.#bands },
+			energy: this.#hasEnergy ? { lowKJ: this.#lowKJ, highKJ: this.#highKJ } : undefined
+		};
+	}
+}

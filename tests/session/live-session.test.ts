@@ -1,0 +1,151 @@
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import type { Cue, Sound } from '$lib/bell/cues';
+import type { Ringer } from '$lib/bell/ringer';
+import { defaultBellSettings } from '$lib/bell/settings';
+import { LiveSession } from '$lib/session/live-session.svelte';
+import { athlete, makeSink, shortPlan } from './builders';
+
+function fakeRinger() {
+	const heard = { cues: [] as readonly Cue[], rung: [] as Sound[] };
+	const ringer: Ringer = {
+		state: 'ready',
+		wake: () => Promise.resolve(),
+		schedule: (cues) => void (heard.cues = cues),
+		topUp: () => {},
+		ring: (sound) => void heard.rung.push(sound),
+		configure: () => {},
+		onChange: () => () => {},
+		close: () => {}
+	};
+	return { ringer, heard };
+}
+
+const startedAt = Date.parse('2026-03-02T18:00:00.000Z');
+
+function setUp() {
+	const { ringer, heard } = fakeRinger();
+	const sink = makeSink();
+	let ids = 0;
+	const live = new LiveSession({ ringer, openSink: () => sink.sink, newId: () => `id-${++ids}` });
+	return { live, heard, sink };
+}
+async function begin(speed: number) {
+	const parts = setUp();
+	await parts.live.straps.practise(speed);
+	parts.live.begin(shortPlan, athlete, defaultBellSettings);
+	return parts;
+}
+
+beforeEach(() => void vi.useFakeTimers({ now: startedAt }));
+afterEach(() => void vi.useRealTimers());
+
+describe('a live session', () => {
+	it('runs from Start through every phase to the kept record, by itself', async () => {
+		const { live, sink } = await begin(1);
+		expect(live.view?.phase?.kind).toBe('get ready');
+		await vi.advanceTimersByTimeAsync(11_000);
+		expect(live.view?.phase).toMatchObject({ kind: 'work', round: 1 });
+		await vi.advanceTimersByTimeAsync(60_000);
+		expect(live.view?.phase).toMatchObject({ kind: 'rest', round: 1 });
+		await vi.advanceTimersByTimeAsync(180_000);
+		expect(live.stage).toBe('kept');
+		expect(sink.kept?.[0]?.head).toMatchObject({
+			startedAt: '2026-03-02T18:00:00.000Z',
+			practice: true,
+			endedMs: 250_000
+		});
+	});
+
+	it('plans the bells of the timeline, and plans them anew when it changes', async () => {
+		const { live, heard } = await begin(1);
+		expect(heard.cues.filter(({ sound }) => sound === 'round start').map(({ atMs }) => atMs)).toEqual([
+			10_000, 130_000
+		]);
+		await vi.advanceTimersByTimeAsync(20_000);
+		live.amend('pause');
+		expect(heard.cues.every(({ atMs }) => atMs <= 20_000)).toBe(true);
+		await vi.advanceTimersByTimeAsync(5000);
+		live.amend('resume');
+		expect(heard.cues.filter(({ sound }) => sound === 'round start').map(({ atMs }) => atMs)).toEqual([
+			10_000, 135_000
+		]);
+	});
+
+	it('is silent where it runs faster than life, and lasts as much less', async () => {
+		const { live, heard } = await begin(60);
+		await vi.advanceTimersByTimeAsync(2000);
+		expect(live.view?.elapsedMs).toBeCloseTo(120_000, -3);
+		await vi.advanceTimersByTimeAsync(2500);
+		expect(live.stage).toBe('kept');
+		expect(heard.cues).toEqual([]);
+		expect(heard.rung).toEqual([]);
+	});
+
+	it('stands still in a pause while the heart goes on being read', async () => {
+		const { live } = await begin(1);
+		await vi.advanceTimersByTimeAsync(20_000);
+		live.amend('pause');
+		const left = live.view!.remainingMs;
+		await vi.advanceTimersByTimeAsync(9000);
+		expect(live.view).toMatchObject({ isPaused: true, remainingMs: left });
+		expect(live.view!.corners[0]!.signal.bpm).toBeGreaterThan(30);
+	});
+
+	it('rings the pulse after five seconds over the threshold', async () => {
+		const { live, heard } = setUp();
+		await live.straps.practise(1);
+		live.begin(shortPlan, { ...athlete, thresholdBpm: 60 }, defaultBellSettings);
+		await vi.advanceTimersByTimeAsync(14_500);
+		expect(heard.rung).toEqual([]);
+		await vi.advanceTimersByTimeAsync(1000);
+		expect(heard.rung).toEqual(['pulse']);
+	});
+
+	it('keeps nothing of a false start', async () => {
+		const { live, sink } = await begin(1);
+		await vi.advanceTimersByTimeAsync(12_000);
+		await live.discard();
+		expect(sink).toMatchObject({ discarded: true, kept: undefined });
+		expect(live.stage).toBe('setting up');
+	});
+
+	it('goes on with an unfinished session: time has run on, and after more than a minute it begins paused', async () => {
+		const first = setUp();
+		await first.live.straps.practise(1);
+		first.live.begin(shortPlan, athlete, defaultBellSettings);
+		await vi.advanceTimersByTimeAsync(20_000);
+		const history = first.sink.entries.map((entry) =>
+			entry.kind === 'start'
+				? {
+						...entry,
+						start: {
+							...entry.start,
+							corners: entry.start.corners.map((corner) => ({ ...corner, practice: false }))
+						}
+					}
+				: entry
+		);
+		const start = history.flatMap((entry) => (entry.kind === 'start' ? entry.start : []))[0]!;
+
+		const soon = setUp();
+		await vi.advanceTimersByTimeAsync(15_000);
+		soon.live.goOn(start, history, defaultBellSettings);
+		expect(soon.live.view).toMatchObject({ isPaused: false });
+		expect(soon.live.view!.elapsedMs).toBeCloseTo(35_000, -3);
+		expect(soon.live.view!.corners[0]!.signal).toMatchObject({ words: 'no strap' });
+
+		const late = setUp();
+		await vi.advanceTimersByTimeAsync(120_000);
+		late.live.goOn(start, history, defaultBellSettings);
+		expect(late.live.view).toMatchObject({ isPaused: true, phase: { kind: 'work', round: 1 } });
+	});
+
+	it('has the records in hand where the store refuses them', async () => {
+		const { live, sink } = await begin(60);
+		sink.failing = true;
+		await vi.advanceTimersByTimeAsync(5000);
+		expect(live.stage).toBe('not kept');
+		expect(live.records).toHaveLength(1);
+		expect(live.saveProblem).toBeInstanceOf(Error);
+	});
+});
