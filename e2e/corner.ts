@@ -83,6 +83,11 @@ export class Corner {
 		return this.page.getByRole('region', { name: 'Strap' });
 	}
 
+	/** What opens and closes the form of the plan. */
+	get planForm(): Locator {
+		return this.page.getByText('Change the plan', { exact: true });
+	}
+
 	get unfinished(): Locator {
 		return this.page.getByRole('region', { name: 'Unfinished session' });
 	}
@@ -123,7 +128,7 @@ export class Corner {
 
 	/** Types a plan of one's own into the form. No warm-up and no cool-down unless asked for. */
 	async plan(fields: Partial<Record<PlanField, number>>): Promise<void> {
-		await this.page.getByText('Change the plan', { exact: true }).click();
+		await this.planForm.click();
 		const all = { 'Warm-up, seconds': 0, 'Cool-down, seconds': 0, ...fields };
 		for (const [name, value] of Object.entries(all))
 			await this.page.getByRole('spinbutton', { name, exact: true }).fill(String(value));
@@ -135,7 +140,9 @@ export class Corner {
 		await this.button('Pair strap').click();
 	}
 
-	async practise(speed: 'as in life' | '12 times as fast' | '60 times as fast' = 'as in life'): Promise<void> {
+	async practise(
+		speed: 'as in life' | '12 times as fast' | '60 times as fast' = 'as in life'
+	): Promise<void> {
 		await this.page.getByRole('combobox', { name: 'Practice speed' }).selectOption(speed);
 		await this.button('Use practice strap').click();
 	}

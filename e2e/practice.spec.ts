@@ -1,0 +1,157 @@
+import { readFile } from 'node:fs/promises';
+import type { Download, Locator } from '@playwright/test';
+import Ajv2020 from 'ajv/dist/2020.js';
+import type { Corner } from './corner';
+import { expect, test } from './fixtures';
+
+const schema = JSON.parse(
+	await readFile(new URL('../static/session.schema.json', import.meta.url), 'utf8')
+) as object;
+const validate = new Ajv2020({ strict: true, strictRequired: false }).compile(schema);
+
+const textOf = async (download: Download) => readFile(await download.path(), 'utf8');
+
+/** Whether anything was drawn on the canvas of a picture. */
+const hasInk = (picture: Locator) =>
+	picture.locator('canvas').evaluate((canvas: HTMLCanvasElement) => {
+		const { width, height } = canvas;
+		return canvas
+			.getContext('2d')!
+			.getImageData(0, 0, width, height)
+			.data.some((value) => value > 0);
+	});
+
+/** Three rounds of two minutes, sixty times as fast, from Start to the review that opens by itself. */
+async function boxShadowRounds(corner: Corner) {
+	await corner.page
+		.getByRole('combobox', { name: 'Plan', exact: true })
+		.selectOption({ label: 'Shadow boxing, 3 x 2' });
+	await corner.practise('60 times as fast');
+	await expect(corner.strap).toContainText(
+		'Practice strap: a simulated athlete, 60 times as fast as life, bell silent.'
+	);
+	await corner.start();
+	await expect(corner.page.getByText('simulated athlete', { exact: true })).toBeVisible();
+	await corner.inReview(60_000);
+}
+
+test('a first visit with the practice strap ends in the review by itself, and the session is kept for good', async ({
+	page,
+	corner
+}) => {
+	await corner.open();
+	await expect(page.getByRole('heading', { name: 'One question before the first bell' })).toBeVisible();
+	await corner.answer({ birthYear: 1990 });
+	await expect(page.getByText('Born 1990')).toBeVisible();
+	await boxShadowRounds(corner);
+
+	await test.step('the review: three rests, marked as practice', async () => {
+		await expect(
+			page.getByText('Practice strap: a simulated athlete. This session stays out of progress.')
+		).toBeVisible();
+		await expect(page.getByRole('rowheader')).toHaveText(['1', '2', '3']);
+		for (const round of ['1', '2', '3']) {
+			await expect(await corner.cell(round, 'Length')).toHaveText('2:00');
+			await expect(await corner.cell(round, 'Drop at 60')).toHaveText(/^\d+ ± \d+$/);
+			await expect(await corner.cell(round, 'Verdict')).toContainText(/^(under|in|over) the band/);
+		}
+		await expect(page.getByText('beats, over 3 rests')).toBeVisible();
+		for (const picture of ['Heart rate over the session', 'Fall of the heart rate in each rest'])
+			await expect.poll(() => hasInk(page.getByLabel(picture)), picture).toBe(true);
+	});
+
+	await test.step('title, note and effort outlive a reload', async () => {
+		const saved = page.getByText('Saved.', { exact: true });
+		await page.getByRole('textbox', { name: 'Title' }).fill('First evening');
+		await page.getByRole('textbox', { name: 'Title' }).blur();
+		await expect(page.getByRole('heading', { level: 1 })).toHaveText('First evening');
+		await page
+			.getByRole('textbox', { name: 'What the coach saw' })
+			.fill('Hands drop in round three, "again".');
+		await page.getByRole('textbox', { name: 'What the coach saw' }).blur();
+		await page.getByRole('radio', { name: '7' }).check({ force: true });
+		await expect(saved).toBeVisible();
+		await corner.reload();
+		await expect(page.getByRole('heading', { level: 1 })).toHaveText('First evening');
+		await expect(page.getByRole('textbox', { name: 'What the coach saw' })).toHaveValue(
+			'Hands drop in round three, "again".'
+		);
+		await expect(page.getByRole('radio', { name: '7' })).toBeChecked();
+	});
+
+	await test.step('exports: JSON after the published schema, CSV with a row a packet', async () => {
+		let downloading = page.waitForEvent('download');
+		await page.getByRole('button', { name: 'Export JSON' }).click();
+		const json = await downloading;
+		expect(json.suggestedFilename()).toMatch(/^corner-minute-[\d-]+\.json$/);
+		const exported = JSON.parse(await textOf(json)) as {
+			head: { practice: boolean };
+			readings: { bpm: number[] };
+			edit: object;
+		};
+		validate(exported);
+		expect(validate.errors).toBeNull();
+		expect(exported.head.practice).toBe(true);
+		expect(exported.edit).toEqual({
+			title: 'First evening',
+			note: 'Hands drop in round three, "again".',
+			effort: 7
+		});
+
+		downloading = page.waitForEvent('download');
+		await page.getByRole('button', { name: 'Export CSV' }).click();
+		const csv = await downloading;
+		expect(csv.suggestedFilename()).toMatch(/^corner-minute-[\d-]+\.csv$/);
+		const [header, ...rows] = (await textOf(csv)).trimEnd().split('\r\n');
+		expect(header).toBe('elapsed_s,phase,round,bpm,contact,rr_ms');
+		expect(rows.map((row) => Number(row.split(',')[3]))).toEqual(exported.readings.bpm);
+		const rounds = rows.filter((row) => row.split(',')[1] === 'work').map((row) => row.split(',')[2]);
+		expect([...new Set(rounds)]).toEqual(['1', '2', '3']);
+	});
+
+	await test.step('the list shows it, and deleting is asked first and can be undone', async () => {
+		await corner.openSessions();
+		const listed = page.getByRole('link', { name: /First evening/ });
+		await expect(listed).toContainText('practice strap');
+		await expect(listed).toContainText('beats in the minute');
+		await listed.click();
+		await corner.inReview();
+
+		const asked = page.getByRole('dialog', { name: 'Delete this session?' });
+		await page.getByRole('button', { name: 'Delete', exact: true }).click();
+		await asked.getByRole('button', { name: 'Keep it' }).click();
+		await expect(asked).toBeHidden();
+		await expect(page.getByRole('heading', { level: 1 })).toHaveText('First evening');
+
+		await page.getByRole('button', { name: 'Delete', exact: true }).click();
+		await asked.getByRole('button', { name: 'Delete it' }).click();
+		await expect(page.getByText('The session was deleted. It can be brought back for a day.')).toBeVisible();
+		await expect(listed).toHaveCount(0);
+		await page.getByRole('button', { name: 'Undo' }).click();
+		await expect(listed).toBeVisible();
+		await corner.reload();
+		await expect(listed).toBeVisible();
+	});
+});
+
+test('whoever skips the question still gets every drop, only no verdict, and is not asked again', async ({
+	page,
+	corner
+}) => {
+	await corner.open();
+	await corner.answer('skip');
+	await boxShadowRounds(corner);
+
+	for (const round of ['1', '2', '3']) {
+		await expect(await corner.cell(round, 'Drop at 60')).toHaveText(/^\d+ ± \d+$/);
+		await expect(await corner.cell(round, 'Verdict')).toContainText('not judged');
+		await expect(await corner.cell(round, 'Verdict')).toContainText(
+			'enter a threshold, a measured maximum or an age'
+		);
+		await expect(await corner.cell(round, 'Over threshold')).toHaveText('no threshold');
+	}
+
+	await corner.open();
+	await expect(page.getByRole('heading', { name: 'Athlete' })).toBeVisible();
+	await expect(page.getByRole('heading', { name: 'One question before the first bell' })).toHaveCount(0);
+});

@@ -1,0 +1,106 @@
+import { expect, test } from './fixtures';
+import { packet } from './packets';
+
+const secondsIn = (text: string | null) => {
+	const [minutes, seconds] = (text ?? '').split(':').map(Number);
+	return minutes! * 60 + seconds!;
+};
+
+test('a page reloaded in mid-round finds its session: time has gone on, and one click brings the strap back', async ({
+	page,
+	radio,
+	corner
+}) => {
+	const getReadyS = 3;
+	const roundS = 60;
+	const strap = await radio.addStrap({ address: '02:00:00:00:00:51', name: 'Chest strap A' });
+	await corner.open();
+	await corner.answer({ threshold: 170 });
+	await corner.plan({ Rounds: 1, 'Round, seconds': roundS, 'Get ready, seconds': getReadyS });
+	await corner.pair(strap);
+	await corner.start();
+	const startedMs = Date.now();
+	let worn = 0;
+	strap.stream((second) => {
+		worn = second;
+		return packet({ bpm: second < 8 ? 141 + second : 150 });
+	});
+	await expect(corner.heartRate).toHaveText('148', { timeout: 20_000 });
+
+	await corner.reload();
+	await expect.poll(() => worn, 'seconds that the page is away').toBeGreaterThan(12);
+	await page.getByRole('link', { name: 'To the corner' }).click();
+	await expect(corner.unfinished).toContainText('A session was left unfinished');
+	await expect(corner.unfinished).toContainText('pair the strap again with one press');
+	await corner.button('Go on').click();
+	await expect(corner.clock).toContainText('Round 1 of 1');
+	const leftS = secondsIn(await corner.timeLeft.textContent());
+	const shouldS = getReadyS + roundS - (Date.now() - startedMs) / 1000;
+	// A second that has begun is shown whole.
+	expect(Math.abs(leftS - shouldS)).toBeLessThan(1.5);
+	await expect(corner.heartRate).toHaveText('–');
+
+	await corner.pair(strap);
+	await expect(corner.heartRate).toHaveText('150');
+	await expect(corner.button('Pair strap')).toHaveCount(0);
+	const again = strap.delivered.length;
+	await expect.poll(() => strap.delivered.length).toBeGreaterThan(again + 2);
+	await corner.finish();
+
+	await expect(page.getByText('Chest strap A')).toBeVisible();
+	const sessions = await corner.saved();
+	expect(sessions).toHaveLength(1);
+	const { packets } = sessions[0]!;
+	const rates = packets.map(({ bpm }) => bpm);
+	// The journal is at most a second behind, so the very last packet before the reload may be missing.
+	expect(rates.slice(0, 7)).toEqual([141, 142, 143, 144, 145, 146, 147]);
+	expect(rates.filter((bpm) => bpm === 150).length).toBeGreaterThan(2);
+	const steps = packets.slice(1).map(({ ms }, i) => ms - packets[i]!.ms);
+	expect(Math.min(...steps)).toBeGreaterThan(0);
+	// The gap is as long as the strap was away, by the wall clock.
+	const last = packets.at(-1)!;
+	expect(Math.abs(last.ms - (Date.now() - startedMs))).toBeLessThan(4000);
+	expect(Math.max(...steps)).toBeGreaterThan(4000);
+});
+
+test('an unfinished session can be kept as it is, and then lies in the review', async ({ page, corner }) => {
+	await corner.open();
+	await corner.answer('skip');
+	await corner.plan({ Rounds: 1, 'Round, seconds': 60, 'Get ready, seconds': 0 });
+	await corner.practise();
+	await corner.start();
+	await expect(corner.timeLeft).toHaveText('0:56');
+
+	await corner.reload();
+	await corner.open();
+	await corner.button('Keep it as it is').click();
+	await corner.inReview();
+	await expect(await corner.cell('1', 'Length')).toHaveText(/^0:0[3-6]$/);
+	await expect(await corner.cell('1', 'Verdict')).toHaveText('no rest followed');
+
+	await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	await expect(corner.button('Use practice strap')).toBeVisible();
+	await expect(corner.unfinished).toHaveCount(0);
+	const [session] = await corner.saved();
+	expect(session!.packets.length).toBeGreaterThan(2);
+});
+
+test('an unfinished session can be discarded, and then nothing of it is left', async ({ page, corner }) => {
+	await corner.open();
+	await corner.answer('skip');
+	await corner.plan({ Rounds: 1, 'Round, seconds': 60, 'Get ready, seconds': 0 });
+	await corner.practise();
+	await corner.start();
+	await expect(corner.timeLeft).toHaveText('0:57');
+
+	await corner.reload();
+	await corner.open();
+	await corner.button('Discard it').click();
+	await expect(corner.unfinished).toHaveCount(0);
+	await corner.reload();
+	await expect(corner.button('Use practice strap')).toBeVisible();
+	await expect(corner.unfinished).toHaveCount(0);
+	await corner.openSessions();
+	await expect(page.getByText('No session yet.')).toBeVisible();
+	expect(await corner.saved()).toEqual([]);
+});
