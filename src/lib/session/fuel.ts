@@ -4,7 +4,9 @@ import { fatFreeMassOf, type FatFreeMass } from '$lib/physiology/fat-free-mass';
 import { sumOf, type Range } from '$lib/physiology/range';
 import { isAdultHere, judgeGoal, medianWeight, noLossReason, type WeightPlan } from '$lib/physiology/weight';
 import { youthNeedOf } from '$lib/physiology/youth-energy';
+import type { SessionRecord } from './record';
 import type { Athlete } from './record-schema';
+import { sessionNetKcal } from './session-energy';
 
 const dayMs = 86_400_000;
 const exerciseDays = 28;
@@ -103,4 +105,37 @@ export function fuelOf(
 		view.earliestDate = dateOf(day + view.plan.earliestDays);
 	if (view.plan.kind === 'reasonable') view.plannedKcal = view.plan.intakeKcal + cost.high;
 	return view;
+}
+
+/** The day an instant falls on where the athlete is. */
+export function localDate(instant: Date): string {
+	const two = (n: number) => String(n).padStart(2, '0');
+	return `${instant.getFullYear()}-${two(instant.getMonth() + 1)}-${two(instant.getDate())}`;
+}
+
+/** A session's net cost, kcal, on its day. */
+export interface DayCost {
+	date: string;
+	net: Range;
+}
+
+/** Net costs of kept sessions by day, and the reasons where one is unknown. */
+export function costsOf(
+	records: readonly SessionRecord[],
+	athlete: Athlete,
+	today: string
+): { costs: DayCost[]; unknown: string[] } {
+	const ageYears =
+		athlete.birthYear === undefined ? undefined : Number(today.slice(0, 4)) - athlete.birthYear;
+	const costs: DayCost[] = [];
+	const unknown = new Set<string>();
+	for (const record of records) {
+		const { value, reason } = sessionNetKcal(record, athlete.dailyActivity ?? 'sitting', {
+			...athlete,
+			ageYears
+		});
+		if (value) costs.push({ date: localDate(new Date(record.head.startedAt)), net: value });
+		else unknown.add(reason);
+	}
+	return { costs, unknown: [...unknown] };
 }
