@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { availabilityOf, daysUnderFloor } from '$lib/physiology/availability';
+import { availabilityBand, availabilityOf, daysUnderFloor } from '$lib/physiology/availability';
 import { budgetOf, netSessionKcal, type DailyActivity } from '$lib/physiology/energy-budget';
 import { deurenbergFatPercent, fatFreeMassOf } from '$lib/physiology/fat-free-mass';
 import { deepestDeficit, isAdultHere, judgeGoal, medianWeight } from '$lib/physiology/weight';
@@ -127,6 +127,17 @@ describe('the guard', () => {
 			reason: expect.stringContaining('5 %')
 		});
 		expect(deepestDeficit({ ...man, ageYears: undefined }, 80, 'sitting', none)).toBeUndefined();
+	});
+});
+
+describe('the bands', () => {
+	it('lie at 30 and 45 (Loucks & Thuma 2003), with the floor of 35 between', () => {
+		expect([29.9, 30, 35, 45].map(availabilityBand)).toEqual([
+			'low',
+			'under the floor',
+			'reduced',
+			'in balance'
+		]);
 	});
 });
 

@@ -1,9 +1,9 @@
 import type { Range } from './range';
 
 /** kcal per kg of fat-free mass a day. */
-export const availabilityAlarm = 30;
+const availabilityAlarm = 30;
 export const availabilityFloor = 35;
-export const availabilityBalance = 45;
+const availabilityBalance = 45;
 
 /**
  * Energy availability: (intake - net exercise) / fat-free mass, kcal/kg/day. About 45 is balance, under 30 is
@@ -45,4 +45,16 @@ export function daysUnderFloor(days: readonly (number | undefined)[]): number {
 		count++;
 	}
 	return count;
+}
+
+/**
+ * The published band of an availability, with the planning floor of 35 between (own rule).
+ *
+ * @param value kcal/kg/day
+ * @example availabilityBand(34) // 'under the floor'
+ */
+export function availabilityBand(value: number): 'low' | 'under the floor' | 'reduced' | 'in balance' {
+	if (value < availabilityAlarm) return 'low';
+	if (value < availabilityFloor) return 'under the floor';
+	return value < availabilityBalance ? 'reduced' : 'in balance';
 }

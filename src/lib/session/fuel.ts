@@ -1,4 +1,4 @@
-import { availabilityOf, daysUnderFloor } from '$lib/physiology/availability';
+import { availabilityBand, availabilityOf, daysUnderFloor } from '$lib/physiology/availability';
 import { budgetOf, type EnergyBudget } from '$lib/physiology/energy-budget';
 import { fatFreeMassOf, type FatFreeMass } from '$lib/physiology/fat-free-mass';
 import { sumOf, type Range } from '$lib/physiology/range';
@@ -25,7 +25,7 @@ export interface FuelView {
 	need?: Range;
 	today: Range;
 	fatFree?: FatFreeMass;
-	days: { date: string; availability?: Range }[];
+	days: { date: string; availability?: Range; band?: string }[];
 	underFloorDays: number;
 	plan?: WeightPlan;
 	earliestDate?: string;
@@ -86,10 +86,10 @@ export function fuelOf(
 	view.fatFree = fatFreeMassOf({ ...adult, ageYears: adult.ageYears, weightKg: medianKg }).value;
 	const { fatFree } = view;
 	if (fatFree) {
-		view.days = Array.from({ length: shownDays }, (_, i) => dateOf(day - shownDays + 1 + i)).map((date) => ({
-			date,
-			availability: availabilityOf(log.intakeKcal[date], costOf(date), fatFree)
-		}));
+		view.days = Array.from({ length: shownDays }, (_, i) => dateOf(day - shownDays + 1 + i)).map((date) => {
+			const availability = availabilityOf(log.intakeKcal[date], costOf(date), fatFree);
+			return { date, availability, band: availability && availabilityBand(availability.value) };
+		});
 		view.underFloorDays = daysUnderFloor(view.days.map(({ availability }) => availability?.value));
 	}
 	if (!log.goal) return view;
