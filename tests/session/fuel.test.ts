@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { packReadings } from '$lib/session/columns';
-import { fuelOf, localDate } from '$lib/session/fuel';
+import { costsOf, fuelOf, localDate } from '$lib/session/fuel';
 import { energyWords, fromKg, toKcal, toKg, weightWords } from '$lib/session/fuel-units';
 import { recordVersion } from '$lib/session/record';
 import { sessionNetKcal } from '$lib/session/session-energy';
@@ -41,11 +41,25 @@ describe('a kept session', () => {
 		}));
 		const { startedAt, zone, plan } = makeStart();
 		const head = {
-			...{ version: recordVersion, id: 'r', groupId: 'g', startedAt, zone, plan, endedMs: 600_000 },
+			...{
+				version: recordVersion as typeof recordVersion,
+				id: 'r',
+				groupId: 'g',
+				startedAt,
+				zone,
+				plan,
+				endedMs: 600_000
+			},
 			...{ amendments: [], events: [], practice: false, strapName: 'Strap', athlete }
 		};
 		const facts = { sex: 'male', weightKg: 75, heightCm: 180, ageYears: 30 } as const;
 		const net = sessionNetKcal({ head, body: packReadings(readings) }, 'sitting', facts).value!;
+		const logged = costsOf([{ head, body: packReadings(readings) }], man, { '2026-03-01': 75 }, today);
+		// A weight from the log serves where the record has none; 30 years as above.
+		expect(logged.costs).toEqual([{ date: localDate(new Date(startedAt)), net }]);
+		expect(costsOf([{ head, body: packReadings(readings) }], man, {}, today).unknown[0]).toContain(
+			'body mass'
+		);
 		// Keytel 60.4991 kJ/min x 10 min / 4.184, times 0.65, 0.825 and 1; less 1730 / 144 times 1.5, 1.4, 1.3.
 		const gross = 604.991 / 4.184;
 		expect(net.low).toBeCloseTo(0.65 * gross - (1730 / 144) * 1.5, 1);

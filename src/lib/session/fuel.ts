@@ -51,8 +51,7 @@ export function fuelOf(
 ): FuelView {
 	const day = dayNumber(today);
 	const entries = Object.entries(log.weightKg).map(([date, kg]) => ({ date, day: dayNumber(date), kg }));
-	const lastDay = Math.max(...entries.map((entry) => entry.day).filter((at) => at <= day));
-	const medianKg = Number.isFinite(lastDay) ? medianWeight(entries, lastDay) : athlete.weightKg;
+	const medianKg = currentKg(athlete, log.weightKg, today);
 	const ageYears =
 		athlete.birthYear === undefined ? undefined : Number(today.slice(0, 4)) - athlete.birthYear;
 	const facts = { ...athlete, ageYears };
@@ -123,6 +122,7 @@ export interface DayCost {
 export function costsOf(
 	records: readonly SessionRecord[],
 	athlete: Athlete,
+	weightKg: Record<string, number>,
 	today: string
 ): { costs: DayCost[]; unknown: string[] } {
 	const ageYears =
@@ -132,10 +132,18 @@ export function costsOf(
 	for (const record of records) {
 		const { value, reason } = sessionNetKcal(record, athlete.dailyActivity ?? 'sitting', {
 			...athlete,
+			weightKg: currentKg(athlete, weightKg, today),
 			ageYears
 		});
 		if (value) costs.push({ date: localDate(new Date(record.head.startedAt)), net: value });
 		else unknown.add(reason);
 	}
 	return { costs, unknown: [...unknown] };
+}
+
+/** The median of the seven days that end with the last weighing, else the athlete's usual weight. */
+function currentKg(athlete: Athlete, weightKg: Record<string, number>, today: string): number | undefined {
+	const entries = Object.entries(weightKg).map(([date, kg]) => ({ day: dayNumber(date), kg }));
+	const lastDay = Math.max(...entries.map(({ day }) => day).filter((day) => day <= dayNumber(today)));
+	return Number.isFinite(lastDay) ? medianWeight(entries, lastDay) : athlete.weightKg;
 }
