@@ -36,6 +36,14 @@ export interface Athlete {
 	/** Measured, ml/kg/min. */
 	vo2max?: number;
 	bodyFatPercent?: number;
+	/** Fuel and weight: what bars a plan, how the day goes, what is shown and in which units. */
+	isAdult?: true;
+	pregnant?: true;
+	eatingDisorderHistory?: true;
+	dailyActivity?: 'sitting' | 'on your feet' | 'heavy work';
+	weightUnit?: 'kg' | 'lb' | 'st';
+	energyUnit?: 'kcal' | 'kJ';
+	hidesFuel?: true;
 }
 
 /** An object of exactly these members: one that the type has and the schema forgot does not compile. */
@@ -117,7 +125,14 @@ export const athleteSchema = shape<Athlete>({
 	measuredMaxBpm: v.optional(bpmSchema),
 	slowingMedicine: v.optional(v.literal(true)),
 	...bodyMembers,
-	bodyFatPercent: v.optional(between(2, 70))
+	bodyFatPercent: v.optional(between(2, 70)),
+	isAdult: v.optional(v.literal(true)),
+	pregnant: v.optional(v.literal(true)),
+	eatingDisorderHistory: v.optional(v.literal(true)),
+	dailyActivity: v.optional(v.picklist(['sitting', 'on your feet', 'heavy work'])),
+	weightUnit: v.optional(v.picklist(['kg', 'lb', 'st'])),
+	energyUnit: v.optional(v.picklist(['kcal', 'kJ'])),
+	hidesFuel: v.optional(v.literal(true))
 });
 
 export const recordHeadSchema = shape<RecordHead>({

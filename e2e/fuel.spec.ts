@@ -1,0 +1,117 @@
+import type { Page } from '@playwright/test';
+import { expect, test } from './fixtures';
+
+const year = new Date().getFullYear();
+const inDays = (days: number) => {
+	const date = new Date(Date.now() + days * 86_400_000);
+	const two = (n: number) => String(n).padStart(2, '0');
+	return `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}`;
+};
+
+async function fill(page: Page, label: string, value: string) {
+	const field = page.getByLabel(label, { exact: true });
+	await field.fill(value);
+	await field.blur();
+}
+
+/** A man of 180 cm; born so many years ago; body fat measured. */
+async function tellFacts(page: Page, years: number) {
+	await page.goto('/fuel/');
+	await page.getByLabel('Sex, for the equations').selectOption('male');
+	await fill(page, 'Height, cm', '180');
+	await fill(page, 'Year of birth', String(year - years));
+	await fill(page, 'Body fat measured, %', '20');
+	await page.getByLabel('The day apart from training').selectOption('on your feet');
+}
+
+async function logDay(page: Page, day: string, weight: number, eaten?: number) {
+	await page.getByLabel('Day', { exact: true }).fill(day);
+	await page.getByLabel(/^Weight, /).fill(String(weight));
+	if (eaten !== undefined) await page.getByLabel(/^Eaten, /).fill(String(eaten));
+	await page.getByRole('button', { name: 'Log it' }).click();
+	await expect(page.getByLabel(/^Weight, /)).toHaveValue('');
+}
+
+async function setGoal(page: Page, kg: number, days: number) {
+	await page.getByLabel('Goal, kg').fill(String(kg));
+	await page.getByLabel('By', { exact: true }).fill(inDays(days));
+	await page.getByRole('button', { name: 'Judge it' }).click();
+}
+
+test('an adult makes weight over eight weeks, and the units change nothing but the display', async ({
+	page
+}) => {
+	await tellFacts(page, 30);
+	// Eight weeks of weighing, from 84 down to 81 kg.
+	for (let week = 0; week <= 8; week++) await logDay(page, inDays(-7 * (8 - week)), 84 - week * 0.375);
+	await expect(page.getByLabel('7-day median')).toContainText('81.0 kg');
+	// Mifflin by hand at 81 kg: 810 + 1125 - 150 + 5 = 1790; on one's feet x 1.6 = 2864.
+	await expect(page.getByLabel("Today's budget")).toContainText('2,860 kcal');
+
+	await setGoal(page, 79.5, 56);
+	await expect(page.getByText('A reasonable plan:')).toBeVisible();
+	// (81 - 79.5) / 8 weeks = 0.19 kg a week.
+	await expect(page.getByText('0.2 kg a week')).toBeVisible();
+
+	for (const days of [-2, -1, 0]) await logDay(page, inDays(days), 81, 1900);
+	await expect(page.getByText('3 logged days in a row lie under 35')).toBeVisible();
+	await expect(page.getByText('unknown', { exact: true })).toHaveCount(4);
+	await page.screenshot({ path: 'test-results/fuel-wide.png', fullPage: true });
+	await page.setViewportSize({ width: 390, height: 844 });
+	await page.screenshot({ path: 'test-results/fuel-phone.png', fullPage: true });
+
+	await page.getByLabel('Weight in').selectOption('lb');
+	await page.getByLabel('Energy in').selectOption('kJ');
+	// 81 / 0.45359237 = 178.6; 2864 x 4.184 = 11 983.
+	await expect(page.getByLabel('7-day median')).toContainText('178.6 lb');
+	await expect(page.getByLabel("Today's budget")).toContainText('11,980 kJ');
+	await page.getByLabel('Weight in').selectOption('kg');
+	await expect(page.getByLabel('7-day median')).toContainText('81.0 kg');
+});
+
+test('a goal that needs more than is safe is refused, with the earliest day and no faster way', async ({
+	page
+}) => {
+	await tellFacts(page, 30);
+	await logDay(page, inDays(0), 84);
+	await setGoal(page, 81, 14);
+
+	await expect(page.getByText('That is faster than is safe.')).toBeVisible();
+	const earliest = /\d{4}-\d\d-\d\d/.exec(
+		(await page.getByText(/^Reasonable from/).textContent()) ?? ''
+	)?.[0];
+	expect(earliest! > inDays(14)).toBe(true);
+	await expect(page.getByText('Eat at least')).toHaveCount(0);
+
+	await setGoal(page, 58, 400);
+	await expect(page.getByText(/body mass index of 18\.5/)).toBeVisible();
+});
+
+test('somebody of sixteen sees what growing needs, and nothing that plans a loss', async ({ page }) => {
+	await tellFacts(page, 16);
+	await logDay(page, inDays(0), 62);
+
+	// Table 5-5 of the 2023 reference intakes: -388.19 + 3.68 x 16 + 12.66 x 180 + 20.46 x 62 + 20 = 3238.
+	await expect(page.getByLabel('Energy needs for growth')).toContainText('3,240 kcal');
+	await expect(page.getByText('No weight loss is planned for anybody under 18')).toBeVisible();
+	await page.getByLabel('18 or over').check();
+	await expect(page.getByText('No weight loss is planned for anybody under 18')).toBeVisible();
+	await expect(page.getByRole('button', { name: 'Judge it' })).toHaveCount(0);
+	await page.screenshot({ path: 'test-results/fuel-minor.png', fullPage: true });
+});
+
+test('switched off, weight and food are gone until they are wanted again', async ({ page }) => {
+	await page.goto('/fuel/');
+	await page.getByRole('button', { name: 'Switch weight and food off' }).click();
+	await expect(page.getByText('This screen is switched off')).toBeVisible();
+	await expect(page.getByRole('link', { name: 'Fuel' })).toHaveCount(0);
+
+	await page.goto('/');
+	await expect(page.getByRole('button', { name: 'Start', exact: true })).toBeVisible();
+	await expect(page.getByRole('link', { name: 'Fuel' })).toHaveCount(0);
+	await expect(page.getByText(/weight|food/i)).toHaveCount(0);
+
+	await page.goto('/fuel/');
+	await page.getByRole('button', { name: 'Switch it on' }).click();
+	await expect(page.getByRole('link', { name: 'Fuel' })).toBeVisible();
+});

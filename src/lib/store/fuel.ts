@@ -1,0 +1,75 @@
+import * as v from 'valibot';
+import { entriesUnder, read, storable, write } from './database';
+import { check } from '$lib/session/record-schema';
+import type { Unreadable, UseStore } from './database';
+
+/** A goal weight and the day it is wanted for. */
+export interface WeightGoal {
+	kg: number;
+	/** YYYY-MM-DD. */
+	date: string;
+}
+
+/** What one athlete logged, by day (YYYY-MM-DD). A day that is absent is unknown. */
+export interface FuelLog {
+	weightKg: Record<string, number>;
+	intakeKcal: Record<string, number>;
+	goal?: WeightGoal;
+	unreadable: Unreadable[];
+}
+
+const dateSchema = v.pipe(v.string(), v.isoDate());
+const kgSchema = v.pipe(v.number(), v.minValue(20), v.maxValue(250));
+const kcalSchema = v.pipe(v.number(), v.minValue(0), v.maxValue(20_000));
+const goalSchema = v.object({ kg: kgSchema, date: dateSchema });
+const schemas = { weight: kgSchema, intake: kcalSchema };
+
+/** Everything an athlete logged. What cannot be read is named and stays. Rejects with `StoreError`. */
+export async function readFuelLog(store: UseStore, athleteId: string): Promise<FuelLog> {
+	const log: FuelLog = { weightKg: {}, intakeKcal: {}, unreadable: [] };
+	const groups = await read(store, (objects) =>
+		Promise.all(['weight', 'intake', 'goal'].map((kind) => entriesUnder(objects, `${kind}/${athleteId}/`)))
+	);
+	const [weights = [], intakes = [], goals = []] = groups;
+	const take = <T>(
+		entries: [string, unknown][],
+		schema: v.GenericSchema<unknown, T>,
+		keep: (date: string, value: T) => void
+	) => {
+		for (const [key, stored] of entries) {
+			const { value, problem } = check(schema, stored);
+			if (problem === undefined) keep(key.split('/')[2] ?? '', value);
+			else log.unreadable.push({ key, problem });
+		}
+	};
+	take(weights, kgSchema, (date, kg) => (log.weightKg[date] = kg));
+	take(intakes, kcalSchema, (date, kcal) => (log.intakeKcal[date] = kcal));
+	take(goals, goalSchema, (_, goal) => (log.goal = goal));
+	return log;
+}
+
+/**
+ * Keeps a day's weight (kg, 20 to 250) or intake (kcal, 0 to 20 000) in place of the earlier one; undefined
+ * makes the day unknown again. Rejects with `StoreError`.
+ */
+export async function logFuel(
+	store: UseStore,
+	kind: 'weight' | 'intake',
+	athleteId: string,
+	date: string,
+	amount: number | undefined
+): Promise<void> {
+	const key = `${kind}/${athleteId}/${storable(dateSchema, date, 'The day')}`;
+	const stored = amount === undefined ? undefined : storable(schemas[kind], amount, `The ${kind}`);
+	await write(
+		store,
+		(objects) => void (stored === undefined ? objects.delete(key) : objects.put(stored, key))
+	);
+}
+
+/** Keeps the goal, or drops it. Rejects with `StoreError`. */
+export async function saveGoal(store: UseStore, athleteId: string, goal?: WeightGoal): Promise<void> {
+	const key = `goal/${athleteId}/weight`;
+	const stored = goal && storable(goalSchema, goal, 'The goal');
+	await write(store, (objects) => void (stored ? objects.put(stored, key) : objects.delete(key)));
+}
