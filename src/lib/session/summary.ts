@@ -5,6 +5,7 @@ import { hardFrom, measureRest, type RestMeasure } from '$lib/physiology/recover
 import { overThreshold } from '$lib/physiology/threshold';
 import { timelineOf, type Phase } from '$lib/rounds/timeline';
 import { unpackReadings, type Reading } from './columns';
+import { guidedOf, type GuidedSummary } from './guided-summary';
 import type { MeasuredRecord } from './journal';
 import { isPausedMiddle, pausedNearBell } from './phase-times';
 import type { RecordHead, SessionRecord } from './record';
@@ -54,6 +55,8 @@ export interface Summary {
 	/** Seconds over the threshold outside the bursts, all rounds together; absent without a threshold. */
 	overS?: number;
 	fade?: Fade;
+	/** What a guided measurement came to. */
+	guided?: GuidedSummary;
 	/** The strap announced a contact sensor and never reported contact, so its reports were left aside. */
 	ignoresContact: boolean;
 }
@@ -92,6 +95,7 @@ export function summaryOf({ head, body }: SessionRecord): Summary {
 		fade: fadeOf(
 			rounds.flatMap(({ round, rest }) => (rest ? { round, drop60: rest.drop60, verdict: rest.verdict } : []))
 		),
+		...(head.plan.kind && { guided: guidedOf(head, readings, phases, ignoresContact) }),
 		ignoresContact
 	};
 }

@@ -57,6 +57,19 @@ const fadeSchema = shape<NonNullable<Summary['fade']>>({
 	trend: v.picklist(['fading', 'coming down further', 'no clear fade'])
 });
 
+const guidedSchema = shape<NonNullable<Summary['guided']>>({
+	kind: v.picklist(['threshold run', 'resting', 'recovery check']),
+	posture: v.optional(v.picklist(['lying', 'sitting', 'standing', 'walking'])),
+	thresholdBpm: ifKnown,
+	meanBpm: ifKnown,
+	restBpm: ifKnown,
+	rmssdMs: ifKnown,
+	tauS: ifKnown,
+	tauErrorS: ifKnown,
+	coverage: ifKnown,
+	reasons: v.array(v.string())
+});
+
 /**
  * What lies beside a head as a cache. Whatever does not pass, measured by other methods or damaged, is
  * computed afresh from the record.
@@ -70,5 +83,6 @@ export const summarySchema = shape<Summary>({
 	workS: finite,
 	overS: ifKnown,
 	fade: v.optional(fadeSchema),
+	guided: v.optional(guidedSchema),
 	ignoresContact: v.boolean()
 });
