@@ -10,6 +10,9 @@ import type { Phase } from '$lib/rounds/timeline';
 import { unpackReadings, type Reading } from './columns';
 import type { RecordEdit, RecordHead, SessionRecord } from './record';
 
+/** A threshold run with its reasons, as the screens show it. */
+export type RunResult = ThresholdResult;
+
 /** What a guided measurement came to; what could not be had is absent, and `reasons` says why. */
 export interface GuidedSummary {
 	kind: PlanKind;
@@ -90,7 +93,7 @@ export function thresholdResultOf(
 	phases: readonly Phase[],
 	ignoreContact: boolean,
 	feeling: RecordEdit['feeling']
-): ThresholdResult | undefined {
+): RunResult | undefined {
 	const work = phases.findLast((phase) => phase.kind === 'work');
 	return work && runOf(head, unpackReadings(body), work, ignoreContact, feeling);
 }
