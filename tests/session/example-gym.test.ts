@@ -11,7 +11,11 @@ describe('the example gym', () => {
 	const pointsOf = (athleteId: string, measure: Parameters<typeof progressOf>[1]) =>
 		progressOf(
 			countedSessions(
-				gym.sessions.map(({ record, edit }) => ({ head: record.head, edit: edit ?? {}, summary: record.summary })),
+				gym.sessions.map(({ record, edit }) => ({
+					head: record.head,
+					edit: edit ?? {},
+					summary: record.summary
+				})),
 				{ athleteId }
 			),
 			measure

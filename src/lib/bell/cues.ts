@@ -52,7 +52,8 @@ export function cuesOf(timeline: readonly Phase[], options: CueOptions): Cue[] {
 		if (phase.kind !== 'work') continue;
 		add('round start', phase.startMs);
 		warn('clapper', phase, options.endWarningS);
-		for (const leftS of promptsLeftS(phase, options.promptEveryS)) add('whistle', whenRemaining(phase, leftS * 1000));
+		for (const leftS of promptsLeftS(phase, options.promptEveryS))
+			add('whistle', whenRemaining(phase, leftS * 1000));
 		add('round end', phase.endMs);
 	}
 	return cues.sort((a, b) => a.atMs - b.atMs);

@@ -1,4 +1,5 @@
-export type Activity = 'pads' | 'bag' | 'shadow boxing' | 'sparring' | 'skipping' | 'circuit' | 'running' | 'rest';
+export type Activity =
+	'pads' | 'bag' | 'shadow boxing' | 'sparring' | 'skipping' | 'circuit' | 'running' | 'rest';
 
 /** A guided measurement. A plan without a kind is an ordinary session of rounds. */
 export type PlanKind = 'threshold run' | 'resting' | 'recovery check';

@@ -6,12 +6,7 @@ const dayMs = 86_400_000;
 export const retestAfterDays = 56;
 
 /** The athlete with a new threshold; the one that held before is kept with its date. */
-export function withThreshold(
-	athlete: Athlete,
-	bpm: number,
-	date: string,
-	source: 'typed' | 'run'
-): Athlete {
+export function withThreshold(athlete: Athlete, bpm: number, date: string, source: 'typed' | 'run'): Athlete {
 	const { thresholdBpm, thresholdDate, thresholdSource, olderThresholds = [] } = athlete;
 	const older =
 		thresholdBpm === undefined

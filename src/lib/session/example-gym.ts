@@ -57,7 +57,8 @@ function weekOfPlans(week: number, athlete: Athlete) {
 		{ day: 2, hour: 18, plan: gymPlans[2]!, effort: 5 },
 		{ day: 4, hour: 7, plan: restingPlan('lying') }
 	];
-	if (week % 2 === 0) days.push({ day: 4, hour: 18, plan: recoveryCheckPlan(2026 - (athlete.birthYear ?? 0)), effort: 8 });
+	if (week % 2 === 0)
+		days.push({ day: 4, hour: 18, plan: recoveryCheckPlan(2026 - (athlete.birthYear ?? 0)), effort: 8 });
 	if (week % 6 === 0) days.push({ day: 5, hour: 10, plan: thresholdRunPlan(600), effort: 7 });
 	return days;
 }

@@ -107,8 +107,7 @@ export function sevenDayMedian(
 			.map(({ value }) => value)
 			.sort((a, b) => a - b);
 		const middle = Math.floor(window.length / 2);
-		const value =
-			window.length % 2 === 1 ? window[middle]! : (window[middle - 1]! + window[middle]!) / 2;
+		const value = window.length % 2 === 1 ? window[middle]! : (window[middle - 1]! + window[middle]!) / 2;
 		return { atMs, value };
 	});
 }

@@ -86,7 +86,8 @@ export class Preferences {
 				getSetting(this.store, 'units', 'metric' as const)
 			]);
 			this.#athletes = athletes.athletes;
-			this.#athlete = athletes.athletes.find(({ id }) => id === chosen.value) ?? athletes.athletes[0] ?? this.#athlete;
+			this.#athlete =
+				athletes.athletes.find(({ id }) => id === chosen.value) ?? athletes.athletes[0] ?? this.#athlete;
 			this.#units = units.value;
 			this.#plan = plan.value;
 			this.#bell = bell.value;
