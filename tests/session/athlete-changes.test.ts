@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import {
 	blockedBy,
 	notComputed,
-	thresholdAgeDays,
+	retestDueDays,
 	withThreshold,
 	withWeight
 } from '$lib/session/athlete-changes';
@@ -25,11 +25,13 @@ describe('a new threshold', () => {
 		});
 	});
 
-	it('is so many days old', () => {
+	it('is worth measuring again after eight weeks, or after what was set', () => {
 		const known = withThreshold(athlete, 160, '2026-01-05', 'run');
 		// Eight weeks are 56 days; January has 31 and February 28.
-		expect(thresholdAgeDays(known, '2026-03-02')).toBe(56);
-		expect(thresholdAgeDays(athlete, '2026-03-02')).toBeUndefined();
+		expect(retestDueDays(known, '2026-03-02')).toBeUndefined();
+		expect(retestDueDays(known, '2026-03-03')).toBe(57);
+		expect(retestDueDays(known, '2026-03-03', 84)).toBeUndefined();
+		expect(retestDueDays(athlete, '2026-03-03')).toBeUndefined();
 	});
 });
 

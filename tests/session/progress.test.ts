@@ -7,6 +7,7 @@ import {
 	progressOf,
 	sevenDayMedian,
 	weeklyLoads,
+	weightsOf,
 	type KeptSession
 } from '$lib/session/progress';
 import { makeHead } from '../store/builders';
@@ -97,7 +98,7 @@ describe('the weekly load', () => {
 	it('is effort times minutes over seven days, rest days as 0', () => {
 		const [week] = weeklyLoads(
 			[rated('2026-03-02T18:00:00.000Z', 7), rated('2026-03-04T18:00:00.000Z', 5)],
-			Date.parse('2026-03-05T00:00:00.000Z')
+			Date.parse('2026-03-09T12:00:00.000Z')
 		);
 		// 60 min x 7 + 60 min x 5 (Foster et al. 2001). The spread with n - 1 by simple-statistics.
 		expect(week?.weeklyLoad).toBe(720);
@@ -107,8 +108,22 @@ describe('the weekly load', () => {
 	});
 
 	it('is unknown where a session was not rated', () => {
-		const [week] = weeklyLoads([rated('2026-03-02T18:00:00.000Z')], Date.parse('2026-03-03T00:00:00.000Z'));
+		const [week] = weeklyLoads([rated('2026-03-02T18:00:00.000Z')], Date.parse('2026-03-09T12:00:00.000Z'));
 		expect(week).not.toHaveProperty('weeklyLoad');
 		expect(week?.reason).toMatch(/rate the sessions/);
+	});
+});
+
+describe('weights', () => {
+	it('are one a day, the entered one before that of a session', () => {
+		const noted = session([40], {
+			head: makeHead({ athlete: { athleteId: 'ath-1', name: 'Nerea', weightKg: 70 } })
+		});
+		const entered = [
+			{ date: '2026-03-02', kg: 69 },
+			{ date: '2026-03-05', kg: 68.5 }
+		];
+		expect(weightsOf([noted, noted]).map(({ value }) => value)).toEqual([70]);
+		expect(weightsOf([noted], entered).map(({ value }) => value)).toEqual([69, 68.5]);
 	});
 });

@@ -5,6 +5,7 @@ import {
 	getAthlete,
 	keepExample,
 	listAthletes,
+	purgeAthletes,
 	removeExample,
 	restoreAthlete,
 	saveAthlete
@@ -35,6 +36,18 @@ describe('deleting an athlete', () => {
 		await restoreAthlete(store, 'ath-1');
 		expect(await ids(store)).toEqual(['a', 'b', 'c']);
 		expect(await getAthlete(store, 'ath-1')).toEqual({ value: ath });
+	});
+});
+
+describe('a deleted athlete', () => {
+	it('is gone for good after a day, and not before', async () => {
+		const store = freshStore();
+		await saveAthlete(store, ath);
+		await deleteAthlete(store, 'ath-1', 1000);
+		await purgeAthletes(store, 500, 1499);
+		expect(await allKeys(store)).toEqual(['gone-athlete/ath-1']);
+		await purgeAthletes(store, 500, 1500);
+		expect(await allKeys(store)).toEqual([]);
 	});
 });
 

@@ -49,9 +49,19 @@ export function blockedBy(athlete: Athlete, plan: Plan, today: string): string |
 }
 
 /** Whole days since the threshold was found; undefined without a date. */
-export function thresholdAgeDays({ thresholdDate }: Athlete, today: string): number | undefined {
+function thresholdAgeDays({ thresholdDate }: Athlete, today: string): number | undefined {
 	if (!thresholdDate) return undefined;
 	return Math.round((Date.parse(today) - Date.parse(thresholdDate)) / dayMs);
+}
+
+/** How old the threshold is, in days, where it is older than `afterDays` and so worth measuring again. */
+export function retestDueDays(
+	athlete: Athlete,
+	today: string,
+	afterDays: number = retestAfterDays
+): number | undefined {
+	const ageDays = thresholdAgeDays(athlete, today);
+	return ageDays !== undefined && ageDays > afterDays ? ageDays : undefined;
 }
 
 /** What is left out because the athlete has not said something, in plain sentences. */

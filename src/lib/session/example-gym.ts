@@ -4,6 +4,7 @@ import type { Plan } from '$lib/rounds/plan';
 import { phaseAt, timelineOf } from '$lib/rounds/timeline';
 import { manualClock } from '$lib/time/manual-clock';
 import { snapshotOf } from './athlete';
+import { dayOf, withThreshold, withWeight } from './athlete-changes';
 import { packReadings, type Reading } from './columns';
 import { recoveryCheckPlan, restingPlan, thresholdRunPlan } from './guided-plans';
 import type { MeasuredRecord } from './journal';
@@ -84,7 +85,7 @@ export async function exampleGym(nowMs: number, breathe: () => Promise<void>): P
 			for (const { day, hour, plan, effort } of weekOfPlans(week, athlete)) {
 				const startedMs = start.getTime() + (week * 7 + day) * dayMs + hour * 3_600_000;
 				const id = `example-${who}-${week}-${day}-${hour}`;
-				now = { ...now, weightKg: Math.round(kg(week) * 10) / 10 };
+				now = withWeight(now, Math.round(kg(week) * 10) / 10, dayOf(new Date(startedMs)));
 				const year = new Date(startedMs).getFullYear();
 				const timeline = timelineOf(plan);
 				const record = measured({
@@ -105,6 +106,16 @@ export async function exampleGym(nowMs: number, breathe: () => Promise<void>): P
 					},
 					body: packReadings(await lived(plan, 1000 * who + 20 * week + day + hour, heart(week)))
 				});
+				const { guided } = record.summary ?? {};
+				if (guided?.thresholdBpm !== undefined)
+					now = withThreshold(now, guided.thresholdBpm, dayOf(new Date(startedMs)), 'run');
+				if (guided?.restBpm !== undefined)
+					now = {
+						...now,
+						restBpm: guided.restBpm,
+						restDate: dayOf(new Date(startedMs)),
+						restPosture: 'lying'
+					};
 				const at = new Date(startedMs + 3_600_000).toISOString();
 				sessions.push({ record, ...(effort !== undefined && { edit: { at, effort } }) });
 				await breathe();

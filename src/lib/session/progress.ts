@@ -1,5 +1,6 @@
 import { sessionRatingLoad, weekOf, type WeekOfLoads } from '$lib/physiology/load';
 import { typicalErrorOf } from '$lib/physiology/recovery';
+import { dayOf } from './athlete-changes';
 import type { RecordEdit, RecordHead } from './record';
 import type { Summary } from './summary';
 
@@ -22,7 +23,8 @@ export interface ProgressPoint {
 	atMs: number;
 	value: number;
 	error?: number;
-	sessionId: string;
+	/** Absent where no session stands behind it. */
+	sessionId?: string;
 }
 
 export interface ProgressFilter {
@@ -118,7 +120,7 @@ export interface LoadWeek extends WeekOfLoads {
 }
 
 /**
- * Load of each whole week from the first session to `untilMs`, from the session's rating times its minutes. A
+ * Load of each week from the first session to `untilMs`, from the session's rating times its minutes. A
  * day with a session that nobody rated is unknown, and so is its week.
  */
 export function weeklyLoads(sessions: readonly KeptSession[], untilMs: number): LoadWeek[] {
@@ -141,7 +143,12 @@ export function weeklyLoads(sessions: readonly KeptSession[], untilMs: number): 
 				? loads.reduce((sum, load) => sum + load, 0)
 				: undefined;
 		});
-		weeks.push({ fromMs, ...weekOf(days) });
+		const week = weekOf(days);
+		const isOver = fromMs + weekDays * dayMs <= untilMs;
+		weeks.push({
+			fromMs,
+			...(isOver ? week : { weeklyLoad: week.weeklyLoad, reason: 'This week is not over yet.' })
+		});
 	}
 	return weeks;
 }
@@ -160,4 +167,26 @@ export function changeWords(points: readonly ProgressPoint[]): string {
 	return Math.abs(change) > 2.8 * error
 		? `The 7-day median is ${size}: more than the error of single measurements explains.`
 		: `The 7-day median is ${size}: within the error of single measurements, so no change can be told.`;
+}
+
+/** One weight a day: those that were entered, and where there is none that of the day's first session. */
+export function weightsOf(
+	sessions: readonly KeptSession[],
+	entered: readonly { date: string; kg: number }[] = []
+): ProgressPoint[] {
+	const byDay = new Map<string, ProgressPoint>();
+	for (const point of progressOf(sessions, 'weight')) {
+		const day = dayOf(new Date(point.atMs));
+		if (!byDay.has(day)) byDay.set(day, point);
+	}
+	for (const { date, kg } of entered)
+		byDay.set(date, { ...byDay.get(date), atMs: byDay.get(date)?.atMs ?? Date.parse(date), value: kg });
+	return [...byDay.values()].sort((a, b) => a.atMs - b.atMs);
+}
+
+/** The weekly loads that are known, as measurements. */
+export function loadPoints(weeks: readonly LoadWeek[]): ProgressPoint[] {
+	return weeks.flatMap(({ fromMs, weeklyLoad }) =>
+		weeklyLoad === undefined ? [] : { atMs: fromMs, value: weeklyLoad }
+	);
 }

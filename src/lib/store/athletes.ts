@@ -86,6 +86,15 @@ export function restoreAthlete(store: UseStore, id: string): Promise<void> {
 	});
 }
 
+/** Removes for good what is known of athletes who were deleted `olderThanMs` or longer ago. Rejects with `StoreError`. */
+export function purgeAthletes(store: UseStore, olderThanMs: number, nowMs: number): Promise<void> {
+	return write(store, async (objects) => {
+		for (const [key, gone] of await entriesUnder(objects, gonePrefix))
+			if (isObject(gone) && typeof gone.deletedAtMs === 'number' && gone.deletedAtMs <= nowMs - olderThanMs)
+				objects.delete(key);
+	});
+}
+
 /** How many kept sessions belong to an athlete. Rejects with `StoreError`. */
 export function countSessionsOf(store: UseStore, id: string): Promise<number> {
 	return read(store, async (objects) => (await sessionsOf(objects, id)).length);

@@ -1,5 +1,5 @@
 import type { Athlete } from '$lib/session/record-schema';
-import { deleteAthlete, listAthletes, restoreAthlete, saveAthlete } from './athletes';
+import { deleteAthlete, listAthletes, purgeAthletes, restoreAthlete, saveAthlete } from './athletes';
 import type { UseStore } from './database';
 import {
 	deletePlan,
@@ -13,6 +13,9 @@ import {
 
 type Plan = Settings['lastPlan'];
 type BellSettings = Settings['bell'];
+
+/** A deleted athlete can be brought back for a day, as a deleted session can. */
+const keptDeletedMs = 24 * 3_600_000;
 
 /** What holds before anything was ever chosen. */
 export interface Defaults {
@@ -28,6 +31,8 @@ export class Preferences {
 	#isLoaded = $state(false);
 	#athlete = $state.raw<Athlete>({ id: crypto.randomUUID(), name: 'Me' });
 	#athletes = $state.raw<readonly Athlete[]>([]);
+	/** Made because the last athlete was deleted: goes again, untouched, when that one is brought back. */
+	#standIn: string | undefined;
 	#units = $state<Settings['units']>('metric');
 	#plan = $state.raw<Plan>()!;
 	#bell = $state.raw<BellSettings>()!;
@@ -75,6 +80,7 @@ export class Preferences {
 	}
 
 	async load(): Promise<void> {
+		await this.#try(() => purgeAthletes(this.store, keptDeletedMs, Date.now()));
 		await this.#try(async () => {
 			const [athletes, plan, bell, asked, own, chosen, units] = await Promise.all([
 				listAthletes(this.store),
@@ -121,12 +127,18 @@ export class Preferences {
 
 	/** Deletes an athlete with their sessions. */
 	async remove(id: string): Promise<void> {
+		const known = this.#athletes;
 		await this.#try(() => deleteAthlete(this.store, id).then(() => undefined));
 		await this.load();
+		this.#standIn = this.#athletes.find((athlete) => !known.some((one) => one.id === athlete.id))?.id;
 	}
 
 	async bringBack(id: string): Promise<void> {
-		await this.#try(() => restoreAthlete(this.store, id));
+		const standIn = this.#athletes.find((athlete) => athlete.id === this.#standIn);
+		await this.#try(async () => {
+			await restoreAthlete(this.store, id);
+			if (standIn && Object.keys(standIn).length === 2) await deleteAthlete(this.store, standIn.id);
+		});
 		await this.load();
 		await this.choose(id);
 	}
