@@ -135,9 +135,7 @@ export class Corner {
 		await this.button('Pair strap').click();
 	}
 
-	async practise(
-		speed: 'as in life' | '12 times as fast' | '60 times as fast' = 'as in life'
-	): Promise<void> {
+	async practise(speed: 'as in life' | '12 times as fast' | '60 times as fast' = 'as in life'): Promise<void> {
 		await this.page.getByRole('combobox', { name: 'Practice speed' }).selectOption(speed);
 		await this.button('Use practice strap').click();
 	}

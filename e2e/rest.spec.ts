@@ -49,9 +49,7 @@ test('the drop on the screen and in the kept session is the drop of the packets 
 
 	// Half-way through: 180 - 154.6 by hand; a second more or less is 0.6 beats.
 	await expect(corner.timeLeft).toHaveText('0:25', { timeout: 60_000 });
-	await expect(
-		page.getByRole('img', { name: /^Bell rate 180, down .* heading for \d+ to \d+$/ })
-	).toBeVisible();
+	await expect(page.getByRole('img', { name: /^Bell rate 180, down .* heading for \d+ to \d+$/ })).toBeVisible();
 	const soFar = beatsIn(await corner.restDrop.locator('.number').textContent());
 	expect(Math.abs(soFar - dropAt(sent(), bellS, 35))).toBeLessThan(2);
 
