@@ -24,6 +24,8 @@ export interface CueOptions {
 	/** The whistle, so many seconds before a round starts; 0 for none. */
 	startWarningS: number;
 	on: Readonly<Record<Sound, boolean>>;
+	/** The whistle within a round, each time so many seconds of it have run: raise the pace. */
+	promptEveryS?: number;
 }
 
 /**
@@ -50,7 +52,22 @@ export function cuesOf(timeline: readonly Phase[], options: CueOptions): Cue[] {
 		if (phase.kind !== 'work') continue;
 		add('round start', phase.startMs);
 		warn('clapper', phase, options.endWarningS);
+		for (const leftS of promptsLeftS(phase, options.promptEveryS))
+			add('whistle', whenRemaining(phase, leftS * 1000));
 		add('round end', phase.endMs);
 	}
 	return cues.sort((a, b) => a.atMs - b.atMs);
+}
+
+/** What is left of a round, in seconds, at each prompt in it. */
+function promptsLeftS(phase: Phase, everyS: number | undefined): number[] {
+	if (!everyS) return [];
+	const pausedMs = phase.pauses.reduce(
+		(sum, { fromMs, toMs }) => sum + (toMs === Infinity ? 0 : toMs - fromMs),
+		0
+	);
+	const lengthS = (phase.plannedEndMs - phase.startMs - pausedMs) / 1000;
+	const prompts: number[] = [];
+	for (let leftS = lengthS - everyS; leftS > 0; leftS -= everyS) prompts.push(leftS);
+	return prompts;
 }

@@ -10,7 +10,7 @@ export interface PlanProblem {
 	message: string;
 }
 
-type Length = { [Field in keyof Plan]: Plan[Field] extends number ? Field : never }[keyof Plan];
+type Length = { [Field in keyof Plan]-?: Plan[Field] extends number ? Field : never }[keyof Plan];
 
 // In the order of the form. A round and a rest need a length; every other part may be left out.
 const fields: Record<Length, { label: string; least: 0 | 1; unit: string }> = {

@@ -4,6 +4,10 @@ import type { Plan } from './plan';
 
 /** The minute after the last bell always runs: the drop in it is the one everybody asks for. */
 export const closingMs = 60_000;
+/** A recovery check lies still for three minutes, so that its time constant can be had; quiet minutes have no bell to fall from. */
+const closingMsOf = ({ kind }: Plan) =>
+	kind === 'recovery check' ? 180_000 : kind === 'resting' ? 0 : closingMs;
+
 const extensionMs = 30_000;
 const getReadyAgainMs = 10_000;
 
@@ -54,7 +58,7 @@ function following(plan: Plan, course: Course, phase: Phase): Phase | undefined 
 		case 'work':
 			if (phase.repeated) return phaseOf('get ready', endMs, getReadyAgainMs, round, attempt + 1);
 			return course.finished || round >= course.roundCount
-				? phaseOf('closing', endMs, closingMs, round, attempt)
+				? phaseOf('closing', endMs, closingMsOf(plan), round, attempt)
 				: phaseOf('rest', endMs, plan.restS * 1000, round, attempt);
 		case 'rest':
 			return course.repeatNext ? work(round, attempt + 1) : work(round + 1);
@@ -113,6 +117,8 @@ export function amended(plan: Plan, before: Course, amendment: Amendment): Cours
 	}
 
 	const phase = now;
+	// A guided measurement has one shape: another one is another session.
+	if (plan.kind && ['repeat round', 'add round', 'extend rest'].includes(kind)) return undefined;
 	const endedAs = (mark: Partial<Phase>): Course => ({
 		...course,
 		current: { ...phase, endMs: atMs, ...mark }
@@ -159,16 +165,16 @@ export function amended(plan: Plan, before: Course, amendment: Amendment): Cours
 				}
 			};
 		case 'finish':
-			return finished({ ...course, finished: true }, phase, atMs);
+			return finished(plan, { ...course, finished: true }, phase, atMs);
 	}
 }
 
-function finished(course: Course, phase: Phase, atMs: number): Course {
+function finished(plan: Plan, course: Course, phase: Phase, atMs: number): Course {
 	// Getting ready to box a round again has a bell behind it, so it is a rest like any other.
 	const boxedAttempt = phase.kind === 'get ready' && phase.attempt ? phase.attempt - 1 : undefined;
 	if (phase.kind !== 'rest' && boxedAttempt === undefined)
 		return { ...course, current: { ...phase, endMs: atMs, cutShort: true } };
-	const closing = turnedInto('closing', phase, closingMs, atMs);
+	const closing = turnedInto('closing', phase, closingMsOf(plan), atMs);
 	if (boxedAttempt !== undefined) {
 		if (boxedAttempt > 1) closing.attempt = boxedAttempt;
 		else delete closing.attempt;

@@ -1,4 +1,10 @@
-export type Activity = 'pads' | 'bag' | 'shadow boxing' | 'sparring' | 'skipping' | 'circuit';
+export type Activity =
+	'pads' | 'bag' | 'shadow boxing' | 'sparring' | 'skipping' | 'circuit' | 'running' | 'rest';
+
+/** A guided measurement. A plan without a kind is an ordinary session of rounds. */
+export type PlanKind = 'threshold run' | 'resting' | 'recovery check';
+
+export type Posture = 'lying' | 'sitting' | 'standing' | 'walking';
 
 /** What is meant to happen. Whole seconds; a length of 0 leaves the part out (rounds and rests excepted). */
 export interface Plan {
@@ -15,4 +21,7 @@ export interface Plan {
 	endWarningS: number;
 	/** The whistle, so long before a round starts; 0 for none. */
 	startWarningS: number;
+	kind?: PlanKind;
+	/** How a guided measurement is taken; compared only with its like. */
+	posture?: Posture;
 }

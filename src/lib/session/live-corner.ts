@@ -2,6 +2,7 @@ import { pulseRule } from '$lib/bell/pulse-rule';
 import { isContactSupported, isPlausibleBpm } from '$lib/physiology/grid';
 import { OverThresholdCounter, type OverNow, type OverThreshold } from '$lib/physiology/over-threshold';
 import { hardFrom } from '$lib/physiology/recovery';
+import type { Activity } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from './columns';
 import { LiveCosts, type CostsSoFar } from './live-costs';
@@ -53,8 +54,11 @@ export class LiveCorner {
 	/** Called when the over-threshold pulse is due. */
 	pulseDue: (() => void) | undefined;
 
-	constructor(readonly athlete: AthleteSnapshot) {
-		this.#costs = new LiveCosts(athlete);
+	constructor(
+		readonly athlete: AthleteSnapshot,
+		activity: Activity
+	) {
+		this.#costs = new LiveCosts(athlete, activity);
 		this.#terms = { hardFromBpm: hardFrom(athlete), slowingMedicine: athlete.slowingMedicine };
 	}
 

@@ -1,6 +1,8 @@
 import { energyOf } from '$lib/physiology/energy';
 import { bandOf, type TimeInBands } from '$lib/physiology/intensity';
+import type { Activity } from '$lib/rounds/plan';
 import type { AthleteSnapshot } from './record';
+import { energyActivityOf } from './session-costs';
 
 /** What the session has cost so far, carried forward second by second. */
 export interface CostsSoFar {
@@ -17,7 +19,10 @@ export class LiveCosts {
 	#highKJ = 0;
 	#hasEnergy = false;
 
-	constructor(private readonly athlete: AthleteSnapshot) {}
+	constructor(
+		private readonly athlete: AthleteSnapshot,
+		private readonly activity: Activity
+	) {}
 
 	/** Takes one more second; NaN is a gap. */
 	push(bpm: number, isWork: boolean): void {
@@ -27,7 +32,7 @@ export class LiveCosts {
 		const energy = energyOf(
 			Float64Array.of(bpm),
 			{ ...this.athlete, vo2Max: this.athlete.vo2max },
-			{ activity: 'boxing' }
+			{ activity: energyActivityOf(this.activity) }
 		).value;
 		if (!energy) return;
 		this.#hasEnergy = true;

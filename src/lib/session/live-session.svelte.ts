@@ -4,6 +4,7 @@ import type { BellSettings } from '$lib/bell/settings';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { Plan } from '$lib/rounds/plan';
 import { realClock } from '$lib/time/clock';
+import { promptEveryS } from './guided-plans';
 import type { JournalEntry, SessionStart, Sink } from './journal';
 import { viewOf, type LiveView } from './live-view';
 import { practiceEffort } from './practice-effort';
@@ -178,7 +179,11 @@ export class LiveSession {
 		const recorder = this.#recorder;
 		if (!recorder || !this.#bell || this.straps.speed !== 1) return;
 		const { session } = recorder;
-		const cues = cuesOf(session.timeline, { ...session.plan, on: this.#bell.on });
+		const cues = cuesOf(session.timeline, {
+			...session.plan,
+			on: this.#bell.on,
+			promptEveryS: promptEveryS(session.plan)
+		});
 		this.parts.ringer.schedule(cues, session.originMs);
 	}
 
@@ -218,6 +223,6 @@ export class LiveSession {
 	#effortAt(clockMs: number): number {
 		const session = this.#recorder?.session;
 		const elapsedMs = session ? clockMs - session.originMs : 0;
-		return practiceEffort(session?.phaseAt(elapsedMs), elapsedMs);
+		return practiceEffort(session?.phaseAt(elapsedMs), elapsedMs, session?.plan.kind);
 	}
 }

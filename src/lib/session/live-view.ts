@@ -1,8 +1,10 @@
 import type { Strap } from '$lib/gatt/strap';
 import type { OverThreshold } from '$lib/physiology/over-threshold';
 import type { Amendment } from '$lib/rounds/amendment';
+import type { PlanKind } from '$lib/rounds/plan';
 import { isPausedAt, remainingMs, type Phase } from '$lib/rounds/timeline';
 import type { SessionStart } from './journal';
+import type { GuidedView } from './live-guided';
 import type { LiveCorner, LiveRound } from './live-corner';
 import type { CostsSoFar } from './live-costs';
 import type { RestView } from './live-rest';
@@ -43,6 +45,9 @@ export interface LiveView {
 	possible: ReadonlySet<Amendment['kind']>;
 	canDiscard: boolean;
 	corners: CornerView[];
+	kind?: PlanKind;
+	/** What a guided measurement comes to so far. */
+	guided?: GuidedView;
 	/** Writing to the browser's store fails at the moment. */
 	writeProblem?: unknown;
 }
@@ -96,6 +101,8 @@ export function viewOf(recorder: Recorder, elapsedMs: number): LiveView {
 				elapsedMs
 			)
 		),
+		kind: session.plan.kind,
+		guided: recorder.guided?.viewAt(phase, elapsedMs),
 		writeProblem: recorder.writeProblem
 	};
 }

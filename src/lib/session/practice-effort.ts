@@ -1,3 +1,4 @@
+import type { PlanKind } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 
 const standing = 0.12;
@@ -5,13 +6,20 @@ const warming = 0.45;
 const boxing = 1;
 const closingBurst = 1.1;
 const sitting = 0.04;
+const quiet = 0;
+/** A run whose pace is raised every five minutes. */
+const runPaces = [0.76, 0.81, 0.86, 0.9];
+const promptMs = 300_000;
 const burstMs = 10_000;
 
 /**
  * How hard the simulated athlete works at a moment of a session, 0 (still) to 1 (fight pace) and above in
  * the burst that closes a round. Own rule: for showing and testing, not a model of anybody.
  */
-export function practiceEffort(phase: Phase | undefined, ms: number): number {
+export function practiceEffort(phase: Phase | undefined, ms: number, kind?: PlanKind): number {
+	if (kind === 'resting') return quiet;
+	if (kind === 'threshold run' && phase?.kind === 'work')
+		return runPaces[Math.min(3, Math.floor((ms - phase.startMs) / promptMs))] ?? boxing;
 	switch (phase?.kind) {
 		case 'work':
 			return ms > phase.plannedEndMs - burstMs ? closingBurst : boxing;

@@ -23,6 +23,8 @@ export interface Athlete {
 	/** The day the threshold was found, YYYY-MM-DD. */
 	thresholdDate?: string;
 	thresholdSource?: 'typed' | 'run';
+	/** Thresholds that held before, oldest first. */
+	olderThresholds?: DatedThreshold[];
 	/** A measured maximum, never an estimate. */
 	measuredMaxBpm?: number;
 	/** Takes medicine that slows the heart, so no verdict is given. */
@@ -44,6 +46,24 @@ export interface Athlete {
 	weightUnit?: 'kg' | 'lb' | 'st';
 	energyUnit?: 'kcal' | 'kJ';
 	hidesFuel?: true;
+	/** The day the resting rate was measured, YYYY-MM-DD, and how. */
+	restDate?: string;
+	restPosture?: 'lying' | 'sitting';
+	/** Every weight that was entered, by day, oldest first. */
+	weights?: { date: string; kg: number }[];
+	weightLimitKg?: number;
+	notes?: string;
+	/** After a blow to the head: no sparring and no fight pace before this day, YYYY-MM-DD. */
+	noSparringUntil?: string;
+	/** Invented, with the example gym. */
+	example?: true;
+}
+
+export interface DatedThreshold {
+	bpm: number;
+	/** YYYY-MM-DD; absent where nobody noted it. */
+	date?: string;
+	source?: 'typed' | 'run';
 }
 
 /** An object of exactly these members: one that the type has and the schema forgot does not compile. */
@@ -74,9 +94,21 @@ const contactSchema = v.picklist(['not supported', 'no contact', 'contact']);
 const longestPartS = 4 * 3600;
 const seconds = wholeBetween(0, longestPartS);
 
+const activitySchema = v.picklist([
+	'pads',
+	'bag',
+	'shadow boxing',
+	'sparring',
+	'skipping',
+	'circuit',
+	'running',
+	'rest'
+]);
+const postureSchema = v.picklist(['lying', 'sitting', 'standing', 'walking']);
+
 export const planSchema = shape<Plan>({
 	name: v.string(),
-	activity: v.picklist(['pads', 'bag', 'shadow boxing', 'sparring', 'skipping', 'circuit']),
+	activity: activitySchema,
 	roundCount: wholeBetween(1, 1000),
 	roundS: seconds,
 	restS: seconds,
@@ -84,7 +116,9 @@ export const planSchema = shape<Plan>({
 	getReadyS: seconds,
 	coolDownS: seconds,
 	endWarningS: seconds,
-	startWarningS: seconds
+	startWarningS: seconds,
+	kind: v.optional(v.picklist(['threshold run', 'resting', 'recovery check'])),
+	posture: v.optional(postureSchema)
 });
 
 const amendmentSchema = shape<Amendment>({
@@ -115,6 +149,8 @@ const athleteSnapshotSchema = shape<AthleteSnapshot>({
 	...bodyMembers
 });
 
+const daySchema = v.pipe(v.string(), v.isoDate());
+
 export const athleteSchema = shape<Athlete>({
 	id: idSchema,
 	name: v.string(),
@@ -132,7 +168,23 @@ export const athleteSchema = shape<Athlete>({
 	dailyActivity: v.optional(v.picklist(['sitting', 'on your feet', 'heavy work'])),
 	weightUnit: v.optional(v.picklist(['kg', 'lb', 'st'])),
 	energyUnit: v.optional(v.picklist(['kcal', 'kJ'])),
-	hidesFuel: v.optional(v.literal(true))
+	hidesFuel: v.optional(v.literal(true)),
+	olderThresholds: v.optional(
+		v.array(
+			shape<DatedThreshold>({
+				bpm: bpmSchema,
+				date: v.optional(daySchema),
+				source: v.optional(v.picklist(['typed', 'run']))
+			})
+		)
+	),
+	restDate: v.optional(daySchema),
+	restPosture: v.optional(v.picklist(['lying', 'sitting'])),
+	weights: v.optional(v.array(v.object({ date: daySchema, kg: between(10, 400) }))),
+	weightLimitKg: v.optional(between(10, 400)),
+	notes: v.optional(v.string()),
+	noSparringUntil: v.optional(daySchema),
+	example: v.optional(v.literal(true))
 });
 
 export const recordHeadSchema = shape<RecordHead>({
@@ -147,7 +199,8 @@ export const recordHeadSchema = shape<RecordHead>({
 	athlete: athleteSnapshotSchema,
 	strapName: v.string(),
 	practice: v.boolean(),
-	events: v.array(cornerEventSchema)
+	events: v.array(cornerEventSchema),
+	example: v.optional(v.literal(true))
 });
 
 const contactBits = 3;
@@ -192,7 +245,17 @@ export const recordEditSchema = shape<RecordEdit>({
 	at: instantSchema,
 	title: v.optional(v.string()),
 	note: v.optional(v.string()),
-	effort: v.optional(between(0, 10))
+	effort: v.optional(between(0, 10)),
+	feeling: v.optional(v.picklist(['emptied', 'something left', 'far too easy'])),
+	posture: v.optional(postureSchema),
+	roundEfforts: v.optional(v.record(v.pipe(v.string(), v.regex(/^\d{1,4}$/)), between(0, 10))),
+	gloveOz: v.optional(between(0, 32)),
+	partner: v.optional(v.string()),
+	heat: v.optional(v.picklist(['cool', 'warm', 'hot'])),
+	athlete: v.optional(v.object({ id: idSchema, name: v.string() })),
+	activity: v.optional(activitySchema),
+	planName: v.optional(v.string()),
+	restsSetAside: v.optional(v.array(v.object({ round: wholeBetween(0, 1000), reason: v.string() })))
 });
 
 export const sessionStartSchema = shape<SessionStart>({

@@ -1,5 +1,5 @@
 import type { Amendment } from '$lib/rounds/amendment';
-import type { Plan } from '$lib/rounds/plan';
+import type { Activity, Plan, Posture } from '$lib/rounds/plan';
 
 /** Raised with every change of the stored form; migrations lead from each older number to this one. */
 export const recordVersion = 1;
@@ -51,6 +51,8 @@ export interface RecordHead {
 	/** Made by the practice strap: marked, and kept out of progress. */
 	practice: boolean;
 	events: CornerEvent[];
+	/** Invented, with the example gym: shown in progress although the practice strap made it. */
+	example?: true;
 }
 
 /**
@@ -90,4 +92,20 @@ export interface RecordEdit {
 	note?: string;
 	/** How hard it felt, 0 to 10. */
 	effort?: number;
+	/** How a threshold run ended. */
+	feeling?: 'emptied' | 'something left' | 'far too easy';
+	/** How the rests were spent. */
+	posture?: Posture;
+	/** How hard single rounds felt, 0 to 10, by their number. */
+	roundEfforts?: Record<string, number>;
+	/** Weight of a glove, ounces. */
+	gloveOz?: number;
+	partner?: string;
+	heat?: 'cool' | 'warm' | 'hot';
+	/** Put right: who it was, what was done, by which plan. The record keeps what was noted on the day. */
+	athlete?: { id: string; name: string };
+	activity?: Activity;
+	planName?: string;
+	/** Rests left out of progress, each with its reason; the whole list is replaced by a later one. */
+	restsSetAside?: { round: number; reason: string }[];
 }

@@ -4,6 +4,7 @@ import type { Clock } from '$lib/time/clock';
 import type { Reading } from './columns';
 import type { JournalEntry, MeasuredRecord, SessionStart, Sink } from './journal';
 import { LiveCorner } from './live-corner';
+import { LiveGuided } from './live-guided';
 import { RecordBuilder } from './record-builder';
 import type { CornerEvent } from './record';
 import { SessionClock } from './session-clock';
@@ -33,6 +34,8 @@ export class Recorder {
 	readonly session: SessionClock;
 	readonly corners: LiveCorner[];
 	readonly start: SessionStart;
+	/** What a guided measurement comes to so far; absent in a session of rounds. */
+	readonly guided: LiveGuided | undefined;
 	#straps = new Map<number, Strap>();
 	#builder = new RecordBuilder();
 	#unwritten: JournalEntry[] = [];
@@ -56,7 +59,10 @@ export class Recorder {
 			parts.originMs,
 			history.flatMap((entry) => (entry.kind === 'amendment' ? entry.amendment : []))
 		);
-		this.corners = parts.start.corners.map(({ athlete }) => new LiveCorner(athlete));
+		this.guided = parts.start.plan.kind && new LiveGuided(parts.start.plan.kind);
+		this.corners = parts.start.corners.map(
+			({ athlete }) => new LiveCorner(athlete, parts.start.plan.activity)
+		);
 		if (history.length === 0) this.#note({ kind: 'start', start: parts.start });
 		for (const entry of history) this.#replay(entry);
 	}
@@ -76,6 +82,7 @@ export class Recorder {
 	advance(): number {
 		const nowMs = this.session.elapsedMs();
 		for (const corner of this.corners) corner.advance(nowMs, this.session.timeline);
+		this.guided?.advance(nowMs, this.session.timeline);
 		return nowMs;
 	}
 
@@ -138,8 +145,10 @@ export class Recorder {
 				const elapsedMs = Math.round(ms - this.parts.originMs);
 				const live = this.corners[corner];
 				live?.advance(elapsedMs, this.session.timeline);
+				this.guided?.advance(elapsedMs, this.session.timeline);
 				const reading: Reading = { ms: elapsedMs, ...measurement };
 				live?.push(reading);
+				this.guided?.push(reading);
 				this.#note({ kind: 'reading', corner, ...reading });
 				this.#changed();
 			}),
@@ -165,6 +174,8 @@ export class Recorder {
 		const live = this.corners[entry.corner];
 		live?.advance(entry.ms, this.session.timeline);
 		live?.push(entry);
+		this.guided?.advance(entry.ms, this.session.timeline);
+		this.guided?.push(entry);
 	}
 
 	#event(corner: number, event: CornerEvent): void {

@@ -1,5 +1,6 @@
 import type { Answer } from '$lib/physiology/answer';
 import { energyOf, type EnergyEstimate } from '$lib/physiology/energy';
+import type { EnergyActivity } from '$lib/physiology/energy-regression';
 import { secondsOf, type Seconds } from '$lib/physiology/grid';
 import { timeInBands, type TimeInBands } from '$lib/physiology/intensity';
 import { banisterLoad } from '$lib/physiology/load';
@@ -33,8 +34,16 @@ const metActivities: Record<Activity, MetActivity | undefined> = {
 	'shadow boxing': 'shadow boxing',
 	sparring: 'sparring',
 	skipping: 'skipping rope, moderate',
-	circuit: undefined
+	circuit: undefined,
+	running: 'jogging',
+	rest: undefined
 };
+
+/** Which range of the regression an activity takes. */
+export function energyActivityOf(activity: Activity): EnergyActivity {
+	if (activity === 'running') return 'running';
+	return activity === 'rest' ? 'other' : 'boxing';
+}
 
 /** The costs of a record, from its readings and the athlete's numbers as they were that day. */
 export function costsOf(
@@ -58,7 +67,11 @@ export function costsOf(
 			athlete.thresholdBpm === undefined
 				? undefined
 				: timeInBands(work, 0, work.length, athlete.thresholdBpm),
-		energy: energyOf(whole, { ...athlete, vo2Max: athlete.vo2max }, { activity: 'boxing' }),
+		energy: energyOf(
+			whole,
+			{ ...athlete, vo2Max: athlete.vo2max },
+			{ activity: energyActivityOf(plan.activity) }
+		),
 		metWorkKJ: metWork(plan.activity, work.length / 60, athlete.weightKg),
 		load: load.value ? { value: load.value.load } : load,
 		isMaxEstimated: athlete.measuredMaxBpm === undefined,

@@ -6,6 +6,7 @@ import type { Range } from '$lib/physiology/range';
 import { kJPerKcal } from '$lib/physiology/resting-expenditure';
 import { unpackReadings } from './columns';
 import type { SessionRecord } from './record';
+import { energyActivityOf } from './session-costs';
 
 /**
  * What a kept session cost on top of the day, kcal, from its readings and the athlete's numbers of that day.
@@ -32,7 +33,7 @@ export function sessionNetKcal(
 			measuredMaxBpm: athlete.measuredMaxBpm,
 			slowingMedicine: athlete.slowingMedicine
 		},
-		{ activity: 'boxing' }
+		{ activity: energyActivityOf(head.plan.activity) }
 	);
 	if (!value) return { reason };
 	const gross = {

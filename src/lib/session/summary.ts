@@ -7,6 +7,7 @@ import { overThreshold } from '$lib/physiology/threshold';
 import { unusualIn } from '$lib/physiology/unusual';
 import { timelineOf, type Phase } from '$lib/rounds/timeline';
 import { unpackReadings, type Reading } from './columns';
+import { guidedOf, type GuidedSummary } from './guided-summary';
 import type { MeasuredRecord } from './journal';
 import { isPausedMiddle, lengthS, pausedNearBell } from './phase-times';
 import type { RecordHead, SessionRecord } from './record';
@@ -64,6 +65,8 @@ export interface Summary {
 	costs: SessionCosts;
 	/** Sentences on what is out of the ordinary; mostly none. */
 	unusual: string[];
+	/** What a guided measurement came to. */
+	guided?: GuidedSummary;
 	/** The strap announced a contact sensor and never reported contact, so its reports were left aside. */
 	ignoresContact: boolean;
 }
@@ -108,6 +111,7 @@ export function summaryOf({ head, body }: SessionRecord): Summary {
 			ageYears: head.athlete.ageYears,
 			measuredMaxBpm: head.athlete.measuredMaxBpm
 		}),
+		...(head.plan.kind && { guided: guidedOf(head, readings, phases, ignoresContact) }),
 		ignoresContact
 	};
 }

@@ -1,8 +1,12 @@
 import type { RestMeasure } from '$lib/physiology/recovery';
+import type { PlanKind } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 
 /** What the clock is doing, in the gym's words. */
-export function phaseWords(phase: Phase | undefined, roundCount: number): string {
+export function phaseWords(phase: Phase | undefined, roundCount: number, kind?: PlanKind): string {
+	if (kind === 'threshold run' && phase?.kind === 'work') return 'The 20 minutes';
+	if (kind === 'resting' && phase?.kind === 'work') return 'Five quiet minutes';
+	if (kind === 'recovery check' && phase?.kind === 'closing') return 'Three minutes still';
 	const again = phase?.attempt && phase.attempt > 1 ? ' again' : '';
 	switch (phase?.kind) {
 		case 'work':

@@ -1,5 +1,5 @@
 import type { Athlete } from '$lib/session/record-schema';
-import { listAthletes, saveAthlete } from './athletes';
+import { deleteAthlete, listAthletes, purgeAthletes, restoreAthlete, saveAthlete } from './athletes';
 import type { UseStore } from './database';
 import {
 	deletePlan,
@@ -14,6 +14,9 @@ import {
 type Plan = Settings['lastPlan'];
 type BellSettings = Settings['bell'];
 
+/** A deleted athlete can be brought back for a day, as a deleted session can. */
+const keptDeletedMs = 24 * 3_600_000;
+
 /** What holds before anything was ever chosen. */
 export interface Defaults {
 	plan: Plan;
@@ -27,6 +30,10 @@ export interface Defaults {
 export class Preferences {
 	#isLoaded = $state(false);
 	#athlete = $state.raw<Athlete>({ id: crypto.randomUUID(), name: 'Me' });
+	#athletes = $state.raw<readonly Athlete[]>([]);
+	/** Made because the last athlete was deleted: goes again, untouched, when that one is brought back. */
+	#standIn: string | undefined;
+	#units = $state<Settings['units']>('metric');
 	#plan = $state.raw<Plan>()!;
 	#bell = $state.raw<BellSettings>()!;
 	#ownPlans = $state.raw<readonly OwnPlan[]>([]);
@@ -47,6 +54,13 @@ export class Preferences {
 	get athlete(): Athlete {
 		return this.#athlete;
 	}
+	/** Everybody who boxes here; one, until a second is added. */
+	get athletes(): readonly Athlete[] {
+		return this.#athletes;
+	}
+	get units(): Settings['units'] {
+		return this.#units;
+	}
 	get plan(): Plan {
 		return this.#plan;
 	}
@@ -66,15 +80,21 @@ export class Preferences {
 	}
 
 	async load(): Promise<void> {
+		await this.#try(() => purgeAthletes(this.store, keptDeletedMs, Date.now()));
 		await this.#try(async () => {
-			const [athletes, plan, bell, asked, own] = await Promise.all([
+			const [athletes, plan, bell, asked, own, chosen, units] = await Promise.all([
 				listAthletes(this.store),
 				getSetting(this.store, 'lastPlan', this.#plan),
 				getSetting(this.store, 'bell', this.#bell),
 				getSetting(this.store, 'firstQuestionsAsked', false),
-				listPlans(this.store)
+				listPlans(this.store),
+				getSetting(this.store, 'athlete', ''),
+				getSetting(this.store, 'units', 'metric' as const)
 			]);
-			this.#athlete = athletes.athletes[0] ?? this.#athlete;
+			this.#athletes = athletes.athletes;
+			this.#athlete =
+				athletes.athletes.find(({ id }) => id === chosen.value) ?? athletes.athletes[0] ?? this.#athlete;
+			this.#units = units.value;
 			this.#plan = plan.value;
 			this.#bell = bell.value;
 			this.#isAsked = asked.value;
@@ -84,8 +104,48 @@ export class Preferences {
 	}
 
 	async setAthlete(athlete: Athlete): Promise<void> {
-		this.#athlete = athlete;
+		if (athlete.id === this.#athlete.id) this.#athlete = athlete;
+		const others = this.#athletes.filter(({ id }) => id !== athlete.id);
+		this.#athletes = [...others, athlete].sort((a, b) => a.name.localeCompare(b.name));
 		await this.#try(() => saveAthlete(this.store, athlete));
+	}
+
+	/** From now on sessions are this athlete's. */
+	async choose(id: string): Promise<void> {
+		const athlete = this.#athletes.find((one) => one.id === id);
+		if (!athlete) return;
+		this.#athlete = athlete;
+		await this.#try(() => setSetting(this.store, 'athlete', id));
+	}
+
+	/** Adds somebody and chooses them. */
+	async add(name: string): Promise<void> {
+		const athlete: Athlete = { id: crypto.randomUUID(), name };
+		await this.setAthlete(athlete);
+		await this.choose(athlete.id);
+	}
+
+	/** Deletes an athlete with their sessions. */
+	async remove(id: string): Promise<void> {
+		const known = this.#athletes;
+		await this.#try(() => deleteAthlete(this.store, id).then(() => undefined));
+		await this.load();
+		this.#standIn = this.#athletes.find((athlete) => !known.some((one) => one.id === athlete.id))?.id;
+	}
+
+	async bringBack(id: string): Promise<void> {
+		const standIn = this.#athletes.find((athlete) => athlete.id === this.#standIn);
+		await this.#try(async () => {
+			await restoreAthlete(this.store, id);
+			if (standIn && Object.keys(standIn).length === 2) await deleteAthlete(this.store, standIn.id);
+		});
+		await this.load();
+		await this.choose(id);
+	}
+
+	async setUnits(units: Settings['units']): Promise<void> {
+		this.#units = units;
+		await this.#try(() => setSetting(this.store, 'units', units));
 	}
 
 	async setPlan(plan: Plan): Promise<void> {

@@ -10,7 +10,12 @@ const schemas = {
 	/** Name of the strap used last, as it advertised itself. */
 	strapName: v.string(),
 	/** The questions of the first visit were answered or skipped. */
-	firstQuestionsAsked: v.boolean()
+	firstQuestionsAsked: v.boolean(),
+	/** Who boxes now. */
+	athlete: v.string(),
+	units: v.picklist(['metric', 'imperial']),
+	/** A retest is suggested after so many days. */
+	retestAfterDays: v.pipe(v.number(), v.minValue(7), v.maxValue(730))
 };
 
 export type Settings = { [Name in keyof typeof schemas]: v.InferOutput<(typeof schemas)[Name]> };

@@ -107,6 +107,19 @@ const costsSchema = shape<Costs>({
 	higherMaxBpm: ifKnown
 });
 
+const guidedSchema = shape<NonNullable<Summary['guided']>>({
+	kind: v.picklist(['threshold run', 'resting', 'recovery check']),
+	posture: v.optional(v.picklist(['lying', 'sitting', 'standing', 'walking'])),
+	thresholdBpm: ifKnown,
+	meanBpm: ifKnown,
+	restBpm: ifKnown,
+	rmssdMs: ifKnown,
+	tauS: ifKnown,
+	tauErrorS: ifKnown,
+	coverage: ifKnown,
+	reasons: v.array(v.string())
+});
+
 /**
  * What lies beside a head as a cache. Whatever does not pass, measured by other methods or damaged, is
  * computed afresh from the record.
@@ -123,5 +136,6 @@ export const summarySchema = shape<Summary>({
 	fade: v.optional(fadeSchema),
 	costs: costsSchema,
 	unusual: v.array(v.string()),
+	guided: v.optional(guidedSchema),
 	ignoresContact: v.boolean()
 });

@@ -1,0 +1,125 @@
+import { expect, test } from './fixtures';
+
+test('a first-time user makes an athlete, runs for a threshold, and the next session is held against it', async ({
+	page,
+	corner
+}) => {
+	await page.goto('/athletes/');
+	await expect(page.getByRole('heading', { name: 'Athlete', exact: true })).toBeVisible();
+	await expect(page.getByRole('radio', { name: /Me/ })).toHaveCount(0);
+	await page.getByLabel('Name or alias', { exact: true }).fill('Odalys');
+	await page.getByLabel('Name or alias', { exact: true }).press('Tab');
+	await page.getByRole('spinbutton', { name: /^Year of birth/ }).fill('1999');
+	await page.getByRole('spinbutton', { name: /^Year of birth/ }).press('Tab');
+	await expect(page.getByText('Sex is not given', { exact: false })).toBeVisible();
+
+	await page.getByRole('link', { name: 'Measure', exact: true }).click();
+	await expect(page.getByText('Stop at once')).toBeVisible();
+	await page.getByRole('spinbutton', { name: 'Warm-up, minutes' }).fill('1');
+	await corner.practise('60 times as fast');
+	await expect(corner.button('Start')).toBeDisabled();
+	await page.getByRole('checkbox', { name: /Read and understood/ }).check();
+	await corner.button('Start').click();
+	await expect(corner.clock).toContainText('The 20 minutes', { timeout: 20_000 });
+	await expect(page.getByRole('group', { name: 'Mean so far' })).toContainText(/1\d\d\.\d/);
+	await expect(page.getByText(/^Raised (once|\d times)/)).toBeVisible({ timeout: 20_000 });
+	await corner.inReview(60_000);
+
+	const result = page.getByRole('region', { name: 'Result' });
+	await result.getByRole('button', { name: 'Yes, some minutes more' }).click();
+	await result.getByRole('button', { name: 'Effort 7' }).click();
+	await expect(result).toContainText('fair');
+	const words = await result.getByRole('button', { name: /^Use .* as the threshold/ }).textContent();
+	const threshold = Number(/[\d.]+/.exec(words ?? '')?.[0]);
+	const plain = Number(/Plain mean\s*([\d.]+)/.exec((await result.textContent()) ?? '')?.[1]);
+	// The mean less 5 %: common practice, no source.
+	expect(Math.abs(threshold - plain * 0.95)).toBeLessThan(0.1);
+	await result.getByRole('button', { name: /^Use .* as the threshold/ }).click();
+	await expect(result).toContainText('In use');
+
+	// What the page says is the mean of the packets in the 20 minutes that it kept.
+	const [kept] = await corner.saved();
+	const fromMs = 70_000;
+	const inRun = kept!.packets.filter(({ ms }) => ms > fromMs && ms <= fromMs + 1_200_000);
+	const mean = inRun.reduce((sum, { bpm }) => sum + bpm, 0) / inRun.length;
+	expect(Math.abs(mean - plain)).toBeLessThan(0.3);
+
+	await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	await corner.practise('60 times as fast');
+	await corner.button('Start').click();
+	// The figure that was read is itself rounded to a tenth, so it may lie on either side of a half.
+	const shown = `${Math.round(threshold - 0.05)}|${Math.round(threshold + 0.05)}`;
+	await expect(page.getByText(new RegExp(`^\\s*threshold (${shown})\\s*$`))).toBeVisible();
+	await expect(corner.overThreshold).toContainText(/[1-9]\d* s/, { timeout: 60_000 });
+});
+
+test('a run stopped early keeps what there is and says what it cannot tell', async ({ page, corner }) => {
+	await page.goto('/measure/');
+	await page.getByRole('spinbutton', { name: 'Warm-up, minutes' }).fill('0');
+	await corner.practise('60 times as fast');
+	await page.getByRole('checkbox', { name: /Read and understood/ }).check();
+	await corner.button('Start').click();
+	await expect(corner.clock).toContainText('The 20 minutes');
+	await corner.button('Finish').click();
+	await corner.button('Finish').click();
+	await expect(page).toHaveURL(/\/review\/#/);
+	const result = page.getByRole('region', { name: 'Result' });
+	await expect(result).toContainText(/stopped after \d+ of 20 minutes/);
+	await expect(result.getByRole('button', { name: /as the threshold/ })).toHaveCount(0);
+});
+
+test('a second athlete makes a roster; deleting one says what goes with it and can be undone', async ({
+	page
+}) => {
+	await page.goto('/athletes/');
+	await page.getByLabel('Name or alias of the new athlete').fill('Second corner');
+	await page.getByRole('button', { name: 'Add', exact: true }).click();
+	await expect(page.getByRole('heading', { name: 'Athletes', exact: true })).toBeVisible();
+	await expect(page.getByRole('radio', { name: /Second corner/ })).toBeChecked();
+	await page.getByRole('button', { name: 'Delete Second corner' }).click();
+	await expect(page.getByRole('alert')).toContainText('no session');
+	await page.getByRole('button', { name: 'Delete Second corner' }).click();
+	await expect(page.getByRole('heading', { name: 'Athlete', exact: true })).toBeVisible();
+	await page.getByRole('button', { name: 'Undo' }).click();
+	await expect(page.getByRole('radio', { name: /Second corner/ })).toBeChecked();
+});
+
+test('after a blow to the head neither sparring nor the check at fight pace starts', async ({
+	page,
+	corner
+}) => {
+	await page.goto('/athletes/');
+	await page.getByLabel(/^No sparring until/).fill('2199-01-01');
+	await page.getByLabel(/^No sparring until/).press('Tab');
+	await page.getByRole('link', { name: 'Measure', exact: true }).click();
+	await corner.practise('60 times as fast');
+	await page.getByRole('radio', { name: /Recovery check/ }).check();
+	await page.getByRole('checkbox', { name: /Read and understood/ }).check();
+	await expect(page.getByText(/decided by a doctor and the local rules/)).toBeVisible();
+	await expect(corner.button('Start')).toBeDisabled();
+	await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Elite and youth, 3 x 3');
+	await expect(corner.button('Start')).toBeDisabled();
+	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Bag, 6 x 3');
+	await expect(corner.button('Start')).toBeEnabled();
+});
+
+test('a recovery check ends in three still minutes and tells tau; a junior boxes two minutes a round', async ({
+	page,
+	corner
+}) => {
+	await page.goto('/athletes/');
+	await page.getByRole('spinbutton', { name: /^Year of birth/ }).fill(String(new Date().getFullYear() - 15));
+	await page.getByRole('spinbutton', { name: /^Year of birth/ }).press('Tab');
+	await page.getByRole('link', { name: 'Measure', exact: true }).click();
+	await page.getByRole('radio', { name: /Recovery check/ }).check();
+	await expect(page.getByText(/^\s*3 x 2 minutes of shadow boxing/)).toBeVisible();
+	await corner.practise('60 times as fast');
+	await page.getByRole('checkbox', { name: /Read and understood/ }).check();
+	await corner.button('Start').click();
+	await expect(corner.clock).toContainText('Three minutes still', { timeout: 30_000 });
+	await corner.inReview(30_000);
+	const result = page.getByRole('region', { name: 'Result' });
+	await expect(result).toContainText(/Time constant of the fall \(tau\)\s*\d+\s*± \d+ s/);
+	for (const round of ['1', '2', '3']) await expect(await corner.cell(round, 'Length')).toHaveText('2:00');
+});

@@ -1,0 +1,93 @@
+import { expect, test } from './fixtures';
+
+test('the example gym fills progress, is marked, and goes in one step', async ({ page, corner }) => {
+	await page.goto('/progress/');
+	await expect(page.getByText('Nothing to compare yet.')).toBeVisible();
+	await page.getByRole('link', { name: 'See it with the example gym' }).click();
+	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
+	await expect(page.getByText(/The example gym is here: 2 invented athletes/)).toBeVisible({
+		timeout: 60_000
+	});
+
+	await page.getByRole('link', { name: 'Progress', exact: true }).click();
+	await expect(page.getByText('Example: an invented athlete')).toBeVisible();
+	const drops = page.getByRole('group', { name: /^Drop at 60, \d+ measurements/ });
+	await expect(drops.getByRole('link')).not.toHaveCount(0);
+	const before = await drops.getByRole('link').count();
+	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Recovery check, 3 x 3');
+	await expect(drops.getByRole('link')).toHaveCount(7);
+	expect(before).toBeGreaterThan(7);
+	await expect(page.getByRole('region', { name: /^Tau/ })).toContainText(
+		'more than the error of single measurements explains'
+	);
+	await expect(page.getByText(/^The drops differ by/)).toBeVisible();
+
+	await page.getByRole('link', { name: 'Athlete', exact: true }).click();
+	await page.getByRole('button', { name: 'Remove the example gym' }).click();
+	await expect(page.getByText('The example gym was removed')).toBeVisible();
+	expect(await corner.saved()).toHaveLength(0);
+});
+
+test('a rest that is set aside with a reason leaves progress, and the readings stay', async ({
+	page,
+	corner
+}) => {
+	await page.goto('/athletes/');
+	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
+	await expect(page.getByText(/The example gym is here/)).toBeVisible({ timeout: 60_000 });
+	await page.goto('/progress/');
+	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Recovery check, 3 x 3');
+	const points = page.getByRole('group', { name: /^Drop at 60, / }).getByRole('link');
+	await expect(points).toHaveCount(7);
+	await points.first().focus();
+	await page.keyboard.press('Enter');
+	await page.getByText('What surrounded it, and what to put right').click();
+	for (const rest of ['1', '2', '3']) {
+		await page.getByRole('combobox', { name: 'Leave a rest out of progress' }).selectOption(`Rest ${rest}`);
+		await page.getByRole('textbox', { name: 'Why' }).fill('talked through it');
+		await page.getByRole('button', { name: 'Leave it out' }).click();
+		await expect(page.getByText(`Rest ${rest} is left out: talked through it`)).toBeVisible();
+	}
+	await expect(await corner.cell('1', 'Drop at 60')).toContainText(/\d+/);
+	await page.goto('/progress/');
+	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Recovery check, 3 x 3');
+	await expect(points).toHaveCount(6);
+});
+
+test('everything is reached by the keyboard alone', async ({ page, corner }) => {
+	await page.goto('/measure/');
+	await expect(page.getByRole('button', { name: 'Use practice strap' })).toBeVisible();
+	/** Tabs on until this has the focus. */
+	const to = async (name: RegExp) => {
+		for (let i = 0; i < 60; i++) {
+			await page.keyboard.press('Tab');
+			const words = await page.evaluate(() => {
+				const at = document.activeElement as HTMLInputElement | null;
+				return `${at?.labels?.[0]?.textContent ?? ''} ${at?.textContent ?? ''}`;
+			});
+			if (name.test(words)) return;
+		}
+		throw new Error(`The keyboard does not reach ${name}.`);
+	};
+	await to(/Use practice strap/);
+	await page.keyboard.press('Enter');
+	await expect(corner.strap).toContainText('simulated athlete');
+	await to(/Threshold run/);
+	await page.keyboard.press('ArrowDown');
+	await expect(page.getByRole('radio', { name: /Resting rate/ })).toBeChecked();
+	await to(/^\s*Start/);
+	await page.keyboard.press('Enter');
+	await expect(corner.clock).toContainText('Five quiet minutes');
+	await page.keyboard.down('q');
+	await expect(page.getByRole('region', { name: 'Result' })).toBeVisible();
+	await page.keyboard.up('q');
+	await to(/Athlete/);
+	await page.keyboard.press('Enter');
+	await to(/Name or alias of the new athlete/);
+	await page.keyboard.type('By keys');
+	await page.keyboard.press('Enter');
+	await expect(page.getByRole('radio', { name: /By keys/ })).toBeChecked();
+	await page.getByRole('link', { name: 'Progress', exact: true }).focus();
+	await page.keyboard.press('Enter');
+	await expect(page.getByText('Nothing to compare yet.')).toBeVisible();
+});

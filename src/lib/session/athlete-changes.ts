@@ -1,0 +1,88 @@
+import type { Plan } from '$lib/rounds/plan';
+import type { Athlete } from './record-schema';
+
+const dayMs = 86_400_000;
+/** Own rule, adjustable: a threshold is worth measuring again after eight weeks. */
+export const retestAfterDays = 56;
+
+/** The athlete with a new threshold; the one that held before is kept with its date. */
+export function withThreshold(athlete: Athlete, bpm: number, date: string, source: 'typed' | 'run'): Athlete {
+	const { thresholdBpm, thresholdDate, thresholdSource, olderThresholds = [] } = athlete;
+	const older =
+		thresholdBpm === undefined
+			? olderThresholds
+			: [
+					...olderThresholds,
+					{
+						bpm: thresholdBpm,
+						...(thresholdDate && { date: thresholdDate }),
+						...(thresholdSource && { source: thresholdSource })
+					}
+				];
+	return {
+		...athlete,
+		thresholdBpm: bpm,
+		thresholdDate: date,
+		thresholdSource: source,
+		...(older.length > 0 && { olderThresholds: older })
+	};
+}
+
+/** The athlete with a new weight; a second one on a day replaces the first. */
+export function withWeight(athlete: Athlete, kg: number, date: string): Athlete {
+	const others = (athlete.weights ?? []).filter((weight) => weight.date !== date);
+	const weights = [...others, { date, kg }].sort((a, b) => (a.date < b.date ? -1 : 1));
+	return { ...athlete, weightKg: kg, weights };
+}
+
+/**
+ * Why this athlete does not start this plan today, or undefined. After a blow to the head there is neither
+ * sparring nor the recovery check at fight pace until the day that was set.
+ *
+ * @param today YYYY-MM-DD
+ */
+export function blockedBy(athlete: Athlete, plan: Plan, today: string): string | undefined {
+	const { noSparringUntil } = athlete;
+	if (!noSparringUntil || today >= noSparringUntil) return undefined;
+	if (plan.activity !== 'sparring' && plan.kind !== 'recovery check') return undefined;
+	return `No sparring and no fight pace until ${noSparringUntil}, after a blow to the head. When it ends is decided by a doctor and the local rules, not by this page.`;
+}
+
+/** Whole days since the threshold was found; undefined without a date. */
+function thresholdAgeDays({ thresholdDate }: Athlete, today: string): number | undefined {
+	if (!thresholdDate) return undefined;
+	return Math.round((Date.parse(today) - Date.parse(thresholdDate)) / dayMs);
+}
+
+/** How old the threshold is, in days, where it is older than `afterDays` and so worth measuring again. */
+export function retestDueDays(
+	athlete: Athlete,
+	today: string,
+	afterDays: number = retestAfterDays
+): number | undefined {
+	const ageDays = thresholdAgeDays(athlete, today);
+	return ageDays !== undefined && ageDays > afterDays ? ageDays : undefined;
+}
+
+/** What is left out because the athlete has not said something, in plain sentences. */
+export function notComputed(athlete: Athlete): string[] {
+	const missing: string[] = [];
+	if (!athlete.sex)
+		missing.push('Sex is not given: energy, training impulse and resting expenditure are not computed.');
+	if (athlete.birthYear === undefined)
+		missing.push('Year of birth is not given: no maximum is estimated and energy is not computed.');
+	if (athlete.weightKg === undefined) missing.push('Weight is not given: energy is not computed.');
+	if (athlete.thresholdBpm === undefined)
+		missing.push('No threshold: time over the threshold is not counted.');
+	if (athlete.slowingMedicine)
+		missing.push('Medicine that slows the heart: no verdict on a rest is given, and rates mean little.');
+	if (athlete.pregnant)
+		missing.push('Pregnancy: no figure here was made for it. A midwife or doctor decides what is trained.');
+	return missing;
+}
+
+/** The calendar day of a moment, here, YYYY-MM-DD. */
+export function dayOf(moment: Date): string {
+	const two = (value: number) => String(value).padStart(2, '0');
+	return `${moment.getFullYear()}-${two(moment.getMonth() + 1)}-${two(moment.getDate())}`;
+}

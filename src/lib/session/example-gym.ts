@@ -1,0 +1,148 @@
+import { practiceStrap } from '$lib/gatt/practice-strap';
+import { gymPlans } from '$lib/rounds/formats';
+import type { Plan } from '$lib/rounds/plan';
+import { phaseAt, timelineOf } from '$lib/rounds/timeline';
+import { manualClock } from '$lib/time/manual-clock';
+import { snapshotOf } from './athlete';
+import { dayOf, withThreshold, withWeight } from './athlete-changes';
+import { packReadings, type Reading } from './columns';
+import { recoveryCheckPlan, restingPlan, thresholdRunPlan } from './guided-plans';
+import type { MeasuredRecord } from './journal';
+import { practiceEffort } from './practice-effort';
+import { recordVersion, type RecordEdit } from './record';
+import type { Athlete } from './record-schema';
+import { measured } from './summary';
+
+const dayMs = 86_400_000;
+const weeks = 13;
+
+/** Two invented boxers: one who gets fitter, one who stays where he is. */
+const people = [
+	{
+		athlete: {
+			id: 'example-ilka',
+			name: 'Ilka Brandvoll (example)',
+			birthYear: 2001,
+			sex: 'female',
+			heightCm: 168,
+			weightKg: 62.5,
+			thresholdBpm: 164,
+			thresholdSource: 'typed',
+			example: true
+		} satisfies Athlete as Athlete,
+		heart: (week: number) => ({ restBpm: 64 - 0.5 * week, maxBpm: 194, riseS: 24, fallS: 78 - 2.6 * week }),
+		kg: (week: number) => 62.5 - 0.15 * week
+	},
+	{
+		athlete: {
+			id: 'example-tomaso',
+			name: 'Tomaso Quellin (example)',
+			birthYear: 1996,
+			sex: 'male',
+			heightCm: 181,
+			weightKg: 81,
+			thresholdBpm: 168,
+			thresholdSource: 'typed',
+			example: true
+		} satisfies Athlete as Athlete,
+		heart: () => ({ restBpm: 58, maxBpm: 190, riseS: 26, fallS: 58 }),
+		kg: (week: number) => 81 + 0.3 * Math.sin(week)
+	}
+];
+
+/** What is trained in a week: weekday from 0, hour of the day, plan, rating. */
+function weekOfPlans(week: number, athlete: Athlete) {
+	const days: { day: number; hour: number; plan: Plan; effort?: number }[] = [
+		{ day: 0, hour: 7, plan: restingPlan('lying') },
+		{ day: 0, hour: 18, plan: gymPlans[1]!, effort: 6 + (week % 3) },
+		{ day: 2, hour: 18, plan: gymPlans[2]!, effort: 5 },
+		{ day: 4, hour: 7, plan: restingPlan('lying') }
+	];
+	if (week % 2 === 0)
+		days.push({ day: 4, hour: 18, plan: recoveryCheckPlan(2026 - (athlete.birthYear ?? 0)), effort: 8 });
+	if (week % 6 === 0) days.push({ day: 5, hour: 10, plan: thresholdRunPlan(600), effort: 7 });
+	return days;
+}
+
+export interface ExampleGym {
+	athletes: Athlete[];
+	sessions: { record: MeasuredRecord; edit?: RecordEdit }[];
+}
+
+/**
+ * Three months of two invented athletes, ending yesterday: made by the practice strap on a clock that is moved
+ * by hand, so the same day gives the same gym. `breathe` is awaited between sessions, so that a page stays
+ * alive meanwhile.
+ */
+export async function exampleGym(nowMs: number, breathe: () => Promise<void>): Promise<ExampleGym> {
+	const start = new Date(nowMs - weeks * 7 * dayMs);
+	start.setHours(0, 0, 0, 0);
+	const sessions: ExampleGym['sessions'] = [];
+	const athletes: Athlete[] = [];
+	for (const [who, { athlete, heart, kg }] of people.entries()) {
+		let now = athlete;
+		for (let week = 0; week < weeks; week++) {
+			for (const { day, hour, plan, effort } of weekOfPlans(week, athlete)) {
+				const startedMs = start.getTime() + (week * 7 + day) * dayMs + hour * 3_600_000;
+				const id = `example-${who}-${week}-${day}-${hour}`;
+				now = withWeight(now, Math.round(kg(week) * 10) / 10, dayOf(new Date(startedMs)));
+				const year = new Date(startedMs).getFullYear();
+				const timeline = timelineOf(plan);
+				const record = measured({
+					head: {
+						version: recordVersion,
+						id,
+						groupId: id,
+						startedAt: new Date(startedMs).toISOString(),
+						zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+						endedMs: timeline.at(-1)?.endMs ?? 0,
+						plan,
+						amendments: [],
+						athlete: snapshotOf(now, year),
+						strapName: 'Practice strap',
+						practice: true,
+						events: [],
+						example: true
+					},
+					body: packReadings(await lived(plan, 1000 * who + 20 * week + day + hour, heart(week)))
+				});
+				const { guided } = record.summary ?? {};
+				if (guided?.thresholdBpm !== undefined)
+					now = withThreshold(now, guided.thresholdBpm, dayOf(new Date(startedMs)), 'run');
+				if (guided?.restBpm !== undefined)
+					now = {
+						...now,
+						restBpm: guided.restBpm,
+						restDate: dayOf(new Date(startedMs)),
+						restPosture: 'lying'
+					};
+				const at = new Date(startedMs + 3_600_000).toISOString();
+				sessions.push({ record, ...(effort !== undefined && { edit: { at, effort } }) });
+				await breathe();
+			}
+		}
+		athletes.push(now);
+	}
+	return { athletes, sessions };
+}
+
+type Heart = ReturnType<(typeof people)[number]['heart']>;
+
+/** The readings of one session of the simulated athlete. */
+async function lived(plan: Plan, seed: number, athlete: Heart): Promise<Reading[]> {
+	const timeline = timelineOf(plan);
+	const endMs = timeline.at(-1)?.endMs ?? 0;
+	const clock = manualClock();
+	const readings: Reading[] = [];
+	const strap = practiceStrap({
+		clock,
+		seed,
+		athlete,
+		effortAt: (ms) => practiceEffort(phaseAt(timeline, ms), ms, plan.kind)
+	});
+	strap.onReading(({ ms, measurement }) => readings.push({ ms, ...measurement }));
+	await strap.connect();
+	clock.advanceTo(endMs);
+	strap.close();
+	return readings;
+}

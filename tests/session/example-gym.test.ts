@@ -1,0 +1,49 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { exampleGym, type ExampleGym } from '$lib/session/example-gym';
+import { countedSessions, progressOf } from '$lib/session/progress';
+
+describe('the example gym', () => {
+	let gym: ExampleGym;
+	beforeAll(async () => {
+		gym = await exampleGym(Date.UTC(2026, 5, 1, 12), () => Promise.resolve());
+	}, 60_000);
+
+	const pointsOf = (athleteId: string, measure: Parameters<typeof progressOf>[1]) =>
+		progressOf(
+			countedSessions(
+				gym.sessions.map(({ record, edit }) => ({
+					head: record.head,
+					edit: edit ?? {},
+					summary: record.summary
+				})),
+				{ athleteId }
+			),
+			measure
+		).map(({ value }) => value);
+
+	it('is two athletes over three months, all of it marked as an example', () => {
+		expect(gym.athletes).toHaveLength(2);
+		expect(gym.athletes.every(({ example }) => example)).toBe(true);
+		expect(gym.sessions.every(({ record }) => record.head.example && record.head.practice)).toBe(true);
+		const starts = gym.sessions.map(({ record }) => Date.parse(record.head.startedAt));
+		expect((Math.max(...starts) - Math.min(...starts)) / 86_400_000).toBeGreaterThan(84);
+		expect(Math.max(...starts)).toBeLessThan(Date.UTC(2026, 5, 1, 12));
+	});
+
+	it('shows the fitter athlete falling deeper, resting lower, and recovering faster', () => {
+		const drops = pointsOf('example-ilka', 'drop at 60');
+		expect(drops.at(-1)!).toBeGreaterThan(drops[0]! + 4);
+		const rest = pointsOf('example-ilka', 'resting rate');
+		expect(rest.at(-1)!).toBeLessThan(rest[0]! - 4);
+		const tau = pointsOf('example-ilka', 'tau');
+		expect(tau.length).toBeGreaterThanOrEqual(4);
+		expect(tau.at(-1)!).toBeLessThan(tau[0]! - 10);
+	});
+
+	it('has thresholds and RMSSD in every kind of picture', () => {
+		for (const athleteId of ['example-ilka', 'example-tomaso']) {
+			expect(pointsOf(athleteId, 'threshold')).toHaveLength(3);
+			expect(pointsOf(athleteId, 'RMSSD')).toHaveLength(26);
+		}
+	});
+});
