@@ -87,7 +87,19 @@ describe('the recorder', () => {
 					});
 				}
 			),
-			{ numRuns: 60 }
+			{
+				numRuns: 60,
+				// Twice "next" in the same millisecond: the rest between never was.
+				examples: [
+					[
+						[
+							{ atS: 67, kind: 'next' },
+							{ atS: 67, kind: 'next' }
+						],
+						[]
+					]
+				]
+			}
 		);
 	});
 

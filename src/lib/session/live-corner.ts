@@ -16,6 +16,12 @@ const holdMs = 2000;
 /** The newest packet may be this old before the screen stops showing it as the present. */
 const shownMs = 3000;
 
+const isRest = ({ kind }: Phase) => kind === 'rest' || kind === 'closing';
+
+/** A phase keeps its start, whatever is amended, and a rest may turn into the closing minute or back. */
+const isSamePhase = (a: Phase, b: Phase) =>
+	a.startMs === b.startMs && (a.kind === b.kind || (isRest(a) && isRest(b)));
+
 /** What became of a round and its rest, for the strip of all rounds so far. */
 export interface LiveRound {
 	round: number;
@@ -111,13 +117,15 @@ export class LiveCorner {
 		for (const phase of timeline) {
 			if (phase.startMs > nowMs) break;
 			if (this.#phase && phase.startMs < this.#phase.startMs) continue;
-			if (this.#phase?.startMs !== phase.startMs) this.#enter(phase);
+			if (!this.#phase || !isSamePhase(this.#phase, phase)) this.#enter(phase);
 			this.#phase = phase;
 			this.#count(Math.min(nowMs, phase.endMs), timeline);
 		}
 	}
 
 	#enter(phase: Phase): void {
+		// Two amendments in one millisecond: what had just begun never was.
+		if (this.#phase?.kind === 'work' && this.#phase.startMs === phase.startMs) this.rounds.pop();
 		this.#countedS = 0;
 		this.#workedS = 0;
 		this.#counter = undefined;
@@ -129,7 +137,7 @@ export class LiveCorner {
 			const plannedWorkS = (phase.plannedEndMs - phase.startMs) / 1000;
 			if (thresholdBpm !== undefined) this.#counter = new OverThresholdCounter(thresholdBpm, plannedWorkS);
 			this.rounds.push({ round, attempt: phase.attempt ?? 1, over: this.#counter?.row });
-		} else if (phase.kind === 'rest' || phase.kind === 'closing') {
+		} else if (isRest(phase)) {
 			this.#rest = new LiveRest(round, phase.startMs, this.#ring, this.#terms);
 		}
 	}

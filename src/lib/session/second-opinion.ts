@@ -1,0 +1,31 @@
+import { cleanIntervals, intervalsOf, type RrGap } from '$lib/physiology/rr-intervals';
+import { thresholdsFromScaling, type ScalingThresholds } from '$lib/physiology/threshold-from-scaling';
+import type { Phase } from '$lib/rounds/timeline';
+import { unpackReadings } from './columns';
+import type { CornerEvent, SessionRecord } from './record';
+
+/**
+ * What the RR intervals of a rising effort say of the threshold, beside what the run says; undefined where no
+ * effort took place. Intervals are never joined across a loss of signal or a pause.
+ */
+export function secondOpinionOf(
+	{ head, body }: SessionRecord,
+	phases: readonly Phase[],
+	ignoreContact: boolean
+): ScalingThresholds | undefined {
+	const work = phases.findLast((phase) => phase.kind === 'work');
+	if (!work) return undefined;
+	const gaps = [...signalGaps(head.events), ...work.pauses];
+	const intervals = intervalsOf(unpackReadings(body), gaps, { ignoreContact });
+	return thresholdsFromScaling(cleanIntervals(intervals), work.startMs, work.endMs);
+}
+
+function signalGaps(events: readonly CornerEvent[]): RrGap[] {
+	const gaps: RrGap[] = [];
+	for (const { kind, ms } of events) {
+		if (kind === 'signal lost') gaps.push({ fromMs: ms, toMs: Infinity });
+		const open = gaps.at(-1);
+		if (kind === 'signal back' && open) open.toMs = ms;
+	}
+	return gaps;
+}
