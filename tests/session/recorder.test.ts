@@ -97,7 +97,9 @@ describe('the recorder', () => {
 							{ atS: 67, kind: 'next' }
 						],
 						[]
-					]
+					],
+					// A rest that ends before its first second is over.
+					[[{ atS: 71, kind: 'next' }], []]
 				]
 			}
 		);

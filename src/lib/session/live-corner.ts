@@ -117,13 +117,13 @@ export class LiveCorner {
 		for (const phase of timeline) {
 			if (phase.startMs > nowMs) break;
 			if (this.#phase && phase.startMs < this.#phase.startMs) continue;
-			if (!this.#phase || !isSamePhase(this.#phase, phase)) this.#enter(phase);
+			if (!this.#phase || !isSamePhase(this.#phase, phase)) this.#enter(phase, timeline);
 			this.#phase = phase;
 			this.#count(Math.min(nowMs, phase.endMs), timeline);
 		}
 	}
 
-	#enter(phase: Phase): void {
+	#enter(phase: Phase, timeline: readonly Phase[]): void {
 		// Two amendments in one millisecond: what had just begun never was.
 		if (this.#phase?.kind === 'work' && this.#phase.startMs === phase.startMs) this.rounds.pop();
 		this.#countedS = 0;
@@ -139,6 +139,8 @@ export class LiveCorner {
 			this.rounds.push({ round, attempt: phase.attempt ?? 1, over: this.#counter?.row });
 		} else if (isRest(phase)) {
 			this.#rest = new LiveRest(round, phase.startMs, this.#ring, this.#terms);
+			// From the bell on there is a rest, even where it is cut before its first second is over.
+			this.#viewRest(0, pausedNearBell(timeline, phase.startMs, phase.startMs));
 		}
 	}
 
@@ -167,11 +169,13 @@ export class LiveCorner {
 		this.#countedS = reachedS;
 		const round = this.rounds.at(-1);
 		if (round && this.#counter) round.over = this.#counter.row;
-		if (this.#rest) {
-			const isPaused = pausedNearBell(timeline, phase.startMs, untilMs);
-			this.restView = this.#rest.viewAt(reachedS, isPaused, this.#ignoresContact);
-			if (round) round.rest = this.restView;
-		}
+		if (this.#rest) this.#viewRest(reachedS, pausedNearBell(timeline, phase.startMs, untilMs));
+	}
+
+	#viewRest(atS: number, isPaused: boolean): void {
+		const round = this.rounds.at(-1);
+		this.restView = this.#rest!.viewAt(atS, isPaused, this.#ignoresContact);
+		if (round) round.rest = this.restView;
 	}
 
 	/** The grid's rule for the second that ends at `endMs`: the newest reading before it, two seconds old at most. */
