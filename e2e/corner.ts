@@ -199,8 +199,10 @@ export class Corner {
 		const row = table
 			.getByRole('row')
 			.filter({ has: this.page.getByRole('rowheader', { name: round, exact: true }) });
-		// The first column is the row's header.
-		return row.getByRole('cell').nth(columns.indexOf(column) - 1);
+		// A heading may carry a "how" behind its words. The first column is the row's header.
+		const index = columns.findIndex((text) => text.trim().startsWith(column));
+		expect(index, `the column "${column}"`).toBeGreaterThan(0);
+		return row.getByRole('cell').nth(index - 1);
 	}
 
 	async openSessions(): Promise<void> {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { allMethods } from '$lib/physiology/all-methods';
 import { regressionKJPerMin } from '$lib/physiology/energy-regression';
+import { youthExpenditureKcal } from '$lib/physiology/youth-energy';
 import { alphaOfAutoregression, logSlope } from './scaling-noise';
 
 const modules = import.meta.glob<Record<string, unknown>>('/src/lib/physiology/*.ts', { eager: true });
@@ -13,7 +14,8 @@ const screens = import.meta.glob<string>('/src/**/*.svelte', {
 /** Exported functions that measure nothing, and why they have no entry. */
 const helpers: Record<string, string> = {
 	adviceFor: 'turns a verdict into a line for the corner',
-	bodyOf: 'checks that mass and age are given and possible'
+	bodyOf: 'checks that mass and age are given and possible',
+	sumOf: 'adds ranges end by end'
 };
 
 /** The anchors of the Methods screen: links to them are out in the world, so none changes or goes. */
@@ -32,12 +34,22 @@ const anchors = [
 	...['threshold-run', 'over-threshold', 'alpha-1', 'second-opinion'],
 	...['intensity', 'maximum', 'higher-maximum', 'reserve', 'reference-bands'],
 	...['energy', 'energy-regression', 'met', 'resting-expenditure', 'load', 'session-rating', 'week'],
+	...['energy-budget', 'energy-availability', 'fat-free-mass', 'youth-needs'],
+	...['weight-goal', 'weight-median'],
 	...['resting-rate', 'rmssd', 'sdnn', 'mean-rate', 'grid', 'artefacts']
 ];
 
 const ids = allMethods.map(({ id }) => id);
 const entry = (id: string) => allMethods.find((each) => each.id === id)!;
+const fuelIds = allMethods.filter(({ theme }) => theme === 'fuel and weight').map(({ id }) => id);
 const numbersOf = (text: string) => text.match(/-?\d+(\.\d+)?/g)!.map(Number);
+/** The value of a printed sum such as "-2.5 + 0.3 mass". */
+const workedOut = (terms: string, quantities: Record<string, number>) =>
+	[...terms.matchAll(/([+-]?) ?([\d.]+) ?([A-Za-z]\w*)?/g)].reduce(
+		(sum, [, sign, number, name]) =>
+			sum + (sign === '-' ? -1 : 1) * Number(number) * (name ? quantities[name]! : 1),
+		0
+	);
 
 describe('the entries and the measures', () => {
 	const exported = Object.values(modules).flatMap((module) =>
@@ -104,6 +116,7 @@ describe('the words of each entry', () => {
 
 	it('own up to the rules of our own', () => {
 		const owned = ['bell-rate', 'band', 'forecast', 'fade', 'over-threshold', 'intensity', 'energy', 'grid'];
+		owned.push(...fuelIds);
 		expect(owned.filter((id) => !entry(id).sources.includes('Own rule'))).toEqual([]);
 	});
 
@@ -116,6 +129,17 @@ describe('the words of each entry', () => {
 			expect(entry(id).limits).toContain('not a medical device');
 		}
 		for (const id of ['energy', 'resting-expenditure']) expect(entry(id).limits).toMatch(/under 18/i);
+	});
+
+	it('warn everywhere in fuel and weight those who must not eat by a figure, and against drying out', () => {
+		expect(fuelIds).toHaveLength(6);
+		for (const id of fuelIds) {
+			for (const words of [/under 18/i, /pregnan/, /eating disorder/, /doctor or dietitian/]) {
+				expect(entry(id).limits, id).toMatch(words);
+			}
+		}
+		expect(entry('weight-goal').limits).toMatch(/plans no loss of water/);
+		expect(entry('youth-needs').limits).toMatch(/drinking less/);
 	});
 });
 
@@ -158,7 +182,23 @@ describe('the worked examples', () => {
 		// Cole et al., N Engl J Med 1999;341:1351-7: 12 beats or fewer.
 		['unusual', '12 beats or fewer'],
 		// Least squares by hand through (1, 52), (2, 47), (3, 45): slope -7 / 2, error root of 1.5 / 1 / 2.
-		['fade', '-3.5 ± 0.9']
+		['fade', '-3.5 ± 0.9'],
+		// Mifflin 1990 as above, 1730 kcal; the factor of 1.4 is our own rule: 0.4 x 1730, and 500 - 1.4 x 1730 / 24.
+		['energy-budget', 'Resting 1730 kcal', 'life 692 kcal', '399 kcal net', '2821 kcal (2316 to 3361)'],
+		// Loucks & Thuma, J Clin Endocrinol Metab 2003;88:297-311, the definition worked by hand: 1700 / 50, 1600 / 52
+		// and 1800 / 48.
+		['energy-availability', '34.0 kcal/kg/day: under the floor', '30.8 to 37.5', '2 days'],
+		// Deurenberg, Weststrate, Seidell, Br J Nutr 1991;65:105-114, worked by hand: 30 + 6.9 - 10.8 - 5.4, and
+		// 81 x 0.793, 0.752 and 0.834.
+		['fat-free-mass', '20.7 %', '68.0 kg (66.4 to 69.6)', '64.2 kg (60.9 to 67.6)'],
+		// Dietary Reference Intakes for Energy, 2023, table 5-8: 2099; tables 5-5 and 5-6 worked by hand for the boy of
+		// 14: 2783 + 20, 2519 + 20 - 259 and 3088 + 20 + 259.
+		['youth-needs', '2099 kcal', '2803 kcal a day (2280 to 3367)'],
+		// 7700 kcal/kg (Wishnofsky, Am J Clin Nutr 1958;6:542-6): 0.375 x 1100. By hand: 35 x 0.82 x 84; 1.6 x 1820 less
+		// that; 1.6 x 1820 - 412.5; room at 81 kg 1.6 x 1790 - 2410.8 = 453.2, so 3 x 7700 / 453.2 = 50.97 days.
+		['weight-goal', '2410.8', '501.2', '0.375 kg', '412.5 kcal', '2499.5 kcal', 'earliest 51 days'],
+		// The median by its definition: 79, 80, 81, 90.
+		['weight-median', '80.5 kg']
 	];
 	it.each(published)('%s gives %s', (id, ...values) => {
 		const { steps = '', result } = entry(id).example();
@@ -196,19 +236,31 @@ describe('the worked examples', () => {
 
 	it('the regression on the screen is the one that is computed', () => {
 		const body = { weightKg: 64, ageYears: 23 };
-		const quantities: Record<string, number> = { rate: 141, mass: 64, age: 23, VO2max: 52 };
+		const quantities = { rate: 141, mass: 64, age: 23, VO2max: 52 };
 		const lines = entry('energy-regression').formula.split('\n').slice(1);
 		expect(lines).toHaveLength(4);
 		for (const line of lines) {
 			const [who, terms] = line.split(': ');
-			const kJ = [...terms!.matchAll(/([+-]?) ?([\d.]+) ?([A-Za-z]\w*)?/g)].reduce(
-				(sum, [, sign, number, name]) =>
-					sum + (sign === '-' ? -1 : 1) * Number(number) * (name ? quantities[name]! : 1),
-				0
-			);
 			const sex = who === 'men' ? 'male' : 'female';
 			const vo2Max = terms!.includes('VO2max') ? quantities.VO2max : undefined;
+			const kJ = workedOut(terms!, quantities);
 			expect(regressionKJPerMin(141, { ...body, sex, vo2Max })).toBeCloseTo(kJ, 9);
+		}
+	});
+
+	it('the equations for the young on the screen are the ones that are computed', () => {
+		const lines = entry('youth-needs').formula.match(/^(boys|girls), .*$/gm)!;
+		expect(lines).toHaveLength(6);
+		for (const line of lines) {
+			const [, who, level, terms] = /^(\w+), ([a-z ]+): (.*)$/.exec(line)!;
+			const kcal = youthExpenditureKcal(
+				who === 'boys' ? 'male' : 'female',
+				13,
+				157,
+				46,
+				level as 'low active' | 'active' | 'very active'
+			);
+			expect(kcal).toBeCloseTo(workedOut(terms!, { age: 13, height: 157, mass: 46 }), 9);
 		}
 	});
 });

@@ -1,5 +1,6 @@
 import type { MethodEntry } from './method-entry';
 import { energyMethods } from './method-entries/energy';
+import { fuelMethods } from './method-entries/fuel';
 import { loadMethods } from './method-entries/load';
 import { intensityMethods } from './method-entries/maximum-and-intensity';
 import { recoveryCurveMethods } from './method-entries/recovery-curves';
@@ -20,6 +21,7 @@ export const allMethods: readonly MethodEntry[] = [
 	...scalingMethods,
 	...intensityMethods,
 	...energyMethods,
+	...fuelMethods,
 	...loadMethods,
 	...restingMethods,
 	...variabilityMethods,

@@ -3,7 +3,8 @@ export interface MethodEntry {
 	/** Never changes: it is the anchor /methods/#id, and screens link to it. */
 	id: string;
 	title: string;
-	theme: 'rest' | 'threshold' | 'intensity' | 'energy' | 'load' | 'heart at rest' | 'signal';
+	theme:
+		'rest' | 'threshold' | 'intensity' | 'energy' | 'fuel and weight' | 'load' | 'heart at rest' | 'signal';
 	/** Names of the exported functions and classes that it explains; a test holds them against the modules. */
 	measures: readonly string[];
 	/** One to three sentences that a boxer understands. */

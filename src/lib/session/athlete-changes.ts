@@ -32,7 +32,16 @@ export function withThreshold(athlete: Athlete, bpm: number, date: string, sourc
 export function withWeight(athlete: Athlete, kg: number, date: string): Athlete {
 	const others = (athlete.weights ?? []).filter((weight) => weight.date !== date);
 	const weights = [...others, { date, kg }].sort((a, b) => (a.date < b.date ? -1 : 1));
-	return { ...athlete, weightKg: kg, weights };
+	// A day filled in late does not change what the athlete weighs now.
+	return { ...athlete, weightKg: weights.at(-1)!.kg, weights };
+}
+
+/** All weights that are known of an athlete by day: those on the card, and those logged beside what was eaten. */
+export function weightsByDay(
+	athlete: Athlete,
+	logged: Readonly<Record<string, number>>
+): Record<string, number> {
+	return { ...Object.fromEntries((athlete.weights ?? []).map(({ date, kg }) => [date, kg])), ...logged };
 }
 
 /**
