@@ -36,10 +36,10 @@ describe('a new threshold', () => {
 });
 
 describe('a weight', () => {
-	it('is kept by day, the last of a day standing', () => {
+	it('is kept by day, the last of a day standing, and the newest day is what the athlete weighs', () => {
 		const twice = withWeight(withWeight(athlete, 70, '2026-01-06'), 69.5, '2026-01-06');
 		expect(withWeight(twice, 71, '2026-01-05')).toMatchObject({
-			weightKg: 71,
+			weightKg: 69.5,
 			weights: [
 				{ date: '2026-01-05', kg: 71 },
 				{ date: '2026-01-06', kg: 69.5 }

@@ -38,7 +38,7 @@ export const fuelMethods: readonly MethodEntry[] = [
 			};
 		},
 		validRange:
-			'Adults of 19 to 100 years, 20 to 250 kg, with sex and height. For the young see their needs.',
+			'Adults of 18 to 100 years and 20 to 250 kg, with sex and height; at 18 by the resting equation for the young. Under 18 see the needs of the young.',
 		error:
 			'None published for the whole. The resting equation came within 10 % of the measured value in more people than the others in review, but for one athlete it can be further off; the factor and the session add their own ranges.',
 		sources: [
@@ -165,10 +165,11 @@ export const fuelMethods: readonly MethodEntry[] = [
 			'Garthe et al., Int J Sport Nutr Exerc Metab 2011;21:97-104',
 			'Loucks, Thuma, J Clin Endocrinol Metab 2003;88:297-311',
 			'Wishnofsky, Am J Clin Nutr 1958;6:542-6',
-			'Hall, Int J Obes 2008;32:573-6'
+			'Hall, Int J Obes 2008;32:573-6',
+			'Centers for Disease Control, MMWR 1998;47:105-108, deaths of wrestlers who made weight (from memory)'
 		],
 		limits:
-			'It knows nothing of illness or medicine. It plans no loss of water: sauna, sweat suits, spitting, going without drink, water tablets and laxatives have killed athletes. Nobody under 18, pregnant or with a history of eating disorder gets a plan. See a doctor or dietitian before you make weight, and stop when you feel faint, cold or low; the rules of your federation come first. Boxing a heavier class is always an answer.'
+			'It knows nothing of illness or medicine. It plans no loss of water: no sauna, sweat suits, spitting, going without drink, water tablets or laxatives. Drying out has killed athletes. Nobody under 18, pregnant or with a history of eating disorder gets a plan. See a doctor or dietitian before you make weight, and stop when you feel faint, cold or low; the rules of your federation come first. Boxing a heavier class is always an answer.'
 	},
 	{
 		id: 'weight-median',
@@ -191,6 +192,6 @@ export const fuelMethods: readonly MethodEntry[] = [
 		error: 'None published. With one or two weights it is no steadier than the scale.',
 		sources: ['Own rule'],
 		limits:
-			'It does not tell fat from water: a drop in a day or two is water, and being short of it is dangerous in training. If weighing weighs on you, or with a history of eating disorder, leave it and talk to a doctor or dietitian. In pregnancy and under 18 weight is meant to rise.'
+			'It does not tell fat from water: a drop in a day or two is water, and being short of it is dangerous in training. If weighing weighs on you, or with a history of eating disorder, leave it and talk to a doctor or dietitian. Under 18 and in pregnancy it is normal to gain.'
 	}
 ];
