@@ -38,7 +38,7 @@ export const fuelMethods: readonly MethodEntry[] = [
 			};
 		},
 		validRange:
-			'Adults of 18 to 100 years and 20 to 250 kg, with sex and height; at 18 by the resting equation for the young. Under 18 see the needs of the young.',
+			'Adults of 18 to 100 years and 20 to 250 kg, with sex and height; at 18 reckoned as 19. Under 18 see the needs of the young.',
 		error:
 			'None published for the whole. The resting equation came within 10 % of the measured value in more people than the others in review, but for one athlete it can be further off; the factor and the session add their own ranges.',
 		sources: [
