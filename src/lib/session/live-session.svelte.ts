@@ -114,6 +114,15 @@ export class LiveSession {
 		this.#look();
 	}
 
+	/**
+	 * Ends a session that the computer slept through, at once: after a sleep there is no bell for the closing
+	 * minute to fall from.
+	 */
+	finishAsleep(): void {
+		this.amend('finish');
+		this.amend('finish');
+	}
+
 	mark(): void {
 		this.#recorder?.mark(0);
 	}
@@ -153,7 +162,8 @@ export class LiveSession {
 				clock: this.straps.clock,
 				originMs,
 				writeClock: this.#writeClock,
-				sink: this.parts.openSink(start.sessionId)
+				sink: this.parts.openSink(start.sessionId),
+				wallNowMs: this.#wallNowMs
 			},
 			history
 		);
@@ -169,6 +179,7 @@ export class LiveSession {
 				if (this.straps.speed === 1 && this.#bell?.on.pulse) this.parts.ringer.ring('pulse');
 			};
 		}
+		recorder.onSlept = () => this.#planBell();
 		this.#stage = 'running';
 		this.#planBell();
 		this.#look();
