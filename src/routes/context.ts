@@ -1,6 +1,7 @@
 import { createContext } from 'svelte';
 import type { Ringer } from '$lib/bell/ringer';
 import type { LiveSession } from '$lib/session/live-session.svelte';
+import type { Tabs } from '$lib/session/tabs.svelte';
 import type { UseStore } from '$lib/store/database';
 import type { Preferences } from '$lib/store/preferences.svelte';
 
@@ -10,6 +11,7 @@ export interface App {
 	preferences: Preferences;
 	ringer: Ringer;
 	live: LiveSession;
+	tabs: Tabs;
 }
 
 export const [getApp, setApp] = createContext<App>();

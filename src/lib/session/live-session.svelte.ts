@@ -12,6 +12,7 @@ import type { AthleteSnapshot, SessionRecord } from './record';
 import { Recorder } from './recorder';
 import { lastMsOf } from './unfinished';
 import { StrapChoice } from './strap-choice.svelte';
+import type { Tabs } from './tabs.svelte';
 
 /** Longer than this without the page, and going on begins in a pause: nobody boxed to a bell that was silent. */
 const longestGapMs = 60_000;
@@ -21,6 +22,8 @@ export type Stage = 'setting up' | 'running' | 'saving' | 'kept' | 'not kept';
 export interface LiveSessionParts {
 	openSink: (sessionId: string) => Sink;
 	ringer: Ringer;
+	/** Told of the session, for those who watch it from another tab. */
+	tabs?: Pick<Tabs, 'show' | 'giveBack'>;
 	newId?: () => string;
 	wallNowMs?: () => number;
 }
@@ -63,11 +66,18 @@ export class LiveSession {
 		return this.#saveProblem;
 	}
 
-	/** Start was pressed: elapsed zero is now. Needs a strap. */
-	begin(plan: Plan, athlete: AthleteSnapshot, bell: BellSettings): void {
-		const { seat, clock } = this.straps;
+	/**
+	 * Start was pressed at `originMs` of the straps' clock: that is elapsed zero. Needs a strap. As with `goOn`,
+	 * whoever calls has made this tab the one that records; it is that until the session is kept or discarded.
+	 */
+	begin(
+		plan: Plan,
+		athlete: AthleteSnapshot,
+		bell: BellSettings,
+		originMs = this.straps.clock.nowMs()
+	): void {
+		const { seat } = this.straps;
 		if (!seat) throw new Error('A session needs a strap.');
-		const originMs = clock.nowMs();
 		const start: SessionStart = {
 			sessionId: this.#newId(),
 			startedAt: new Date(this.#wallNowMs()).toISOString(),
@@ -114,6 +124,15 @@ export class LiveSession {
 		this.#look();
 	}
 
+	/**
+	 * Ends a session that the computer slept through, at once: after a sleep there is no bell for the closing
+	 * minute to fall from.
+	 */
+	finishAsleep(): void {
+		this.amend('finish');
+		this.amend('finish');
+	}
+
 	mark(): void {
 		this.#recorder?.mark(0);
 	}
@@ -122,7 +141,11 @@ export class LiveSession {
 	async discard(): Promise<void> {
 		const recorder = this.#close();
 		this.reset();
-		await recorder?.discard();
+		try {
+			await recorder?.discard();
+		} finally {
+			this.parts.tabs?.giveBack();
+		}
 	}
 
 	/** Back to setting up, with the same strap. */
@@ -153,7 +176,8 @@ export class LiveSession {
 				clock: this.straps.clock,
 				originMs,
 				writeClock: this.#writeClock,
-				sink: this.parts.openSink(start.sessionId)
+				sink: this.parts.openSink(start.sessionId),
+				wallNowMs: this.#wallNowMs
 			},
 			history
 		);
@@ -169,6 +193,7 @@ export class LiveSession {
 				if (this.straps.speed === 1 && this.#bell?.on.pulse) this.parts.ringer.ring('pulse');
 			};
 		}
+		recorder.onSlept = () => this.#planBell();
 		this.#stage = 'running';
 		this.#planBell();
 		this.#look();
@@ -196,6 +221,7 @@ export class LiveSession {
 		this.parts.ringer.topUp();
 		const view = viewOf(recorder, nowMs);
 		this.#view = view;
+		this.parts.tabs?.show(view);
 		this.#cancelWake?.();
 		const untilChangeMs = view.isPaused ? 1000 : view.remainingMs % 1000 || 1000;
 		const wakeMs = recorder.session.originMs + nowMs + untilChangeMs;
@@ -207,6 +233,7 @@ export class LiveSession {
 		if (!recorder) return;
 		this.#stage = 'saving';
 		const { records, problem } = await recorder.end(endedMs);
+		this.parts.tabs?.giveBack();
 		this.#records = records;
 		this.#saveProblem = problem;
 		this.#stage = problem === undefined ? 'kept' : 'not kept';

@@ -44,6 +44,8 @@ export interface LiveView {
 	roundCount: number;
 	possible: ReadonlySet<Amendment['kind']>;
 	canDiscard: boolean;
+	/** How long the computer slept, while the session waits to be told what to do. */
+	sleptMs?: number;
 	corners: CornerView[];
 	kind?: PlanKind;
 	/** What a guided measurement comes to so far. */
@@ -91,6 +93,7 @@ export function viewOf(recorder: Recorder, elapsedMs: number): LiveView {
 		roundCount: session.roundCount,
 		possible: session.possibleAt(elapsedMs),
 		canDiscard: recorder.canDiscard(elapsedMs),
+		sleptMs: recorder.sleptMs,
 		corners: recorder.corners.map((corner, i) =>
 			cornerView(
 				recorder.start.corners[i]!,

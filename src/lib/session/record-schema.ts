@@ -127,7 +127,7 @@ const amendmentSchema = shape<Amendment>({
 });
 
 const cornerEventSchema = shape<CornerEvent>({
-	kind: v.picklist(['signal lost', 'signal back', 'malformed packet', 'marker']),
+	kind: v.picklist(['signal lost', 'signal back', 'malformed packet', 'marker', 'slept']),
 	ms: finite
 });
 

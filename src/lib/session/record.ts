@@ -26,7 +26,8 @@ export interface AthleteSnapshot {
 
 /** Something that happened to one corner, at `ms` of elapsed time. */
 export interface CornerEvent {
-	kind: 'signal lost' | 'signal back' | 'malformed packet' | 'marker';
+	/** `slept`: the computer slept from this moment on; the session paused itself there. */
+	kind: 'signal lost' | 'signal back' | 'malformed packet' | 'marker' | 'slept';
 	ms: number;
 }
 

@@ -8,6 +8,7 @@ import { LiveGuided } from './live-guided';
 import { RecordBuilder } from './record-builder';
 import type { CornerEvent } from './record';
 import { SessionClock } from './session-clock';
+import { SleepWatch, type Sign, type Slept } from './sleep-watch';
 import { measured } from './summary';
 
 const writeEveryMs = 1000;
@@ -23,6 +24,8 @@ export interface RecorderParts {
 	/** Paces writing to the sink; real time even where the session's clock is not. */
 	writeClock: Clock;
 	sink: Sink;
+	/** Tells sleep from a clock change; absent where a session is computed instead of lived. */
+	wallNowMs?: () => number;
 }
 
 /**
@@ -45,6 +48,11 @@ export class Recorder {
 	#stops: (() => void)[] = [];
 	#listeners = new Set<() => void>();
 	#ended = false;
+	readonly #sleepWatch = new SleepWatch();
+	/** How long the computer slept; undefined once the session has been told to go on or to finish. */
+	sleptMs: number | undefined;
+	/** Called when the session has paused itself for a sleep. */
+	onSlept: (() => void) | undefined;
 	/** Why the last attempt to write failed; undefined while writing works. */
 	writeProblem: unknown;
 
@@ -80,19 +88,23 @@ export class Recorder {
 
 	/** Moves the live corners on to the present; call at every wake, packet or not. Answers elapsed ms. */
 	advance(): number {
+		this.#lookForSleep('wake');
 		const nowMs = this.session.elapsedMs();
-		for (const corner of this.corners) corner.advance(nowMs, this.session.timeline);
-		this.guided?.advance(nowMs, this.session.timeline);
+		// What may turn out to be a pause is not counted yet.
+		this.#advanceTo(this.#sleepWatch.doubtedSince?.elapsedMs ?? nowMs);
 		return nowMs;
 	}
 
-	/** Answers false where the amendment is not possible at that moment. */
-	amend(kind: Amendment['kind'], atMs = this.session.elapsedMs()): boolean {
-		this.advance();
+	/** Answers false where the amendment is not possible at that moment, which is the present unless given. */
+	amend(kind: Amendment['kind'], pastMs?: number): boolean {
+		const atMs = pastMs ?? this.advance();
+		// Never beyond the moment of the amendment: what it changes must not have been counted before.
+		this.#advanceTo(atMs);
 		const amendment = this.session.amend(kind, atMs);
 		if (!amendment) return false;
 		this.#note({ kind: 'amendment', amendment });
-		this.advance();
+		if (kind !== 'pause') this.sleptMs = undefined;
+		this.#advanceTo(this.session.elapsedMs());
 		this.#changed();
 		return true;
 	}
@@ -142,7 +154,8 @@ export class Recorder {
 		let isLost = strap.state.kind === 'lost';
 		this.#stops.push(
 			strap.onReading(({ ms, measurement }) => {
-				const elapsedMs = Math.round(ms - this.parts.originMs);
+				this.#lookForSleep('packet');
+				const elapsedMs = Math.round(this.session.elapsedAt(ms));
 				const live = this.corners[corner];
 				live?.advance(elapsedMs, this.session.timeline);
 				this.guided?.advance(elapsedMs, this.session.timeline);
@@ -159,13 +172,42 @@ export class Recorder {
 				const { state } = strap;
 				// Silence is noticed late: the signal was lost when the last packet came.
 				if (state.kind === 'lost' && !isLost) {
-					const lostMs = Math.round(state.sinceMs - this.parts.originMs);
+					const lostMs = Math.round(this.session.elapsedAt(state.sinceMs));
 					this.#event(corner, { kind: 'signal lost', ms: lostMs });
 				} else if (state.kind !== 'lost' && isLost) this.#event(corner, { kind: 'signal back', ms });
 				isLost = state.kind === 'lost';
 				this.#changed();
 			})
 		);
+	}
+
+	#advanceTo(ms: number): void {
+		for (const corner of this.corners) corner.advance(ms, this.session.timeline);
+		this.guided?.advance(ms, this.session.timeline);
+	}
+
+	#lookForSleep(by: Sign['by']): void {
+		const { writeClock, wallNowMs } = this.parts;
+		if (!wallNowMs) return;
+		const leap = this.#sleepWatch.see({
+			by,
+			monotonicMs: writeClock.nowMs(),
+			wallMs: wallNowMs(),
+			elapsedMs: this.session.elapsedMs()
+		});
+		if (leap?.kind === 'slept') this.#fellAsleep(leap);
+	}
+
+	/** Nobody boxed while the computer slept: the session has stood paused since the moment before. */
+	#fellAsleep({ before, lengthMs, missingMs }: Slept): void {
+		this.session.addMissing(missingMs);
+		this.sleptMs = lengthMs;
+		const ms = Math.round(before.elapsedMs);
+		this.corners.forEach((_, corner) => this.#event(corner, { kind: 'slept', ms }));
+		// Something may have been amended since, while it was not yet known for a sleep.
+		if (!this.amend('pause', before.elapsedMs)) this.amend('pause');
+		this.onSlept?.();
+		this.#changed();
 	}
 
 	#replay(entry: JournalEntry): void {

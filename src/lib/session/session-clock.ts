@@ -10,15 +10,18 @@ import type { Clock } from '$lib/time/clock';
 export class SessionClock {
 	#amendments: readonly Amendment[];
 	#timeline: Phase[];
+	#originMs: number;
+	/** Before the last shift the origin was another: what is stamped earlier keeps its elapsed time. */
+	#shifted: { atMs: number; fromMs: number } | undefined;
 	#possible: { phase?: Phase; isPaused: boolean; kinds: ReadonlySet<Amendment['kind']> } | undefined;
 
 	constructor(
 		readonly clock: Clock,
 		readonly plan: Plan,
-		/** The clock's time at elapsed zero. */
-		readonly originMs: number,
+		originMs: number,
 		amendments: readonly Amendment[] = []
 	) {
+		this.#originMs = originMs;
 		this.#amendments = amendments;
 		this.#timeline = timelineOf(plan, amendments);
 	}
@@ -31,8 +34,30 @@ export class SessionClock {
 		return this.#timeline;
 	}
 
+	/** The clock's time at elapsed zero. */
+	get originMs(): number {
+		return this.#originMs;
+	}
+
 	elapsedMs(): number {
-		return this.clock.nowMs() - this.originMs;
+		return this.clock.nowMs() - this.#originMs;
+	}
+
+	/** Elapsed ms at a time of the clock, which may lie before a shift. */
+	elapsedAt(clockMs: number): number {
+		const shifted = this.#shifted;
+		return clockMs - (shifted && clockMs < shifted.atMs ? shifted.fromMs : this.#originMs);
+	}
+
+	/**
+	 * Adds time that the clock did not count, because the computer slept and the clock with it. The heart has
+	 * lived through it, so elapsed time has too; it leaps ahead and never back.
+	 *
+	 * @param missingMs at least 0
+	 */
+	addMissing(missingMs: number): void {
+		this.#shifted = { atMs: this.clock.nowMs(), fromMs: this.#originMs };
+		this.#originMs -= missingMs;
 	}
 
 	/** Elapsed ms at which the last phase ends; Infinity while paused. */

@@ -32,6 +32,11 @@ export function clockWords(ms: number): string {
 	return `${Math.floor(s / 60)}:${String(s % 60).padStart(2, '0')}`;
 }
 
+/** How long something lasted, for a sentence: whole minutes, seconds below two of them. */
+export function lengthWords(ms: number): string {
+	return ms < 120_000 ? `${Math.round(ms / 1000)} seconds` : `${Math.round(ms / 60_000)} minutes`;
+}
+
 /** Whole beats; never "-0". */
 export function beats(bpm: number): number {
 	return Math.round(bpm) || 0;

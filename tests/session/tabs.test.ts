@@ -1,0 +1,156 @@
+import { afterEach, describe, expect, it, vi } from 'vitest';
+import type { LiveView } from '$lib/session/live-view';
+import { viewOf } from '$lib/session/live-view';
+import { Recorder } from '$lib/session/recorder';
+import { isRecordingLocked, recordingUnlocked, takeRecordingLock } from '$lib/session/recording-lock';
+import { Tabs } from '$lib/session/tabs.svelte';
+import { manualClock } from '$lib/time/manual-clock';
+import { makeSink, makeStart, makeStrap } from './builders';
+
+/** Web Locks for one name, as far as the page uses them: requests are granted in order (W3C Web Locks, 4.1). */
+function fakeLocks() {
+	const held = new Set<object>();
+	const waiting: (() => void)[] = [];
+	const request = async (
+		name: string,
+		options: { ifAvailable?: boolean },
+		act: (lock: object | null) => unknown
+	) => {
+		if (options.ifAvailable && held.size > 0) return act(null);
+		while (held.size > 0) await new Promise<void>((resolve) => waiting.push(resolve));
+		const lock = { name };
+		held.add(lock);
+		try {
+			return await act(lock);
+		} finally {
+			held.delete(lock);
+			for (const go of waiting.splice(0)) go();
+		}
+	};
+	const query = async () => ({ held: [...held], pending: [] });
+	return { request, query } as unknown as LockManager;
+}
+
+function liveView(): LiveView {
+	const clock = manualClock();
+	const strap = makeStrap();
+	const recorder = new Recorder({
+		start: makeStart(),
+		clock,
+		originMs: 0,
+		writeClock: clock,
+		sink: makeSink().sink
+	});
+	recorder.attach(0, strap.strap);
+	for (let s = 0; s < 100; s++) {
+		clock.advanceTo(s * 1000 + 500);
+		strap.send(clock.nowMs(), 150);
+	}
+	return viewOf(recorder, recorder.advance());
+}
+
+const open: (() => void)[] = [];
+function makeTabs(locks: LockManager | undefined) {
+	const tabs = new Tabs(locks);
+	open.push(tabs.listen());
+	return tabs;
+}
+afterEach(() => {
+	for (const close of open.splice(0)) close();
+});
+
+describe('the recording lock', () => {
+	it('is had by one at a time, and can be waited for', async () => {
+		const locks = fakeLocks();
+		const giveBack = await takeRecordingLock(locks);
+		expect(giveBack).toBeDefined();
+		expect(await isRecordingLocked(locks)).toBe(true);
+		expect(await takeRecordingLock(locks)).toBeUndefined();
+		const unlocked = vi.fn();
+		void recordingUnlocked(locks).then(unlocked);
+		await Promise.resolve();
+		expect(unlocked).not.toHaveBeenCalled();
+		giveBack!();
+		await vi.waitFor(() => expect(unlocked).toHaveBeenCalled());
+		expect(await isRecordingLocked(locks)).toBe(false);
+		expect(await takeRecordingLock(locks)).toBeDefined();
+	});
+
+	it('keeps nobody out where the browser has no locks, or refuses them', async () => {
+		expect(await takeRecordingLock(undefined)).toBeDefined();
+		expect(await isRecordingLocked(undefined)).toBe(false);
+		const refusing = {
+			request: () => Promise.reject(new DOMException('opaque origin', 'SecurityError')),
+			query: () => Promise.reject(new DOMException('opaque origin', 'SecurityError'))
+		} as unknown as LockManager;
+		expect(await takeRecordingLock(refusing)).toBeDefined();
+		expect(await isRecordingLocked(refusing)).toBe(false);
+	});
+});
+
+describe('two tabs', () => {
+	it('has one that records and one that watches the very view, until it is given back', async () => {
+		const locks = fakeLocks();
+		const [recording, watching] = [makeTabs(locks), makeTabs(locks)];
+		expect(await recording.take()).toBe(true);
+		expect(await watching.take()).toBe(false);
+		await vi.waitFor(() => expect(watching.isRecordingElsewhere).toBe(true));
+		expect(recording.isRecordingElsewhere).toBe(false);
+
+		const view = liveView();
+		recording.show(view);
+		await vi.waitFor(() => expect(watching.watched).toBeDefined());
+		expect(watching.watched).toEqual(view);
+
+		recording.giveBack();
+		await vi.waitFor(() => expect(watching.isRecordingElsewhere).toBe(false));
+		expect(watching.watched).toBeUndefined();
+		expect(await watching.take()).toBe(true);
+	});
+
+	it('lets a tab that came first learn of it by the first view', async () => {
+		const locks = fakeLocks();
+		const [recording, watching] = [makeTabs(locks), makeTabs(locks)];
+		await recording.take();
+		expect(watching.isRecordingElsewhere).toBe(false);
+		recording.show(liveView());
+		await vi.waitFor(() => expect(watching.isRecordingElsewhere).toBe(true));
+	});
+
+	it('sends a change at once and the same phase four times a second at most', async () => {
+		const locks = fakeLocks();
+		const [recording, watching] = [makeTabs(locks), makeTabs(locks)];
+		await recording.take();
+		const view = liveView();
+		recording.show(view);
+		recording.show({ ...view, remainingMs: 1 });
+		recording.show({ ...view, remainingMs: 2, isPaused: true });
+		await vi.waitFor(() => expect(watching.watched?.isPaused).toBe(true));
+		const before = watching.watched;
+		recording.show({ ...view, remainingMs: 3, isPaused: true });
+		await new Promise((resolve) => setTimeout(resolve, 20));
+		expect(watching.watched).toBe(before);
+	});
+
+	it('sends an error of the store in words, whatever it is made of', async () => {
+		const locks = fakeLocks();
+		const [recording, watching] = [makeTabs(locks), makeTabs(locks)];
+		await recording.take();
+		recording.show({ ...liveView(), writeProblem: { toString: () => 'full', cannot: () => 'be cloned' } });
+		await vi.waitFor(() => expect(watching.watched?.writeProblem).toBe('full'));
+	});
+
+	it('knows of the other as soon as it has looked, without waiting for its end', async () => {
+		const locks = fakeLocks();
+		await new Tabs(locks).take();
+		const late = new Tabs(locks);
+		await late.look();
+		expect(late.isRecordingElsewhere).toBe(true);
+	});
+
+	it('asks twice for nothing: a tab that records cannot begin again', async () => {
+		const tabs = makeTabs(fakeLocks());
+		expect(await Promise.all([tabs.take(), tabs.take()])).toEqual([true, false]);
+		expect(tabs.isRecordingElsewhere).toBe(false);
+	});
+});
