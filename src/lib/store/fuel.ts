@@ -18,10 +18,10 @@ export interface FuelLog {
 	unreadable: Unreadable[];
 }
 
-const dateSchema = v.pipe(v.string(), v.isoDate());
-const kgSchema = v.pipe(v.number(), v.minValue(20), v.maxValue(250));
-const kcalSchema = v.pipe(v.number(), v.minValue(0), v.maxValue(20_000));
-const goalSchema = v.object({ kg: kgSchema, date: dateSchema });
+export const dateSchema = v.pipe(v.string(), v.isoDate());
+export const kgSchema = v.pipe(v.number(), v.minValue(20), v.maxValue(250));
+export const kcalSchema = v.pipe(v.number(), v.minValue(0), v.maxValue(20_000));
+export const goalSchema = v.object({ kg: kgSchema, date: dateSchema });
 const schemas = { weight: kgSchema, intake: kcalSchema };
 
 /** Everything an athlete logged. What cannot be read is named and stays. Rejects with `StoreError`. */

@@ -1,8 +1,9 @@
 import { entriesUnder, groupById, keysUnder, read, storable, under, valueAt, write } from './database';
+import { migrated } from './migrations';
 import { summarySchema } from './summary-schema';
 import { check, recordBodySchema, recordEditSchema, recordHeadSchema } from '$lib/session/record-schema';
 import type { Unreadable, UseStore } from './database';
-import type { RecordEdit, RecordHead, SessionRecord } from '$lib/session/record';
+import type { RecordBody, RecordEdit, RecordHead, SessionRecord } from '$lib/session/record';
 import type { Summary } from '$lib/session/summary';
 import type { Checked } from '$lib/session/record-schema';
 
@@ -76,7 +77,7 @@ export async function readSession(store: UseStore, id: string): Promise<SessionR
 		return { status: 'unreadable', problem: 'The readings of this session are missing.' };
 	const head = checkHead(storedHead);
 	if (head.problem !== undefined) return { status: 'unreadable', problem: head.problem };
-	const body = check(recordBodySchema, storedBody);
+	const body = checkBody(storedBody);
 	if (body.problem !== undefined) return { status: 'unreadable', problem: body.problem };
 	return {
 		status: 'found',
@@ -137,7 +138,13 @@ export function purgeDeleted(store: UseStore, olderThanMs: number, nowMs: number
 }
 
 function checkHead(stored: unknown): Checked<RecordHead> {
-	return check(recordHeadSchema, isObject(stored) ? stored.head : stored);
+	const { value: form, problem } = migrated('head', isObject(stored) ? stored.head : stored);
+	return problem === undefined ? check(recordHeadSchema, form) : { problem };
+}
+
+function checkBody(stored: unknown): Checked<RecordBody> {
+	const { value: form, problem } = migrated('body', stored);
+	return problem === undefined ? check(recordBodySchema, form) : { problem };
 }
 
 function currentSummary(stored: unknown): { summary?: Summary } {

@@ -4,7 +4,8 @@ import { bellSettingsSchema, check, planSchema } from '$lib/session/record-schem
 import type { Unreadable, UseStore } from './database';
 import type { RecordHead } from '$lib/session/record';
 
-const schemas = {
+/** Every setting there is. */
+export const settingSchemas = {
 	lastPlan: planSchema,
 	bell: bellSettingsSchema,
 	/** Name of the strap used last, as it advertised itself. */
@@ -15,10 +16,14 @@ const schemas = {
 	athlete: v.string(),
 	units: v.picklist(['metric', 'imperial']),
 	/** A retest is suggested after so many days. */
-	retestAfterDays: v.pipe(v.number(), v.minValue(7), v.maxValue(730))
+	retestAfterDays: v.pipe(v.number(), v.minValue(7), v.maxValue(730)),
+	/** When everything here was last written to a file, ISO 8601 in UTC. */
+	lastBackupAt: v.pipe(v.string(), v.isoTimestamp())
 };
 
-export type Settings = { [Name in keyof typeof schemas]: v.InferOutput<(typeof schemas)[Name]> };
+export type Settings = {
+	[Name in keyof typeof settingSchemas]: v.InferOutput<(typeof settingSchemas)[Name]>;
+};
 
 const settingKey = (name: keyof Settings) => `setting/${name}`;
 
@@ -49,7 +54,7 @@ export async function setSetting<Name extends keyof Settings>(
 
 // The compiler cannot see that the table's entry and the type's member of one name belong together.
 function schemaOf<Name extends keyof Settings>(name: Name) {
-	return schemas[name] as unknown as v.GenericSchema<unknown, Settings[Name]>;
+	return settingSchemas[name] as unknown as v.GenericSchema<unknown, Settings[Name]>;
 }
 
 export interface OwnPlan {

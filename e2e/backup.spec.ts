@@ -1,0 +1,130 @@
+import { readFile } from 'node:fs/promises';
+import type { Page } from '@playwright/test';
+import { expect, test } from './fixtures';
+
+const preview = (page: Page) => page.getByRole('table', { name: 'What restoring this backup would do' });
+const fileField = (page: Page) => page.getByLabel('Backup file');
+
+/** Removes the page's whole database, as a browser does that clears its data. */
+async function deleteEverything(page: Page): Promise<void> {
+	// From a file of the site that opens no database, so that nothing holds it.
+	await page.goto('/icon.svg');
+	await page.evaluate(
+		() =>
+			new Promise<void>((resolve, reject) => {
+				const request = indexedDB.deleteDatabase('corner-minute');
+				request.onsuccess = () => resolve();
+				request.onerror = () => reject(request.error);
+			})
+	);
+}
+
+test('everything goes into one file, is deleted, comes back, and restoring it again changes nothing', async ({
+	page,
+	corner
+}) => {
+	await page.goto('/athletes/');
+	await page.getByLabel('Name or alias', { exact: true }).fill('Odalys');
+	await page.getByLabel('Name or alias', { exact: true }).press('Tab');
+	await page.goto('/');
+	await corner.practise('60 times as fast');
+	await corner.start();
+	await corner.finish();
+	await corner.openSessions();
+	const saved = await corner.saved();
+	expect(saved).toHaveLength(1);
+
+	await page.getByRole('link', { name: 'make or restore a backup' }).click();
+	await expect(page.getByText('Last backup from this browser: never')).toBeVisible();
+	const arriving = page.waitForEvent('download');
+	await page.getByRole('button', { name: 'Save everything to a file' }).click();
+	const file = await arriving;
+	expect(file.suggestedFilename()).toMatch(/^corner-minute-backup-\d{4}-\d\d-\d\d\.json$/);
+	const path = await file.path();
+	expect(JSON.parse(await readFile(path, 'utf8'))).toMatchObject({
+		format: 'corner-minute backup',
+		version: 1
+	});
+	await expect(
+		page.getByText('The file with 1 session and 1 athlete was handed to the browser.')
+	).toBeVisible();
+	await expect(page.getByText('Last backup from this browser: never')).toHaveCount(0);
+
+	await deleteEverything(page);
+	await page.goto('/sessions/');
+	await expect(page.getByText('No session yet.')).toBeVisible();
+
+	await page.goto('/backup/');
+	await fileField(page).setInputFiles({
+		name: 'cut.json',
+		mimeType: 'application/json',
+		buffer: Buffer.from('{"x')
+	});
+	await expect(page.getByRole('alert')).toHaveText(/not JSON, or it was cut short/);
+	await fileField(page).setInputFiles(path);
+	await expect(preview(page).getByRole('row', { name: /^Sessions/ })).toHaveText(/Sessions\s*1\s*0\s*0/);
+	await page.getByText('Added:', { exact: false }).first().click();
+	await expect(page.getByRole('listitem').filter({ hasText: 'Odalys' }).first()).toBeVisible();
+	// Nothing is written before it is confirmed.
+	expect(await corner.saved()).toEqual([]);
+	await page.getByRole('button', { name: 'Restore it' }).click();
+	await expect(page.getByRole('status').filter({ hasText: 'Restored:' })).toBeVisible();
+
+	await page.getByRole('link', { name: 'See the sessions' }).click();
+	await expect(page.getByRole('main').getByRole('listitem')).toHaveCount(1);
+	expect(await corner.saved()).toEqual(saved);
+	await page.goto('/athletes/');
+	await expect(page.getByLabel('Name or alias', { exact: true })).toHaveValue('Odalys');
+
+	await page.goto('/backup/');
+	await fileField(page).setInputFiles(path);
+	await expect(page.getByText('All of it is here already: there is nothing to restore.')).toBeVisible();
+	await expect(page.getByRole('button', { name: 'Restore it' })).toHaveCount(0);
+	expect(await corner.saved()).toEqual(saved);
+});
+
+test('an entry that cannot be read is named, stays, and can be exported as it lies', async ({
+	page,
+	corner
+}) => {
+	await page.goto('/sessions/');
+	await expect(page.getByText('No session yet.')).toBeVisible();
+	await page.evaluate(
+		() =>
+			new Promise<void>((resolve, reject) => {
+				const opening = indexedDB.open('corner-minute');
+				opening.onsuccess = () => {
+					const writing = opening.result.transaction('entries', 'readwrite');
+					writing.objectStore('entries').put({ head: { version: 9, id: 'later' } }, 'head/later');
+					writing.oncomplete = () => resolve();
+					writing.onabort = () => reject(writing.error);
+				};
+				opening.onerror = () => reject(opening.error);
+			})
+	);
+	await page.reload();
+	await expect(page.getByText(/\(head\/later\) cannot be read .* newer version/)).toBeVisible();
+	const arriving = page.waitForEvent('download');
+	await page.getByRole('button', { name: 'Export it as it lies' }).click();
+	const text = await readFile(await (await arriving).path(), 'utf8');
+	expect(JSON.parse(text)).toMatchObject({
+		entries: [
+			['head/later', { head: { version: 9 } }],
+			['body/later', null]
+		]
+	});
+	await expect(page.getByText(/\(head\/later\) cannot be read/)).toBeVisible();
+	await corner.open();
+});
+
+test('the page says whether the browser promised to keep everything, and asks for it', async ({ page }) => {
+	await page.addInitScript(() => {
+		let granted = false;
+		navigator.storage.persisted = () => Promise.resolve(granted);
+		navigator.storage.persist = () => Promise.resolve((granted = true));
+	});
+	await page.goto('/backup/');
+	await expect(page.getByText(/^Not promised/)).toBeVisible();
+	await page.getByRole('button', { name: 'Ask the browser to keep it' }).click();
+	await expect(page.getByText(/^Yes: the browser has promised/)).toBeVisible();
+});

@@ -1,0 +1,281 @@
+import { checkedEntry, memberOf, parseBackup, type Backup, type Entries } from './backup-form';
+import { entriesUnder, read, valueAt, write } from './database';
+import { jsonText } from './plain-json';
+import { recordVersion, type RecordEdit, type RecordHead } from '$lib/session/record';
+import type { UseStore } from './database';
+import type { Athlete } from '$lib/session/record-schema';
+
+/** Something a restore touches or leaves, by the name people know it by. */
+export interface RestoreItem {
+	name: string;
+	/** What becomes of it and why, where that is not plain. */
+	why?: string;
+}
+
+export interface RestoreGroup {
+	kind: 'Sessions' | 'Athletes' | 'Plans' | 'Settings' | 'Weight and food';
+	added: RestoreItem[];
+	changed: RestoreItem[];
+	skipped: RestoreItem[];
+}
+
+/** What restoring a backup would do to this browser; nothing has been written yet. */
+export interface RestorePlan {
+	status: 'ready';
+	/** ISO 8601 in UTC. */
+	madeAt: string;
+	/** Those the backup has something of. */
+	groups: RestoreGroup[];
+	/** Nothing would be added or changed. */
+	isIdle: boolean;
+	backup: Backup;
+}
+
+export type RestoreAnswer = RestorePlan | { status: 'refused'; problem: string };
+
+/**
+ * Reads a backup and says what restoring it would do, entry by entry, merging by id: what is not here is added;
+ * athletes, plans, settings, weights and later entries that differ are changed to what the backup says;
+ * sessions never change, so one that is here stays, unless it is damaged here (then the backup's takes its
+ * place) or was deleted (then it comes back). Writes nothing. What is wrong with the file is an answer;
+ * rejects with `StoreError` only.
+ */
+export async function planRestore(store: UseStore, text: string): Promise<RestoreAnswer> {
+	const { value: backup, problem } = parseBackup(text);
+	if (problem !== undefined) return { status: 'refused', problem };
+	return planOf(backup, await read(store, (objects) => stepsFor(backup.entries, objects)));
+}
+
+/**
+ * Carries out a plan that was shown, in one transaction: all of it or nothing. Where something here has changed
+ * since the plan was made, nothing is written and the answer is refused. Rejects with `StoreError`, and then
+ * nothing was written.
+ */
+export function restore(
+	store: UseStore,
+	plan: RestorePlan
+): Promise<{ status: 'restored' } | { status: 'refused'; problem: string }> {
+	return write(store, async (objects) => {
+		const steps = await stepsFor(plan.backup.entries, objects);
+		if (JSON.stringify(planOf(plan.backup, steps).groups) !== JSON.stringify(plan.groups))
+			return {
+				status: 'refused',
+				problem:
+					'Something in this browser has changed since. Choose the file again to see what would happen.'
+			};
+		for (const [key, value] of steps.puts) objects.put(value, key);
+		for (const key of steps.deletes) objects.delete(key);
+		return { status: 'restored' };
+	});
+}
+
+function planOf(backup: Backup, { groups }: Steps): RestorePlan {
+	const touched = groups.filter(
+		({ added, changed, skipped }) => added.length + changed.length + skipped.length
+	);
+	const isIdle = touched.every(({ added, changed }) => added.length + changed.length === 0);
+	return { status: 'ready', madeAt: backup.madeAt, groups: touched, isIdle, backup };
+}
+
+interface Steps {
+	groups: RestoreGroup[];
+	puts: [string, unknown][];
+	deletes: string[];
+}
+
+type Outcome = 'added' | 'changed' | 'skipped';
+
+async function stepsFor(entries: Entries, objects: IDBObjectStore): Promise<Steps> {
+	const here = await readHere(entries, objects);
+	const steps: Steps = { groups: [], puts: [], deletes: [] };
+	const group = (
+		kind: RestoreGroup['kind'],
+		take: (note: Note, key: string) => void,
+		...prefixes: string[]
+	) => {
+		const made: RestoreGroup = { kind, added: [], changed: [], skipped: [] };
+		const note: Note = (outcome, name, why) =>
+			made[outcome].push(why === undefined ? { name } : { name, why });
+		for (const key of entries.keys()) if (prefixes.some((prefix) => key.startsWith(prefix))) take(note, key);
+		steps.groups.push(made);
+		return note;
+	};
+	const merge = (key: string): Outcome => {
+		const outcome = mergeOf(key, entries.get(key), here.get(key));
+		if (outcome !== 'skipped') steps.puts.push([key, entries.get(key)]);
+		return outcome;
+	};
+
+	group(
+		'Sessions',
+		(note, key) => takeSession(key.slice('head/'.length), entries, here, steps, note),
+		'head/'
+	);
+	const noteAthlete = group(
+		'Athletes',
+		(note, key) => takeAthlete(key, entries, here, steps, merge, note),
+		'athlete/',
+		'gone-athlete/'
+	);
+	const standIn = standInOf(entries, here);
+	if (standIn) {
+		steps.deletes.push(`athlete/${standIn.id}`);
+		noteAthlete('changed', standIn.name, 'the empty entry made at the first visit goes');
+	}
+	group('Plans', (note, key) => note(merge(key), (entries.get(key) as { name: string }).name), 'plan/');
+	group('Settings', (note, key) => note(merge(key), settingNames[key] ?? key), 'setting/');
+	group('Weight and food', (note, key) => note(merge(key), fuelName(key, entries, here)), ...fuelPrefixes);
+	return steps;
+}
+
+type Note = (outcome: Outcome, name: string, why?: string) => void;
+
+const fuelPrefixes = ['weight/', 'intake/', 'goal/'];
+
+/** All of this store that bears on the entries of a backup. */
+async function readHere(entries: Entries, objects: IDBObjectStore): Promise<Entries> {
+	const keys = new Set(entries.keys());
+	for (const key of entries.keys()) {
+		const [kind, id] = key.split('/');
+		if (kind === 'head') keys.add(`tombstone/${id}`);
+		if (kind === 'athlete') keys.add(`gone-athlete/${id}`);
+		if (kind === 'gone-athlete') keys.add(`athlete/${id}`);
+	}
+	const [heads, athletes, ...fuel] = await Promise.all(
+		['head/', 'athlete/', ...fuelPrefixes].map((prefix) => entriesUnder(objects, prefix))
+	);
+	const here: Entries = new Map([...(heads ?? []), ...(athletes ?? []), ...fuel.flat()]);
+	const wanted = [...keys].filter((key) => !here.has(key));
+	const values = await Promise.all(wanted.map((key) => valueAt(objects, key)));
+	values.forEach((value, i) => value !== undefined && here.set(wanted[i]!, value));
+	return here;
+}
+
+/** What lies here in the form a backup has; undefined where it is damaged. */
+const soundHere = (key: string, here: Entries) => checkedEntry(key, here.get(key)).value;
+
+// Both sides went through the same schema, so equal values have their members in the same order.
+const same = (one: unknown, other: unknown) => jsonText(one) === jsonText(other);
+
+function mergeOf(key: string, coming: unknown, present: unknown): Outcome {
+	if (present === undefined) return 'added';
+	const checked = checkedEntry(key, present);
+	return checked.problem === undefined && same(checked.value, coming) ? 'skipped' : 'changed';
+}
+
+function takeSession(id: string, entries: Entries, here: Entries, steps: Steps, note: Note): void {
+	const parts = [`head/${id}`, `body/${id}`];
+	const ownEdits = [...entries.keys()].filter((key) => key.startsWith(`edit/${id}/`));
+	const tombstone = `tombstone/${id}`;
+	const name = sessionName((entries.get(`head/${id}`) as { head: RecordHead }).head, entries);
+	const put = (keys: readonly string[]) =>
+		steps.puts.push(...keys.map((key) => [key, entries.get(key)] as [string, unknown]));
+
+	if (parts.every((key) => !here.has(key))) {
+		put([...parts, ...ownEdits]);
+		if (entries.has(tombstone)) put([tombstone]);
+		else if (here.has(tombstone)) steps.deletes.push(tombstone);
+		return note(
+			'added',
+			name,
+			entries.has(tombstone) ? 'deleted; it can be brought back for a day' : undefined
+		);
+	}
+	if (parts.some((key) => isNewer(key, here)))
+		return note('skipped', name, 'the one here was written by a newer version of this page');
+	const damaged = parts.filter((key) => soundHere(key, here) === undefined);
+	if (parts.some((key) => !damaged.includes(key) && !same(soundHere(key, here), entries.get(key))))
+		return note('skipped', name, 'another session with the same id is here; it stays as it is');
+
+	const changes: string[] = [];
+	if (damaged.length > 0) {
+		put(damaged);
+		changes.push('it is damaged here and will be made whole');
+	}
+	const newEdits = ownEdits.filter((key) => mergeOf(key, entries.get(key), here.get(key)) !== 'skipped');
+	if (newEdits.length > 0) {
+		put(newEdits);
+		changes.push('title, notes or corrections from the backup');
+	}
+	if (here.has(tombstone) && !entries.has(tombstone)) {
+		steps.deletes.push(tombstone);
+		changes.push('it was deleted here and comes back');
+	}
+	if (changes.length > 0) note('changed', name, changes.join('; '));
+	else note('skipped', name, 'already here');
+}
+
+function isNewer(key: string, here: Entries): boolean {
+	const stored = here.get(key);
+	const version = memberOf(key.startsWith('head/') ? memberOf(stored, 'head') : stored, 'version');
+	return typeof version === 'number' && version > recordVersion;
+}
+
+function takeAthlete(
+	key: string,
+	entries: Entries,
+	here: Entries,
+	steps: Steps,
+	merge: (key: string) => Outcome,
+	note: Note
+): void {
+	const [kind, id] = key.split('/');
+	if (kind === 'athlete') {
+		const { name } = entries.get(key) as Athlete;
+		const outcome = merge(key);
+		if (!here.has(`gone-athlete/${id}`))
+			return note(outcome, name, outcome === 'skipped' ? 'already here' : undefined);
+		steps.deletes.push(`gone-athlete/${id}`);
+		return note(outcome === 'skipped' ? 'changed' : outcome, name, 'deleted here; comes back');
+	}
+	const { name } = (entries.get(key) as { athlete: Athlete }).athlete;
+	if (here.has(`athlete/${id}`) || entries.has(`athlete/${id}`))
+		return note('skipped', name, 'deleted in the backup; here nobody is deleted by a restore');
+	const outcome = merge(key);
+	note(outcome, name, outcome === 'skipped' ? 'already here' : 'deleted; can be brought back for a day');
+}
+
+/** The athlete "Me" that an empty store was given, still untouched, where the backup brings somebody. */
+function standInOf(entries: Entries, here: Entries): Athlete | undefined {
+	const keys = [...here.keys()];
+	const athletes = keys.filter((key) => key.startsWith('athlete/'));
+	if (athletes.length !== 1 || entries.has(athletes[0]!)) return undefined;
+	if (![...entries.keys()].some((key) => key.startsWith('athlete/'))) return undefined;
+	const athlete = soundHere(athletes[0]!, here) as Athlete | undefined;
+	if (!athlete || athlete.name !== 'Me' || Object.keys(athlete).length !== 2) return undefined;
+	const hasSession = keys.some(
+		(key) =>
+			key.startsWith('head/') &&
+			memberOf(memberOf(memberOf(here.get(key), 'head'), 'athlete'), 'athleteId') === athlete.id
+	);
+	const hasFuel = keys.some((key) => key.split('/')[1] === athlete.id && !key.startsWith('athlete/'));
+	return hasSession || hasFuel ? undefined : athlete;
+}
+
+const settingNames: Record<string, string> = {
+	'setting/lastPlan': 'The plan used last',
+	'setting/bell': 'Bell',
+	'setting/strapName': 'The strap used last',
+	'setting/firstQuestionsAsked': 'The questions of the first visit',
+	'setting/athlete': 'Who boxes now',
+	'setting/units': 'Units',
+	'setting/retestAfterDays': 'When a retest is suggested'
+};
+
+/** As the list of sessions names it. */
+function sessionName({ id, plan, startedAt, athlete }: RecordHead, entries: Entries): string {
+	const titles = [...entries]
+		.filter(([key]) => key.startsWith(`edit/${id}/`))
+		.sort(([one], [other]) => (one < other ? -1 : 1))
+		.map(([, edit]) => (edit as RecordEdit).title);
+	const title = titles.findLast((one) => one !== undefined) || plan.name;
+	const day = new Date(startedAt).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' });
+	return `${title}, ${day}, ${athlete.name}`;
+}
+
+function fuelName(key: string, entries: Entries, here: Entries): string {
+	const [kind, id, day] = key.split('/');
+	const athlete = (entries.get(`athlete/${id}`) ?? soundHere(`athlete/${id}`, here)) as Athlete | undefined;
+	const what = kind === 'goal' ? 'goal' : `${kind === 'weight' ? 'weight' : 'food'} on ${day}`;
+	return `${athlete?.name ?? 'An athlete who is not here'}: ${what}`;
+}
