@@ -5,16 +5,22 @@ import { expect, test } from './fixtures';
 const preview = (page: Page) => page.getByRole('table', { name: 'What restoring this backup would do' });
 const fileField = (page: Page) => page.getByLabel('Backup file');
 
-/** Removes the page's whole database, as a browser does that clears its data. */
+/** Empties the page's whole database, as a browser does that clears its data. */
 async function deleteEverything(page: Page): Promise<void> {
-	// From a file of the site that opens no database, so that nothing holds it.
-	await page.goto('/icon.svg');
 	await page.evaluate(
 		() =>
 			new Promise<void>((resolve, reject) => {
-				const request = indexedDB.deleteDatabase('corner-minute');
-				request.onsuccess = () => resolve();
-				request.onerror = () => reject(request.error);
+				const opening = indexedDB.open('corner-minute');
+				opening.onerror = () => reject(opening.error);
+				opening.onsuccess = () => {
+					const clearing = opening.result.transaction('entries', 'readwrite');
+					clearing.objectStore('entries').clear();
+					clearing.onabort = () => reject(clearing.error);
+					clearing.oncomplete = () => {
+						opening.result.close();
+						resolve();
+					};
+				};
 			})
 	);
 }
@@ -27,9 +33,10 @@ test('everything goes into one file, is deleted, comes back, and restoring it ag
 	await page.getByLabel('Name or alias', { exact: true }).fill('Odalys');
 	await page.getByLabel('Name or alias', { exact: true }).press('Tab');
 	await page.goto('/');
+	await corner.plan({ Rounds: 1, 'Round, seconds': 30, 'Rest, seconds': 10, 'Get ready, seconds': 5 });
 	await corner.practise('60 times as fast');
 	await corner.start();
-	await corner.finish();
+	await expect(page.getByRole('heading', { name: 'Round by round' })).toBeVisible({ timeout: 30_000 });
 	await corner.openSessions();
 	const saved = await corner.saved();
 	expect(saved).toHaveLength(1);
