@@ -98,18 +98,21 @@ describe('a session that is slept through', () => {
 		expect(recorder.sleptMs).toBeUndefined();
 	});
 
-	it('counts nothing of the moments in which it is not yet known for a sleep', () => {
+	it('counts nothing of the moments in which it is not yet known for a sleep', async () => {
 		const { wall, recorder, run } = setUp();
 		// The round's bell, at 70 s, falls into them.
-		run(0, 69, () => 150);
+		run(0, 69, () => 170);
 		wall.aheadMs = tenMinutes;
 		run(69, 73);
 		expect(recorder.session.amendments).toEqual([{ kind: 'pause', atMs: 69_000 }]);
 		recorder.amend('resume');
 		const resumedMs = recorder.session.elapsedMs();
-		run(73, 76, () => 150);
+		run(73, 76, () => 140);
 		expect(recorder.session.timeline.find(({ kind }) => kind === 'rest')?.startMs).toBe(resumedMs + 1000);
 		expect(recorder.corners[0]!.rounds).toMatchObject([{ round: 1, rest: { atS: 2 } }]);
+		const { over } = recorder.corners[0]!.rounds[0]!;
+		const { records } = await recorder.end(recorder.session.elapsedMs());
+		expect(over).toEqual(summaryOf(records[0]!).rounds[0]!.over);
 	});
 
 	it('keeps a pause that was set by hand, and asks all the same', () => {
