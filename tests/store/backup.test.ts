@@ -375,7 +375,8 @@ describe('refusing a file', () => {
 	});
 
 	it('takes no prototype and no unknown member from a file', async () => {
-		const planted = '"__proto__":{"practice":true,"polluted":1},"constructor":{"prototype":{"polluted":1}},';
+		const planted =
+			'"__proto__":{"example":true,"slowingMedicine":true,"polluted":1},"constructor":{"prototype":{"polluted":1}},';
 		const file = fixtureFile();
 		const laden = file.entries
 			.map(([key, value]) => [key, JSON.stringify(value)] as const)
