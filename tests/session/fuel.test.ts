@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { packReadings } from '$lib/session/columns';
-import { costsOf, fuelOf, localDate } from '$lib/session/fuel';
+import { dayOf } from '$lib/session/athlete-changes';
+import { dayCostsOf, fuelOf } from '$lib/session/fuel';
 import { energyWords, fromKg, toKcal, toKg, weightWords } from '$lib/session/fuel-units';
 import { recordVersion } from '$lib/session/record';
 import { sessionNetKcal } from '$lib/session/session-energy';
@@ -54,10 +55,10 @@ describe('a kept session', () => {
 		};
 		const facts = { sex: 'male', weightKg: 75, heightCm: 180, ageYears: 30 } as const;
 		const net = sessionNetKcal({ head, body: packReadings(readings) }, 'sitting', facts).value!;
-		const logged = costsOf([{ head, body: packReadings(readings) }], man, { '2026-03-01': 75 }, today);
+		const logged = dayCostsOf([{ head, body: packReadings(readings) }], man, { '2026-03-01': 75 }, today);
 		// A weight from the log serves where the record has none; 30 years as above.
-		expect(logged.costs).toEqual([{ date: localDate(new Date(startedAt)), net }]);
-		expect(costsOf([{ head, body: packReadings(readings) }], man, {}, today).unknown[0]).toContain(
+		expect(logged.costs).toEqual([{ date: dayOf(new Date(startedAt)), net }]);
+		expect(dayCostsOf([{ head, body: packReadings(readings) }], man, {}, today).unknown[0]).toContain(
 			'body mass'
 		);
 		// Keytel 60.4991 kJ/min x 10 min / 4.184, times 0.65, 0.825 and 1; less 1730 / 144 times 1.5, 1.4, 1.3.
@@ -83,6 +84,6 @@ describe('the day', () => {
 		expect((view.plannedKcal! - net.high) / view.fatFree!.high).toBeGreaterThanOrEqual(35);
 	});
 	it('is the day of the place', () => {
-		expect(localDate(new Date(2026, 2, 5, 23, 59))).toBe('2026-03-05');
+		expect(dayOf(new Date(2026, 2, 5, 23, 59))).toBe('2026-03-05');
 	});
 });

@@ -1,5 +1,16 @@
-export type Activity =
-	'pads' | 'bag' | 'shadow boxing' | 'sparring' | 'skipping' | 'circuit' | 'running' | 'rest';
+/** What somebody can plan. */
+export const plannedActivities = [
+	'pads',
+	'bag',
+	'shadow boxing',
+	'sparring',
+	'skipping',
+	'circuit',
+	'running'
+] as const;
+/** Those, and what only a guided measurement is of. */
+export const activities = [...plannedActivities, 'rest'] as const;
+export type Activity = (typeof activities)[number];
 
 /** A guided measurement. A plan without a kind is an ordinary session of rounds. */
 export type PlanKind = 'threshold run' | 'resting' | 'recovery check';

@@ -4,6 +4,7 @@ import { fatFreeMassOf, type FatFreeMass } from '$lib/physiology/fat-free-mass';
 import { sumOf, type Range } from '$lib/physiology/range';
 import { isAdultHere, judgeGoal, medianWeight, noLossReason, type WeightPlan } from '$lib/physiology/weight';
 import { youthNeedOf } from '$lib/physiology/youth-energy';
+import { dayOf } from './athlete-changes';
 import type { SessionRecord } from './record';
 import type { Athlete } from './record-schema';
 import { sessionNetKcal } from './session-energy';
@@ -106,12 +107,6 @@ export function fuelOf(
 	return view;
 }
 
-/** The day an instant falls on where the athlete is. */
-export function localDate(instant: Date): string {
-	const two = (n: number) => String(n).padStart(2, '0');
-	return `${instant.getFullYear()}-${two(instant.getMonth() + 1)}-${two(instant.getDate())}`;
-}
-
 /** A session's net cost, kcal, on its day. */
 export interface DayCost {
 	date: string;
@@ -119,7 +114,7 @@ export interface DayCost {
 }
 
 /** Net costs of kept sessions by day, and the reasons where one is unknown. */
-export function costsOf(
+export function dayCostsOf(
 	records: readonly SessionRecord[],
 	athlete: Athlete,
 	weightKg: Record<string, number>,
@@ -135,7 +130,7 @@ export function costsOf(
 			weightKg: currentKg(athlete, weightKg, today),
 			ageYears
 		});
-		if (value) costs.push({ date: localDate(new Date(record.head.startedAt)), net: value });
+		if (value) costs.push({ date: dayOf(new Date(record.head.startedAt)), net: value });
 		else unknown.add(reason);
 	}
 	return { costs, unknown: [...unknown] };

@@ -1,6 +1,4 @@
 import { coverageOf, secondsOf } from '$lib/physiology/grid';
-import { measureRest, recoveryFromS } from '$lib/physiology/recovery';
-import { fitRecovery, mayShowTau } from '$lib/physiology/recovery-fit';
 import { restingRate } from '$lib/physiology/resting';
 import { cleanIntervals, intervalsOf } from '$lib/physiology/rr-intervals';
 import { thresholdFromRun, thresholdRunS, type ThresholdResult } from '$lib/physiology/threshold';
@@ -8,7 +6,9 @@ import { variabilityOf } from '$lib/physiology/variability';
 import type { PlanKind, Posture } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 import { unpackReadings, type Reading } from './columns';
+import { lengthS } from './phase-times';
 import type { RecordEdit, RecordHead, SessionRecord } from './record';
+import type { RoundSummary } from './summary';
 
 /** A threshold run with its reasons, as the screens show it. */
 export type RunResult = ThresholdResult;
@@ -29,13 +29,12 @@ export interface GuidedSummary {
 	reasons: string[];
 }
 
-const beforeBellS = 10;
-
 /** Measures a guided session; its summary holds the answer. */
 export function guidedOf(
 	head: RecordHead,
 	readings: readonly Reading[],
 	phases: readonly Phase[],
+	rounds: readonly RoundSummary[],
 	ignoreContact: boolean
 ): GuidedSummary {
 	const kind = head.plan.kind!;
@@ -48,8 +47,7 @@ export function guidedOf(
 		return { kind, posture, thresholdBpm: bpm, meanBpm, coverage, reasons };
 	}
 	if (kind === 'resting') {
-		const lengthS = Math.floor((work.endMs - work.startMs) / 1000 + 0.05);
-		const seconds = secondsOf(readings, work.startMs, lengthS, { ignoreContact });
+		const seconds = secondsOf(readings, work.startMs, lengthS(work), { ignoreContact });
 		const rate = restingRate(seconds, 0);
 		const quiet = readings.filter(({ ms }) => ms >= work.startMs && ms < work.endMs);
 		const variability = variabilityOf(cleanIntervals(intervalsOf(quiet, work.pauses, { ignoreContact })));
@@ -63,24 +61,18 @@ export function guidedOf(
 			reasons: [...(isWhole ? [] : [rate.reason]), ...variability.reasons]
 		};
 	}
-	const closing = phases.find((phase) => phase.kind === 'closing');
-	if (!closing) return { ...none, reasons: ['The check was stopped before its three still minutes.'] };
-	const stillS = Math.floor((closing.endMs - closing.startMs) / 1000 + 0.05);
-	const originMs = closing.startMs - beforeBellS * 1000;
-	const seconds = secondsOf(readings, originMs, beforeBellS + stillS, { ignoreContact });
-	const { peakLagS } = measureRest(seconds, beforeBellS, beforeBellS + stillS);
-	const fit = fitRecovery(seconds, recoveryFromS(beforeBellS, peakLagS), beforeBellS + stillS);
-	const isShown = fit !== undefined && mayShowTau(fit, stillS);
+	const rest = rounds.findLast((round) => round.rest?.kind === 'closing')?.rest;
+	if (!rest) return { ...none, reasons: ['The check was stopped before its three still minutes.'] };
 	return {
 		kind,
 		posture,
-		tauS: isShown ? fit.tauS : undefined,
-		tauErrorS: isShown ? fit.tauErrorS : undefined,
-		coverage: coverageOf(seconds, beforeBellS, seconds.length),
-		reasons: isShown
+		tauS: rest.recovery?.tauS,
+		tauErrorS: rest.recovery?.tauErrorS,
+		coverage: rest.coverage,
+		reasons: rest.recovery
 			? []
 			: [
-					stillS < 180
+					lengthS(rest) < 180
 						? 'The three still minutes were not held to their end, so tau cannot be told.'
 						: 'The fall does not follow one curve closely enough, so tau is not shown.'
 				]
@@ -105,16 +97,16 @@ function runOf(
 	ignoreContact: boolean,
 	feeling?: RecordEdit['feeling']
 ): ThresholdResult {
-	const lengthS = Math.min(thresholdRunS, Math.floor((work.endMs - work.startMs) / 1000 + 0.05));
-	const seconds = secondsOf(readings, work.startMs, lengthS, { ignoreContact });
+	const ranS = Math.min(thresholdRunS, lengthS(work));
+	const seconds = secondsOf(readings, work.startMs, ranS, { ignoreContact });
 	const result = thresholdFromRun(seconds, 0, {
 		paused: work.pauses.length > 0,
 		measuredMaxBpm: athlete.measuredMaxBpm,
 		ageYears: athlete.ageYears,
 		feeling
 	});
-	if (lengthS >= thresholdRunS) return result;
-	const minutes = Math.floor(lengthS / 60);
+	if (ranS >= thresholdRunS) return result;
+	const minutes = Math.floor(ranS / 60);
 	return {
 		...result,
 		reasons: [

@@ -7,7 +7,7 @@ import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from './columns';
 import { LiveCosts, type CostsSoFar } from './live-costs';
 import { LiveRest, type RestTerms, type RestView } from './live-rest';
-import { isPausedMiddle, pausedNearBell } from './phase-times';
+import { isPausedMiddle, lengthS, pausedNearBell } from './phase-times';
 import type { AthleteSnapshot } from './record';
 
 const ringMs = 90_000;
@@ -146,8 +146,7 @@ export class LiveCorner {
 
 	#count(untilMs: number, timeline: readonly Phase[]): void {
 		const phase = this.#phase!;
-		// A twentieth of a second of grace forgives rounding where a phase ends on a whole second.
-		const reachedS = Math.floor((untilMs - phase.startMs) / 1000 + 0.05);
+		const reachedS = lengthS({ startMs: phase.startMs, endMs: untilMs });
 		if (reachedS <= this.#countedS) return;
 		for (let s = this.#countedS; s < reachedS; s++) {
 			const endMs = phase.startMs + (s + 1) * 1000;

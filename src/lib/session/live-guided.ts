@@ -3,7 +3,7 @@ import type { PlanKind } from '$lib/rounds/plan';
 import { remainingMs, type Phase } from '$lib/rounds/timeline';
 import type { Reading } from './columns';
 import { promptEveryS } from './guided-plans';
-import { isPausedMiddle } from './phase-times';
+import { isPausedMiddle, lengthS } from './phase-times';
 
 const holdMs = 2000;
 const settlingS = 60;
@@ -51,7 +51,7 @@ export class LiveGuided {
 		if (!work) return;
 		if (this.#phase?.startMs !== work.startMs) this.#countedS = 0;
 		this.#phase = work;
-		const reachedS = Math.floor((Math.min(nowMs, work.endMs) - work.startMs) / 1000 + 0.05);
+		const reachedS = lengthS({ startMs: work.startMs, endMs: Math.min(nowMs, work.endMs) });
 		for (; this.#countedS < reachedS; this.#countedS++) {
 			if (isPausedMiddle(work, this.#countedS)) continue;
 			this.#second(this.#entry(work.startMs + (this.#countedS + 1) * 1000));

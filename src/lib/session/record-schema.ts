@@ -6,7 +6,7 @@ import type { JournalEntry, SessionStart } from './journal';
 import type { AthleteSnapshot, CornerEvent, RecordBody, RecordEdit, RecordHead } from './record';
 import type { BellSettings } from '$lib/bell/settings';
 import type { Amendment } from '$lib/rounds/amendment';
-import type { Plan } from '$lib/rounds/plan';
+import { activities, type Plan } from '$lib/rounds/plan';
 
 // Bounds here are wider than those of the forms: they keep out what would hang or mislead the page, and a
 // value that was accepted when it was typed must stay readable for ever.
@@ -94,16 +94,7 @@ const contactSchema = v.picklist(['not supported', 'no contact', 'contact']);
 const longestPartS = 4 * 3600;
 const seconds = wholeBetween(0, longestPartS);
 
-const activitySchema = v.picklist([
-	'pads',
-	'bag',
-	'shadow boxing',
-	'sparring',
-	'skipping',
-	'circuit',
-	'running',
-	'rest'
-]);
+const activitySchema = v.picklist(activities);
 const postureSchema = v.picklist(['lying', 'sitting', 'standing', 'walking']);
 
 export const planSchema = shape<Plan>({

@@ -111,7 +111,7 @@ export function summaryOf({ head, body }: SessionRecord): Summary {
 			ageYears: head.athlete.ageYears,
 			measuredMaxBpm: head.athlete.measuredMaxBpm
 		}),
-		...(head.plan.kind && { guided: guidedOf(head, readings, phases, ignoresContact) }),
+		...(head.plan.kind && { guided: guidedOf(head, readings, phases, rounds, ignoresContact) }),
 		ignoresContact
 	};
 }
