@@ -101,6 +101,18 @@ describe('a live session', () => {
 		expect(heard.rung).toEqual(['pulse']);
 	});
 
+	it('keeps its strap and its clock while it runs, whatever is pressed on another screen', async () => {
+		const { live } = await begin(1);
+		await vi.advanceTimersByTimeAsync(12_000);
+		live.straps.leave();
+		await live.straps.practise(60);
+		await live.straps.pair(false);
+		await vi.advanceTimersByTimeAsync(5000);
+		expect(live.straps.speed).toBe(1);
+		expect(live.view!.elapsedMs).toBeCloseTo(17_000, -3);
+		expect(live.view!.corners[0]!.signal.bpm).toBeGreaterThan(30);
+	});
+
 	it('keeps nothing of a false start', async () => {
 		const { live, sink } = await begin(1);
 		await vi.advanceTimersByTimeAsync(12_000);

@@ -194,6 +194,7 @@ export class LiveSession {
 			};
 		}
 		recorder.onSlept = () => this.#planBell();
+		this.straps.hold(true);
 		this.#stage = 'running';
 		this.#planBell();
 		this.#look();
@@ -240,6 +241,7 @@ export class LiveSession {
 	}
 
 	#close(): Recorder | undefined {
+		this.straps.hold(false);
 		this.#cancelWake?.();
 		this.parts.ringer.schedule([], 0);
 		const recorder = this.#recorder;

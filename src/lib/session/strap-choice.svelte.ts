@@ -24,6 +24,7 @@ export class StrapChoice {
 	#view = $state.raw<SeatView>();
 	#error = $state.raw<StrapErrorCode>();
 	#speed = $state(1);
+	#isHeld = false;
 	#clock: Clock = realClock();
 	#seat: Seat | undefined;
 	#cancelLook: (() => void) | undefined;
@@ -51,8 +52,17 @@ export class StrapChoice {
 		return this.#seat;
 	}
 
+	/**
+	 * While a session runs on it, strap and clock are not chosen anew: only another strap on the same clock may
+	 * take the place of a lost one.
+	 */
+	hold(isHeld: boolean): void {
+		this.#isHeld = isHeld;
+	}
+
 	/** Opens the browser's chooser; call in a user's gesture. Answers the strap once it is connected. */
 	async pair(keepClock: boolean): Promise<Strap | undefined> {
+		if (this.#isHeld && !keepClock) return undefined;
 		this.#error = undefined;
 		try {
 			if (!keepClock) this.#setSpeed(1);
@@ -64,6 +74,7 @@ export class StrapChoice {
 
 	/** Puts the simulated athlete in place of a strap. */
 	async practise(speed: number | 'keep clock'): Promise<Strap | undefined> {
+		if (this.#isHeld && speed !== 'keep clock') return undefined;
 		this.#error = undefined;
 		if (speed !== 'keep clock') this.#setSpeed(speed);
 		const clock = this.#clock;
@@ -75,8 +86,12 @@ export class StrapChoice {
 		}
 	}
 
-	/** Gives the strap back. */
+	/** Gives the strap back, unless a session runs on it. */
 	leave(): void {
+		if (!this.#isHeld) this.#leave();
+	}
+
+	#leave(): void {
 		this.#cancelLook?.();
 		this.#seat?.leave();
 		this.#seat?.strap.close();
@@ -86,13 +101,13 @@ export class StrapChoice {
 
 	/** The real clock, at whatever speed; what hung on the old one has been left before. */
 	#setSpeed(speed: number): void {
-		this.leave();
+		this.#leave();
 		this.#speed = speed;
 		this.#clock = realClock(speed);
 	}
 
 	async #take(strap: Strap): Promise<Strap> {
-		this.leave();
+		this.#leave();
 		const seat = new Seat(strap, () => this.#look());
 		this.#seat = seat;
 		strap.onChange(() => this.#look());
@@ -101,7 +116,7 @@ export class StrapChoice {
 			await strap.connect();
 		} catch (error) {
 			// Another strap may have been chosen meanwhile; only the failed one leaves.
-			if (this.#seat === seat) this.leave();
+			if (this.#seat === seat) this.#leave();
 			throw error;
 		}
 		return strap;
