@@ -12,6 +12,9 @@ test('a first-time user makes an athlete, runs for a threshold, and the next ses
 	await page.getByRole('spinbutton', { name: /^Year of birth/ }).fill('1999');
 	await page.getByRole('spinbutton', { name: /^Year of birth/ }).press('Tab');
 	await expect(page.getByText('Sex is not given', { exact: false })).toBeVisible();
+	await page.getByRole('combobox', { name: /^Sex used/ }).selectOption('female');
+	await page.getByRole('spinbutton', { name: /^Weight, kg/ }).fill('63');
+	await page.getByRole('spinbutton', { name: /^Weight, kg/ }).press('Tab');
 
 	await page.getByRole('link', { name: 'Measure', exact: true }).click();
 	await expect(page.getByText('Stop at once')).toBeVisible();
@@ -23,6 +26,8 @@ test('a first-time user makes an athlete, runs for a threshold, and the next ses
 	await expect(corner.clock).toContainText('The 20 minutes', { timeout: 20_000 });
 	await expect(page.getByRole('group', { name: 'Mean so far' })).toContainText(/1\d\d\.\d/);
 	await expect(page.getByText(/^Raised (once|\d times)/)).toBeVisible({ timeout: 20_000 });
+	// The cost so far, as a range.
+	await expect(page.getByText(/so far \d+ to \d+ kJ/)).toBeVisible();
 	await corner.inReview(60_000);
 
 	const result = page.getByRole('region', { name: 'Result' });
@@ -36,6 +41,18 @@ test('a first-time user makes an athlete, runs for a threshold, and the next ses
 	expect(Math.abs(threshold - plain * 0.95)).toBeLessThan(0.1);
 	await result.getByRole('button', { name: /^Use .* as the threshold/ }).click();
 	await expect(result).toContainText('In use');
+
+	// Beside it what the order of the beats says: both rates, in their order, below the highest of the run.
+	const opinion = page.getByRole('region', { name: /^A second opinion/ });
+	const said = (await opinion.textContent()) ?? '';
+	const [aerobic, anaerobic] = [...said.matchAll(/through 0\.7?5\s*(\d+)/g)].map(([, bpm]) => Number(bpm));
+	expect(aerobic).toBeGreaterThan(140);
+	expect(anaerobic).toBeGreaterThan(aerobic!);
+	expect(anaerobic).toBeLessThan(192);
+	expect(said).toMatch(/Artefacts\s*0 %/);
+	await opinion.getByRole('button', { name: /^How this is made/ }).click();
+	await expect(opinion.getByRole('link', { name: 'Formula, error and source' })).toBeVisible();
+	await page.keyboard.press('Escape');
 
 	// What the page says is the mean of the packets in the 20 minutes that it kept.
 	const [kept] = await corner.saved();
@@ -120,6 +137,6 @@ test('a recovery check ends in three still minutes and tells tau; a junior boxes
 	await expect(corner.clock).toContainText('Three minutes still', { timeout: 30_000 });
 	await corner.inReview(30_000);
 	const result = page.getByRole('region', { name: 'Result' });
-	await expect(result).toContainText(/Time constant of the fall \(tau\)\s*\d+\s*± \d+ s/);
+	await expect(result).toContainText(/Formula, error and source\s*\d+\s*± \d+ s/);
 	for (const round of ['1', '2', '3']) await expect(await corner.cell(round, 'Length')).toHaveText('2:00');
 });

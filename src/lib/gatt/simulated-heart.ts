@@ -32,6 +32,14 @@ const freshenUpS = 900;
 /** Slow wander of the rate: nobody works or rests evenly. */
 const wanderBpm = 1.2;
 const wanderS = 12;
+/**
+ * How much a beat leans on the one before it, by strain (share of the reserve): most at rest, not at all near the
+ * threshold, and against it above. So placed that alpha-1 of a rising run falls through 0.75 at about 84 % and
+ * through 0.5 at about 89 % of the maximum, in the order and the region of Rogers et al. (Front Physiol 2021;11:596567; J
+ * Funct Morphol Kinesiol 2021;6:38, from memory).
+ */
+const calmLean = 0.85;
+const leanAtStrain = (strain: number) => Math.max(-0.5, Math.min(calmLean, 0.3 - 5 * (strain - 0.73)));
 
 /**
  * A heart that beats under the effort of a simulated athlete. It moves from beat to beat, so the same seed and
@@ -55,6 +63,7 @@ export function simulatedHeart({
 	let bpm = restBpm;
 	let tiredness = 0;
 	let wander = 0;
+	let chance = 0;
 	let breath = random.uniform();
 	let next = nextBeat(startMs);
 
@@ -66,11 +75,15 @@ export function simulatedHeart({
 	}
 
 	function nextBeat(fromMs: number): Beat {
-		const rate = Math.min(maxBpm, bpm + wander);
-		const strain = Math.max(0, (rate - restBpm) / (maxBpm - restBpm));
+		const strainOf = (rate: number) => Math.max(0, (rate - restBpm) / (maxBpm - restBpm));
+		// Like its breathing, a strained heart's wander is small.
+		const rate = Math.min(maxBpm, bpm + wander * (1 - Math.min(1, strainOf(bpm))));
+		const strain = strainOf(rate);
+		const lean = leanAtStrain(strain);
+		chance = lean * chance + Math.sqrt(1 - lean ** 2) * random.normal();
 		// Breathing and chance move the beats of a calm heart by a twentieth and those of a strained one hardly at all.
 		const calm = (1 - strain) ** 2;
-		const shift = 0.045 * calm * Math.sin(2 * Math.PI * breath) + (0.002 + 0.006 * calm) * random.normal();
+		const shift = 0.045 * calm ** 2 * Math.sin(2 * Math.PI * breath) + (0.002 + 0.006 * calm) * chance;
 		const rrMs = Math.max(60_000 / maxBpm, (60_000 / rate) * (1 + shift));
 		return { ms: fromMs + rrMs, rrMs };
 	}
