@@ -39,9 +39,10 @@ describe('units', () => {
 				fc.integer({ min: 62, max: 110 }),
 				fc.option(fc.integer({ min: 500, max: 5000 }), { nil: undefined }),
 				(weightUnit, energyUnit, kg, eaten) => {
+					const intakeKcal: Record<string, number> = eaten === undefined ? {} : { [today]: eaten };
 					const log = {
 						weightKg: { [today]: kg },
-						intakeKcal: eaten === undefined ? {} : { [today]: eaten },
+						intakeKcal,
 						goal: { kg: kg - 2, date: '2026-07-10' }
 					};
 					const view = fuelOf({ ...man, weightUnit, energyUnit }, log, [], today);
