@@ -44,7 +44,10 @@ async function restoreHour(page: Page) {
 				...{ warmUpS: 0, getReadyS: 10, coolDownS: 0, endWarningS: 10, startWarningS: 10 }
 			},
 			amendments: [],
-			athlete: { athleteId: owner.id, name: owner.name },
+			athlete: {
+				...{ athleteId: owner.id, name: owner.name, sex: 'male', ageYears: 30 },
+				...{ heightCm: 180, weightKg: 75 }
+			},
 			...{ strapName: 'Chest strap A', practice: false, events: [] }
 		}
 	};
