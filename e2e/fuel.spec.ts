@@ -53,6 +53,18 @@ test('an adult makes weight over eight weeks, and the units change nothing but t
 	// (81 - 79.5) / 8 weeks = 0.19 kg a week.
 	await expect(page.getByText('0.2 kg a week')).toBeVisible();
 
+	// The plan ahead, week by week: eight of them, down to the goal on the day of the weigh-in.
+	const plan = page.getByRole('table', { name: 'The plan week by week' });
+	await expect(plan.getByRole('row')).toHaveCount(9);
+	await expect(plan.getByRole('row').last()).toContainText(inDays(56));
+	await expect(plan.getByRole('row').last()).toContainText('79.5 kg');
+	// 2864 kcal of the day less 1.5 kg x 7700 / 56 = 206; the floor is 35 x 81 x (1 - 0.18) = 2324.7, rounded up.
+	await expect(plan.getByRole('row').nth(1)).toContainText('2,660 kcal');
+	await expect(plan.getByRole('row').nth(1)).toContainText('2,330 kcal to');
+	await expect(page.getByRole('img', { name: /^9 weights, and the plan to 79\.5 kg on / })).toBeAttached();
+	await page.getByText('Weights as a table').click();
+	await expect(page.getByRole('row', { name: new RegExp(inDays(-56)) })).toContainText('84.0 kg');
+
 	for (const days of [-2, -1, 0]) await logDay(page, inDays(days), 81, 1900);
 	await expect(page.getByText('3 logged days in a row lie under 35')).toBeVisible();
 	await expect(page.getByText('unknown', { exact: true })).toHaveCount(4);
@@ -65,8 +77,17 @@ test('an adult makes weight over eight weeks, and the units change nothing but t
 	// 81 / 0.45359237 = 178.6; 2864 x 4.184 = 11 983.
 	await expect(page.getByLabel('7-day median')).toContainText('178.6 lb');
 	await expect(page.getByLabel("Today's budget")).toContainText('11,980 kJ');
+	// 79.5 / 0.45359237 = 175.3.
+	await expect(plan.getByRole('row').last()).toContainText('175.3 lb');
+	await page.getByLabel('Weight in').selectOption('st');
+	await expect(plan.getByRole('row').last()).toContainText('12 st 7.3 lb');
 	await page.getByLabel('Weight in').selectOption('kg');
 	await expect(page.getByLabel('7-day median')).toContainText('81.0 kg');
+	await expect(plan.getByRole('row').last()).toContainText('79.5 kg');
+
+	// Every figure leads to how it is made.
+	for (const id of ['energy-budget', 'energy-availability', 'fat-free-mass', 'weight-goal', 'weight-median'])
+		await expect(page.locator(`a[href="/methods/#${id}"]`).first()).toBeAttached();
 });
 
 test('a goal that needs more than is safe is refused, with the earliest day and no faster way', async ({
@@ -81,7 +102,8 @@ test('a goal that needs more than is safe is refused, with the earliest day and 
 		(await page.getByText(/^Reasonable from/).textContent()) ?? ''
 	)?.[0];
 	expect(earliest! > inDays(14)).toBe(true);
-	await expect(page.getByText('Eat at least')).toHaveCount(0);
+	await expect(page.getByText(/^Eat .* today/)).toHaveCount(0);
+	await expect(page.getByRole('table', { name: 'The plan week by week' })).toHaveCount(0);
 
 	await setGoal(page, 58, 400);
 	await expect(page.getByText(/body mass index of 18\.5/)).toBeVisible();
@@ -97,7 +119,35 @@ test('somebody of sixteen sees what growing needs, and nothing that plans a loss
 	await page.getByLabel('18 or over').check();
 	await expect(page.getByText('No weight loss is planned for anybody under 18')).toBeVisible();
 	await expect(page.getByRole('button', { name: 'Judge it' })).toHaveCount(0);
+	await expect(page.getByText('Never make weight by drying out')).toBeVisible();
+	await expect(page.locator('a[href="/methods/#youth-needs"]')).toBeAttached();
 	await page.screenshot({ path: 'test-results/fuel-minor.png', fullPage: true });
+});
+
+test('with a history of eating disorder nothing is counted, calmly and with somebody to turn to', async ({
+	page
+}) => {
+	await tellFacts(page, 30);
+	await logDay(page, inDays(0), 75, 2000);
+	await page.getByLabel('History of eating disorder').check();
+
+	await expect(page.getByLabel(/^Eaten, /)).toHaveCount(0);
+	await expect(page.getByText('Food is not counted here with a history of eating disorder.')).toBeVisible();
+	await expect(page.getByRole('main')).toContainText('doctor or dietitian, who can help');
+	await expect(page.getByText(/\d+ k(cal|J)/)).toHaveCount(0);
+	await expect(page.getByRole('heading', { name: /availability|Today's energy/ })).toHaveCount(0);
+	await expect(page.getByRole('button', { name: 'Judge it' })).toHaveCount(0);
+	await expect(page.getByText('Never make weight by drying out')).toBeVisible();
+	await page.screenshot({ path: 'test-results/fuel-disorder.png', fullPage: true });
+
+	// Nothing is lost: what was logged before stands there again.
+	await page.getByLabel('History of eating disorder').uncheck();
+	await page.getByLabel('Pregnant').check();
+	await expect(page.getByText('Ask the midwife or doctor.').first()).toBeVisible();
+	await expect(page.getByText('No estimate here holds in pregnancy.')).toBeVisible();
+	await expect(page.getByText('Never make weight by drying out')).toBeVisible();
+	await page.getByLabel('Pregnant').uncheck();
+	await expect(page.getByText('unknown', { exact: true })).toHaveCount(6);
 });
 
 test('switched off, weight and food are gone until they are wanted again', async ({ page }) => {

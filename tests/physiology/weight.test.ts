@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { availabilityBand, availabilityOf, daysUnderFloor } from '$lib/physiology/availability';
 import { budgetOf, netSessionKcal, type DailyActivity } from '$lib/physiology/energy-budget';
 import { deurenbergFatPercent, fatFreeMassOf } from '$lib/physiology/fat-free-mass';
-import { deepestDeficit, isAdultHere, judgeGoal, medianWeight } from '$lib/physiology/weight';
+import { deepestDeficit, isAdultHere, judgeGoal, kcalPerKg, medianWeight } from '$lib/physiology/weight';
 import { youthExpenditureKcal, youthNeedOf } from '$lib/physiology/youth-energy';
 
 const none = { low: 0, value: 0, high: 0 };
@@ -29,12 +29,53 @@ describe('published values', () => {
 		expect(deurenbergFatPercent('male', 25, 30)).toBeCloseTo(20.7, 10);
 		expect(deurenbergFatPercent('female', 22, 30)).toBeCloseTo(27.9, 10);
 	});
+	it('Mifflin 1990, as worked in print: a woman of 45 years, 165 pounds and 65 inches', () => {
+		// "How to calculate your metabolic rate", from a handbook on metabolism (Wiley): 1396, in figures rounded
+		// on the way.
+		const budget = budgetOf({ sex: 'female', ageYears: 45, weightKg: 75, heightCm: 165.1 }, 'sitting', []);
+		expect(Math.round(budget.value!.resting.value)).toBe(1396);
+	});
+	it('availability as worked in print: 60 kg with 20 % fat, 2400 kcal eaten, 500 of exercise: 39.6', () => {
+		// Thomas, Erdman, Burke, Med Sci Sports Exerc 2016;48:543-568 (from memory).
+		const { value: lean } = fatFreeMassOf({ weightKg: 60, ageYears: 25, bodyFatPercent: 20 }).value!;
+		expect(lean).toBeCloseTo(48, 10);
+		const exactly = (value: number) => ({ low: value, value, high: value });
+		expect(availabilityOf(2400, exactly(500), exactly(lean))!.value).toBeCloseTo(39.6, 1);
+	});
+	it('Wishnofsky 1958: 3500 kcal to the pound are about 7700 to the kilogram', () => {
+		expect(Math.abs(kcalPerKg - 3500 / 0.45359237)).toBeLessThan(20);
+	});
 	it('Mifflin 1990 times 1.4: 1730 gives 2422', () => {
 		expect(budgetOf({ ...man, weightKg: 75 }, 'sitting', []).value?.total.value).toBeCloseTo(2422, 8);
 	});
 	it('availability by its definition (Loucks & Thuma 2003): (2400 - 700) / 50 = 34', () => {
 		const exactly = (value: number) => ({ low: value, value, high: value });
 		expect(availabilityOf(2400, exactly(700), exactly(50))?.value).toBe(34);
+	});
+});
+
+describe('fat-free mass', () => {
+	const reasonFor = (changes: Partial<Parameters<typeof fatFreeMassOf>[0]>) =>
+		fatFreeMassOf({ sex: 'male', heightCm: 180, weightKg: 80, ageYears: 30, ...changes }).reason;
+
+	it('is unknown, with the reason, outside the people of the estimate (Deurenberg 1991: 7 to 83 years, of which 16 and over the adults, BMI 13.9 to 40.9)', () => {
+		for (const ageYears of [16, 83]) expect(reasonFor({ ageYears })).toBeUndefined();
+		expect(reasonFor({ ageYears: 15 })).toContain('16 to 83 years, and 15');
+		expect(reasonFor({ ageYears: 84 })).toContain('16 to 83 years, and 84');
+		// 180 cm: 13.9 is 45.0 kg, 40.9 is 132.5 kg.
+		for (const weightKg of [45.1, 132.4]) expect(reasonFor({ weightKg })).toBeUndefined();
+		expect(reasonFor({ weightKg: 44.9 })).toContain('13.9 lies outside');
+		expect(reasonFor({ weightKg: 133 })).toContain('41.0 lies outside');
+	});
+	it('is known at any age where body fat was measured', () => {
+		expect(fatFreeMassOf({ weightKg: 80, ageYears: 88, bodyFatPercent: 25 }).value?.value).toBeCloseTo(
+			60,
+			10
+		);
+	});
+	it('leaves a plan without a figure where it is unknown', () => {
+		const plan = judgeGoal({ sex: 'male', heightCm: 175, ageYears: 85 }, 80, 78, 200, 'sitting', none);
+		expect(plan).toMatchObject({ kind: 'none', reason: expect.stringContaining('85') });
 	});
 });
 
@@ -48,11 +89,12 @@ describe('ranges', () => {
 				anyExercise,
 				(a, kg, act, ex) => {
 					const budget = budgetOf({ ...a, weightKg: kg }, act, [ex]).value!;
-					const ffm = fatFreeMassOf({ ...a, weightKg: kg }).value!;
+					// Unknown for those whom the estimate of body fat was not made on.
+					const ffm = fatFreeMassOf({ ...a, weightKg: kg }).value;
 					const all = [
-						...[budget.resting, budget.ordinary, budget.total, ffm],
+						...[budget.resting, budget.ordinary, budget.total],
 						netSessionKcal(ex, 70, act),
-						availabilityOf(2000, ex, ffm)!
+						...(ffm ? [ffm, availabilityOf(2000, ex, ffm)!] : [])
 					];
 					for (const { low, value, high } of all) {
 						expect(low).toBeLessThanOrEqual(value);

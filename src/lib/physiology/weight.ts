@@ -42,6 +42,11 @@ export function isAdultHere({ ageYears, isAdult }: Pick<WeightFacts, 'ageYears' 
 	return ageYears >= 19 || (ageYears === 18 && isAdult === true);
 }
 
+/** The fastest loss of any plan, kg a week: 1 % of the goal weight (own rule; Garthe et al. 2011 aimed at 0.7 %). */
+export function safeKgPerWeek(goalKg: number): number {
+	return fastestShare * goalKg;
+}
+
 /** Why nothing that loses weight may be planned for this person, or undefined. */
 export function noLossReason(facts: WeightFacts): string | undefined {
 	if (!isAdultHere(facts))
@@ -115,7 +120,7 @@ export function judgeGoal(
 	if (!now || !later.value) return { kind: 'none', reason: 'The facts do not suffice for a plan.' };
 	// At the goal less is burnt, so the room is smaller; fat-free mass is taken to stay.
 	const roomKcal = Math.max(0, Math.min(now.deficitKcal, later.value.total.value - now.intakeKcal));
-	const fastest = Math.min(fastestShare * goalKg, (roomKcal * 7) / kcalPerKg);
+	const fastest = Math.min(safeKgPerWeek(goalKg), (roomKcal * 7) / kcalPerKg);
 	const neededKgPerWeek = days > 0 ? ((weightKg - goalKg) * 7) / days : Infinity;
 	if (!(fastest >= 0.05))
 		return {

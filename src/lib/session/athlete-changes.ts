@@ -77,10 +77,17 @@ export function retestDueDays(
 export function notComputed(athlete: Athlete): string[] {
 	const missing: string[] = [];
 	if (!athlete.sex)
-		missing.push('Sex is not given: energy, training impulse and resting expenditure are not computed.');
+		missing.push(
+			athlete.hidesFuel
+				? 'Sex is not given: training impulse is not computed.'
+				: 'Sex is not given: energy, training impulse and resting expenditure are not computed.'
+		);
 	if (athlete.birthYear === undefined)
-		missing.push('Year of birth is not given: no maximum is estimated and energy is not computed.');
-	if (athlete.weightKg === undefined) missing.push('Weight is not given: energy is not computed.');
+		missing.push(
+			`Year of birth is not given: no maximum is estimated${athlete.hidesFuel ? '' : ' and energy is not computed'}.`
+		);
+	if (athlete.weightKg === undefined && !athlete.hidesFuel)
+		missing.push('Weight is not given: energy is not computed.');
 	if (athlete.thresholdBpm === undefined)
 		missing.push('No threshold: time over the threshold is not counted.');
 	if (athlete.slowingMedicine)

@@ -22,5 +22,8 @@ export function energyWords(kcal: number, unit: EnergyUnit): string {
 	return `${(Math.round(kcal / kcalPerUnit[unit] / 10) * 10 + 0).toLocaleString('en')} ${unit}`;
 }
 
-/** Medium banana of 118 g: USDA SR Legacy, Bananas, raw, 89 kcal in 100 g. */
-export const bananaKcal = 105;
+/** Rounded up to tens, for an intake that is a floor: what is shown never lies under it. */
+export function atLeastWords(kcal: number, unit: EnergyUnit): string {
+	// The allowance keeps a floor of exactly 2410.0000001 from reading 2420.
+	return `${(Math.ceil(kcal / kcalPerUnit[unit] / 10 - 1e-6) * 10 + 0).toLocaleString('en')} ${unit}`;
+}

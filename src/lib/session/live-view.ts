@@ -17,6 +17,7 @@ const lastRestShownMs = 30_000;
 /** What the screen shows of one athlete at one moment. */
 export interface CornerView {
 	name: string;
+	athleteId: string;
 	strapName: string;
 	practice: boolean;
 	thresholdBpm?: number;
@@ -67,6 +68,7 @@ function cornerView(
 	const isFresh = phase !== undefined && elapsedMs - phase.startMs < lastRestShownMs;
 	return {
 		name: corner.athlete.name,
+		athleteId: corner.athlete.athleteId,
 		strapName: planned.strapName,
 		practice: planned.practice,
 		thresholdBpm: corner.athlete.thresholdBpm,

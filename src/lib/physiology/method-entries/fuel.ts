@@ -2,6 +2,7 @@ import { availabilityBand, availabilityFloor, availabilityOf, daysUnderFloor } f
 import { activityFactors, budgetOf, netSessionKcal } from '../energy-budget';
 import { deurenbergFatPercent, fatFreeMassOf } from '../fat-free-mass';
 import type { MethodEntry } from '../method-entry';
+import { planPathOf } from '../plan-path';
 import type { Range } from '../range';
 import { deepestDeficit, judgeGoal, kcalPerKg, medianWeight, type WeightFacts } from '../weight';
 import { youthExpenditureKcal, youthNeedOf } from '../youth-energy';
@@ -94,11 +95,12 @@ export const fuelMethods: readonly MethodEntry[] = [
 			return {
 				given:
 					'An athlete of 80 kg with a measured body fat of 15 %; a man of 30 years, 81 kg and 180 cm (BMI 25) without one.',
-				steps: `Estimated fat ${deurenbergFatPercent('male', 25, 30).toFixed(1)} %.`,
+				steps: `Estimated fat ${known(deurenbergFatPercent('male', 25, 30)).toFixed(1)} %.`,
 				result: `Measured ${measured.value.toFixed(1)} kg (${ends(measured, 1)}), estimated ${estimated.value.toFixed(1)} kg (${ends(estimated, 1)})`
 			};
 		},
-		validRange: 'The estimate: 16 to 83 years, with sex and height.',
+		validRange:
+			'The estimate: 16 to 83 years and a body mass index of 13.9 to 40.9, with sex and height. Outside, fat-free mass is unknown unless body fat was measured.',
 		error:
 			'The estimate: a standard error of 4.1 points of fat in 1229 people. For a measured figure 2 points are our own rule; it depends on how it was measured.',
 		sources: ['Own rule', 'Deurenberg, Weststrate, Seidell, Br J Nutr 1991;65:105-114'],
@@ -137,10 +139,10 @@ export const fuelMethods: readonly MethodEntry[] = [
 		id: 'weight-goal',
 		title: 'Weight goal',
 		theme: 'fuel and weight',
-		measures: ['judgeGoal', 'deepestDeficit', 'noLossReason', 'isAdultHere'],
+		measures: ['judgeGoal', 'deepestDeficit', 'safeKgPerWeek', 'planPathOf', 'noLossReason', 'isAdultHere'],
 		plain:
 			'Whether a goal weight by a date can be reached by eating a little less, with enough left to train and stay well. If not, it is refused, and where only the date is too early the first day that would do is named.',
-		formula: `refused: a minor or an unknown age, pregnancy, a history of eating disorder\nrefused: a goal under BMI 18.5, or one that may leave under 5 % fat (men) or 12 % (women), fat-free mass kept\nrefused: more than 1 % of the goal weight a week, or a deficit over the room; the most a week under 0.05 kg\nleast intake (kcal/day) = the larger of ${availabilityFloor} × fat-free mass (kg) and resting expenditure, upper ends, + training, upper end\nroom (kcal/day) = energy of a day - least intake, now or at the goal weight, whichever is less\ndeficit (kcal/day) = kg a week × ${kcalPerKg} / 7\nadult: this year less the birth year is 19 or more, or 18 or unknown with "18 or over" confirmed; a plan needs the year of birth`,
+		formula: `refused: a minor or an unknown age, pregnancy, a history of eating disorder\nrefused: a goal under BMI 18.5, or one that may leave under 5 % fat (men) or 12 % (women), fat-free mass kept\nrefused: more than 1 % of the goal weight a week, or a deficit over the room; the most a week under 0.05 kg\nleast intake (kcal/day) = the larger of ${availabilityFloor} × fat-free mass (kg) and resting expenditure, upper ends, + training, upper end\nroom (kcal/day) = energy of a day - least intake, now or at the goal weight, whichever is less\ndeficit (kcal/day) = kg a week × ${kcalPerKg} / 7\neach week: intake = energy of a day at the weight of then, without training, - deficit; its lower end never under the least intake; sessions are eaten on top, upper end\nwhere the weight may lie: the line ± what the ends of the energy of a day come to, all one way, with nothing corrected\nadult: this year less the birth year is 19 or more, or 18 or unknown with "18 or over" confirmed; a plan needs the year of birth`,
 		example: () => {
 			const facts: WeightFacts = { sex: 'male', heightCm: 180, ageYears: 30, bodyFatPercent: 20 };
 			const judged = (days: number) => judgeGoal(facts, 84, 81, days, 'on your feet', noTraining);
@@ -149,10 +151,11 @@ export const fuelMethods: readonly MethodEntry[] = [
 			const { intakeKcal, deficitKcal } = known(deepestDeficit(facts, 84, 'on your feet', noTraining));
 			const plan = known(inTime.kind === 'reasonable' ? inTime : undefined);
 			const refusal = known(tooSoon.kind === 'refused' ? tooSoon : undefined);
+			const lastWeek = known(planPathOf(facts, 84, 81, 56, 'on your feet', noTraining)?.at(-1));
 			return {
 				given:
 					'A man of 30 years, 180 cm, 84 kg and 20 % body fat, on his feet by day, training left out, wants to weigh 81 kg in 56 days, or in 14.',
-				steps: `Least intake ${intakeKcal.toFixed(1)} kcal, room at 84 kg ${deficitKcal.toFixed(1)} kcal a day.`,
+				steps: `Least intake ${intakeKcal.toFixed(1)} kcal, room at 84 kg ${deficitKcal.toFixed(1)} kcal a day. In the last week ${lastWeek.intakeKcal.value.toFixed(0)} kcal (${ends(lastWeek.intakeKcal)}), and the weight may end between ${ends(lastWeek.kg, 1)} kg if nothing is corrected.`,
 				result: `56 days: ${plan.neededKgPerWeek.toFixed(3)} kg a week, ${plan.deficitKcal.toFixed(1)} kcal a day less, which leaves ${plan.intakeKcal.toFixed(1)} kcal. 14 days: refused, at the earliest ${known(refusal.earliestDays)} days`
 			};
 		},
