@@ -23,15 +23,18 @@ export function changesMeasures(edit: Edit): boolean {
  * athlete who was noted wrongly do not. The readings are the same ones.
  */
 export function asPutRight(record: SessionRecord, edit: Edit): SessionRecord {
-	if (!changesMeasures(edit)) return record;
-	const { head, body } = record;
+	return changesMeasures(edit) ? { head: headPutRight(record.head, edit), body: record.body } : record;
+}
+
+/** The same of the head alone, for whoever has no readings. */
+export function headPutRight(head: RecordHead, edit: Edit): RecordHead {
 	const { athleteId, name } = head.athlete;
 	const athlete: AthleteSnapshot =
 		edit.athlete && isMoved(head, edit)
 			? { ...edit.told, athleteId: edit.athlete.id, name: edit.athlete.name }
 			: { ...edit.told, ...head.athlete, athleteId, name };
 	const plan = { ...head.plan, ...(edit.activity && { activity: edit.activity }) };
-	return { head: { ...head, athlete, plan }, body };
+	return { ...head, athlete, plan };
 }
 
 /** What was recorded where something else stands now, in a sentence; undefined where nothing was put right. */
