@@ -62,6 +62,18 @@ export const records: fc.Arbitrary<SessionRecord> = fc.record(
 );
 
 export const edits = fc.record(
-	{ title: text, note: text, effort: fc.integer({ min: 0, max: 10 }) },
+	{
+		title: text,
+		note: text,
+		effort: fc.integer({ min: 0, max: 10 }),
+		told: fc.record(
+			{
+				sex: fc.constantFrom('female' as const, 'male' as const),
+				weightKg: fc.double({ min: 20, max: 250, noNaN: true }),
+				ageYears: fc.integer({ min: 8, max: 100 })
+			},
+			{ requiredKeys: [], noNullPrototype: true }
+		)
+	},
 	{ requiredKeys: [], noNullPrototype: true }
 );

@@ -11,7 +11,7 @@ import {
 	saveAthlete
 } from '$lib/store/athletes';
 import { openJournal } from '$lib/store/journal';
-import { listSessions } from '$lib/store/sessions';
+import { addEdit, listSessions } from '$lib/store/sessions';
 import { makeRecord } from './builders';
 import { allKeys, freshStore } from './fresh-store';
 
@@ -36,6 +36,22 @@ describe('deleting an athlete', () => {
 		await restoreAthlete(store, 'ath-1');
 		expect(await ids(store)).toEqual(['a', 'b', 'c']);
 		expect(await getAthlete(store, 'ath-1')).toEqual({ value: ath });
+	});
+});
+
+describe('a session that was put right to be another athlete’s', () => {
+	it('goes with that athlete and stays when the one it was noted for is deleted', async () => {
+		const store = freshStore();
+		await saveAthlete(store, ath);
+		await saveAthlete(store, { id: 'ath-2', name: 'Bo' });
+		await openJournal(store, 's').finish([makeRecord({ id: 'a' }), makeRecord({ id: 'b' })]);
+		await addEdit(store, 'b', { at: '2026-03-03T08:00:00.000Z', athlete: { id: 'ath-2', name: 'Bo' } });
+		await addEdit(store, 'b', { at: '2026-03-03T09:00:00.000Z', note: 'gloves off' });
+		expect(await deleteAthlete(store, 'ath-1')).toBe(1);
+		expect(await ids(store)).toEqual(['b']);
+		await restoreAthlete(store, 'ath-1');
+		expect(await deleteAthlete(store, 'ath-2')).toBe(1);
+		expect(await ids(store)).toEqual(['a']);
 	});
 });
 

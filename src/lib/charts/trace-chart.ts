@@ -4,6 +4,7 @@ import type { Look } from './look';
 import { reduceToPixels } from './reduce-to-pixels';
 import { clockText, type Stretch, type TracePhase, type TracePoint } from './trace';
 import * as layers from './trace-layers';
+import { paintMarks } from './trace-marks';
 import { clockTicks, type XWindow } from './x-window';
 
 /** A whole session as its picture needs it. */
@@ -14,6 +15,8 @@ export interface SessionPicture {
 	spells: readonly Stretch[];
 	gaps: readonly Stretch[];
 	peak?: { tS: number; bpm: number };
+	/** Moments that were marked, in order. */
+	marksS?: readonly number[];
 }
 
 /** Pixels left and right of the plot: what a pointer's position is measured against. */
@@ -77,6 +80,7 @@ export function traceChart(session: SessionPicture, shown: XWindow, look: Look, 
 			layers.paintGaps(stage, session.gaps);
 			layers.paintPauses(stage, session.phases);
 			if (session.peak) layers.paintPeak(stage, session.peak);
+			paintMarks(stage, session.marksS ?? []);
 		}
 	};
 }

@@ -1,6 +1,7 @@
 import { sessionRatingLoad, weekOf, type WeekOfLoads } from '$lib/physiology/load';
 import { typicalErrorOf } from '$lib/physiology/recovery';
 import { dayOf } from './athlete-changes';
+import { headPutRight } from './put-right';
 import type { RecordEdit, RecordHead } from './record';
 import type { Summary } from './summary';
 
@@ -91,7 +92,7 @@ function valueOf(
 		case 'RMSSD':
 			return known(guided?.rmssdMs);
 		case 'weight':
-			return known(session.head.athlete.weightKg);
+			return known(headPutRight(session.head, session.edit).athlete.weightKg);
 	}
 }
 
@@ -182,11 +183,4 @@ export function weightsOf(
 	for (const { date, kg } of entered)
 		byDay.set(date, { ...byDay.get(date), atMs: byDay.get(date)?.atMs ?? Date.parse(date), value: kg });
 	return [...byDay.values()].sort((a, b) => a.atMs - b.atMs);
-}
-
-/** The weekly loads that are known, as measurements. */
-export function loadPoints(weeks: readonly LoadWeek[]): ProgressPoint[] {
-	return weeks.flatMap(({ fromMs, weeklyLoad }) =>
-		weeklyLoad === undefined ? [] : { atMs: fromMs, value: weeklyLoad }
-	);
 }

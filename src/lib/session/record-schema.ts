@@ -3,7 +3,7 @@ import { recordVersion } from './record';
 import { allSounds } from '$lib/bell/cues';
 import { amendmentKinds } from '$lib/rounds/amendment';
 import type { JournalEntry, SessionStart } from './journal';
-import type { AthleteSnapshot, CornerEvent, RecordBody, RecordEdit, RecordHead } from './record';
+import type { AthleteSnapshot, CornerEvent, RecordBody, RecordEdit, RecordHead, ToldLater } from './record';
 import type { BellSettings } from '$lib/bell/settings';
 import type { Amendment } from '$lib/rounds/amendment';
 import { activities, type Plan } from '$lib/rounds/plan';
@@ -130,14 +130,18 @@ const bodyMembers = {
 	vo2max: v.optional(between(5, 120))
 };
 
-const athleteSnapshotSchema = shape<AthleteSnapshot>({
-	athleteId: idSchema,
-	name: v.string(),
+const numberMembers = {
 	thresholdBpm: v.optional(bpmSchema),
 	measuredMaxBpm: v.optional(bpmSchema),
 	ageYears: v.optional(wholeBetween(0, 130)),
 	slowingMedicine: v.optional(v.literal(true)),
 	...bodyMembers
+};
+
+const athleteSnapshotSchema = shape<AthleteSnapshot>({
+	athleteId: idSchema,
+	name: v.string(),
+	...numberMembers
 });
 
 const daySchema = v.pipe(v.string(), v.isoDate());
@@ -246,6 +250,7 @@ export const recordEditSchema = shape<RecordEdit>({
 	athlete: v.optional(v.object({ id: idSchema, name: v.string() })),
 	activity: v.optional(activitySchema),
 	planName: v.optional(v.string()),
+	told: v.optional(shape<ToldLater>(numberMembers)),
 	restsSetAside: v.optional(v.array(v.object({ round: wholeBetween(0, 1000), reason: v.string() })))
 });
 

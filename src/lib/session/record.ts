@@ -24,6 +24,9 @@ export interface AthleteSnapshot {
 	vo2max?: number;
 }
 
+/** Numbers of an athlete that nobody had noted on the day of a session, as they were then. */
+export type ToldLater = Omit<AthleteSnapshot, 'athleteId' | 'name'>;
+
 /** Something that happened to one corner, at `ms` of elapsed time. */
 export interface CornerEvent {
 	/** `slept`: the computer slept from this moment on; the session paused itself there. */
@@ -107,6 +110,8 @@ export interface RecordEdit {
 	athlete?: { id: string; name: string };
 	activity?: Activity;
 	planName?: string;
+	/** Told afterwards, for that day; a later entry replaces all of it. Never in place of what was noted then. */
+	told?: ToldLater;
 	/** Rests left out of progress, each with its reason; the whole list is replaced by a later one. */
 	restsSetAside?: { round: number; reason: string }[];
 }

@@ -131,14 +131,21 @@ export function removeExample(store: UseStore): Promise<void> {
 	});
 }
 
+/** Whose a session is goes by what was put right: by the last entry that names an athlete, else by the record. */
 async function sessionsOf(objects: IDBObjectStore, athleteId: string): Promise<string[]> {
-	const ids: string[] = [];
+	const owners = new Map<string, unknown>();
 	for (const [key, stored] of await entriesUnder(objects, 'head/')) {
 		const head = isObject(stored) ? stored.head : undefined;
 		const athlete = isObject(head) ? head.athlete : undefined;
-		if (isObject(athlete) && athlete.athleteId === athleteId) ids.push(key.slice('head/'.length));
+		if (isObject(athlete)) owners.set(key.slice('head/'.length), athlete.athleteId);
 	}
-	return ids;
+	// In order of their keys, which is the order of time.
+	for (const [key, stored] of await entriesUnder(objects, 'edit/')) {
+		const id = key.split('/')[1] ?? '';
+		const athlete = isObject(stored) ? stored.athlete : undefined;
+		if (owners.has(id) && isObject(athlete)) owners.set(id, athlete.id);
+	}
+	return [...owners].filter(([, owner]) => owner === athleteId).map(([id]) => id);
 }
 
 function isGone(value: unknown): value is { athlete: unknown; sessionIds: unknown[] } {

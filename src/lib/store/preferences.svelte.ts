@@ -38,6 +38,7 @@ export class Preferences {
 	#bell = $state.raw<BellSettings>()!;
 	#ownPlans = $state.raw<readonly OwnPlan[]>([]);
 	#isAsked = $state(false);
+	#isSpoken = $state(true);
 	#problem = $state.raw<unknown>();
 
 	constructor(
@@ -74,6 +75,10 @@ export class Preferences {
 	get isAsked(): boolean {
 		return this.#isAsked;
 	}
+	/** Calls for more pace are spoken as well, where this machine has a voice. */
+	get isSpoken(): boolean {
+		return this.#isSpoken;
+	}
 	/** Why something could not be read or kept, the latest of them. */
 	get problem(): unknown {
 		return this.#problem;
@@ -82,14 +87,15 @@ export class Preferences {
 	async load(): Promise<void> {
 		await this.#try(() => purgeAthletes(this.store, keptDeletedMs, Date.now()));
 		await this.#try(async () => {
-			const [athletes, plan, bell, asked, own, chosen, units] = await Promise.all([
+			const [athletes, plan, bell, asked, own, chosen, units, spoken] = await Promise.all([
 				listAthletes(this.store),
 				getSetting(this.store, 'lastPlan', this.#plan),
 				getSetting(this.store, 'bell', this.#bell),
 				getSetting(this.store, 'firstQuestionsAsked', false),
 				listPlans(this.store),
 				getSetting(this.store, 'athlete', ''),
-				getSetting(this.store, 'units', 'metric' as const)
+				getSetting(this.store, 'units', 'metric' as const),
+				getSetting(this.store, 'spokenPrompts', true)
 			]);
 			this.#athletes = athletes.athletes;
 			this.#athlete =
@@ -98,6 +104,7 @@ export class Preferences {
 			this.#plan = plan.value;
 			this.#bell = bell.value;
 			this.#isAsked = asked.value;
+			this.#isSpoken = spoken.value;
 			this.#ownPlans = own.plans;
 		});
 		this.#isLoaded = true;
@@ -156,6 +163,11 @@ export class Preferences {
 	async setBell(bell: BellSettings): Promise<void> {
 		this.#bell = bell;
 		await this.#try(() => setSetting(this.store, 'bell', bell));
+	}
+
+	async setSpoken(isSpoken: boolean): Promise<void> {
+		this.#isSpoken = isSpoken;
+		await this.#try(() => setSetting(this.store, 'spokenPrompts', isSpoken));
 	}
 
 	async setAsked(): Promise<void> {

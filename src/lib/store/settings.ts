@@ -17,6 +17,8 @@ export const settingSchemas = {
 	units: v.picklist(['metric', 'imperial']),
 	/** A retest is suggested after so many days. */
 	retestAfterDays: v.pipe(v.number(), v.minValue(7), v.maxValue(730)),
+	/** The threshold run's calls are spoken as well, where there is a voice. */
+	spokenPrompts: v.boolean(),
 	/** When everything here was last written to a file, ISO 8601 in UTC. */
 	lastBackupAt: v.pipe(v.string(), v.isoTimestamp())
 };

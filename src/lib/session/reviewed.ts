@@ -1,0 +1,31 @@
+import { dayOf } from './athlete-changes';
+import { picturesOf, type SessionPictures } from './pictures';
+import { asPutRight, cardOn, changesMeasures } from './put-right';
+import type { RecordEdit, SessionRecord } from './record';
+import type { Athlete } from './record-schema';
+import { summaryOf, type Summary } from './summary';
+
+type Edit = Omit<RecordEdit, 'at'>;
+
+/** A record as it was put right, with what it comes to. */
+export interface Reviewed {
+	record: SessionRecord;
+	summary: Summary;
+	pictures: SessionPictures;
+}
+
+/** @param kept the summary that lies beside the record; it may be older than a correction */
+export function reviewed(raw: SessionRecord, edit: Edit, kept?: Summary): Reviewed {
+	const record = asPutRight(raw, edit);
+	const summary = (!changesMeasures(edit) && kept) || summaryOf(record);
+	return { record, summary, pictures: picturesOf(record, summary) };
+}
+
+/** A change with what it brings along: whoever a session is put right to be of comes with the numbers of their card. */
+export function withNumbers(change: Edit, { head }: SessionRecord, athletes: readonly Athlete[]): Edit {
+	const { athlete } = change;
+	if (!athlete) return change;
+	const isBack = athlete.id === head.athlete.athleteId;
+	const card = isBack ? undefined : athletes.find(({ id }) => id === athlete.id);
+	return { ...change, told: card ? cardOn(card, dayOf(new Date(head.startedAt))) : {} };
+}
