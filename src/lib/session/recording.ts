@@ -15,6 +15,10 @@ export type RecordingReading =
 	{ status: 'read'; recording: Recording } | { status: 'refused'; problem: string };
 
 const mostRows = 200_000;
+// A hundred characters a row, which is several times what any export writes.
+export const mostRecordingCharacters = 20_000_000;
+// As long as a session can be. Beyond it a wrong time would make a grid of seconds that no memory holds.
+const longestS = 4 * 3600;
 const separators = [
 	['\t', 'tab'],
 	[';', 'semicolon'],
@@ -31,6 +35,8 @@ const separators = [
  * @example parseRecording('time;heart rate\n0:00;120\n0:01;121')
  */
 export function parseRecording(text: string): RecordingReading {
+	if (text.length > mostRecordingCharacters)
+		return refused('The file is larger than any recording can be, so it was not read.');
 	const lines = text
 		.replace(/^\uFEFF/, '')
 		.split(/\r\n|\n|\r/)
@@ -88,6 +94,11 @@ function readRows(
 			s += 86_400;
 		}
 		if (s < lastS) return refused(`Line ${number}: the time goes back. Rows must stand in order.`);
+		// Not `s > longestS`: a number too long to be one is refused here too.
+		if (!(s <= longestS))
+			return refused(
+				`Line ${number}: "${short(timeText)}" lies more than 4 hours after the first row. Bring in the run alone.`
+			);
 		lastS = s;
 		hasComma ||= /\d,\d/.test(timeText) || /\d,\d/.test(rateText);
 		if (rateText === '') continue;
