@@ -11,9 +11,23 @@ export interface Row {
 	met: boolean;
 }
 
+/** What one kind of run came to, with each fault in words. */
+export interface Played {
+	rows: Row[];
+	faults: readonly string[];
+}
+
+export const count = (number: number) => number.toLocaleString('en');
+
 /** A count whose goal is none at all. */
-export function none(what: string, runs: string, count: number): Row {
-	return { what, runs, measured: String(count), goal: '0', met: count === 0 };
+export function none(what: string, runs: string, found: number): Row {
+	return { what, runs, measured: count(found), goal: '0', met: found === 0 };
+}
+
+/** A time whose goal is to stay under a limit; milliseconds in, seconds shown. */
+export function under(what: string, runs: string, ms: number, limitMs: number): Row {
+	const seconds = (value: number) => `${(value / 1000).toFixed(2)} s`;
+	return { what, runs, measured: seconds(ms), goal: `under ${limitMs / 1000} s`, met: ms < limitMs };
 }
 
 /** The rows as a table in Markdown, which README takes as it is. */

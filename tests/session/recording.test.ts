@@ -78,7 +78,11 @@ describe('a recording', () => {
 		['an impossible rate', 'time,hr\n0,120\n1,999', /^Line 3: "999" is no heart rate/],
 		['a time that goes back', 'time,hr\n5,120\n4,121', /^Line 3: the time goes back/],
 		['two forms of time', 'time,hr\n0:01,120\n2,121', /^Line 3: .* written otherwise/],
-		['a time beyond any session', 'time,hr\n0,120\n14401,121', /^Line 3: .* more than 4 hours after the first/],
+		[
+			'a time beyond any session',
+			'time,hr\n0,120\n14401,121',
+			/^Line 3: .* more than 4 hours after the first/
+		],
 		['a time beyond any number', `time,hr\n0,120\n${'9'.repeat(400)},121`, /^Line 3: .* more than 4 hours/],
 		['more text than any run has', 'time,hr\n0,120\n1,121'.padEnd(20_000_001), /larger than any recording/],
 		['no column for the rate', 'time,power\n0,120\n1,121', /^Line 1 names no column for the heart rate/],
