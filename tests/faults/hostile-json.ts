@@ -25,16 +25,15 @@ function hostileValue(chance: Chance): unknown {
 		() => 'a'.repeat(chance.pick([1000, 250_000])),
 		() =>
 			chance.pick(['\ud800', '\u0000', '\u202e', '<img src=x onerror=alert(1)>', '=1+1', '../../x', '🥊']),
-		() => nested(chance.pick([5, 20, 3000])),
+		() => nested(chance.pick([5, 20, 3000, 100_000])),
 		() => Array.from({ length: chance.pick([300, 30_000]) }, () => chance.below(300)),
 		() => `${raw}{"__proto__":{"polluted":true},"constructor":{"prototype":{"polluted":true}}}`
 	])();
 }
 
-function nested(depth: number): unknown {
-	let value: unknown = 1;
-	for (let i = 0; i < depth; i++) value = i % 2 ? { a: value } : [value];
-	return value;
+/** Put in as text: what writes JSON would itself be out of its depth. */
+function nested(depth: number): string {
+	return `${raw}${'[{"a":'.repeat(depth / 2)}1${'}]'.repeat(depth / 2)}`;
 }
 
 type Branch = Record<string, unknown> | unknown[];

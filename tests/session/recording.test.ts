@@ -96,6 +96,12 @@ describe('a recording', () => {
 		);
 	});
 
+	it('never quotes a line at length', () => {
+		const answer = parseRecording(`power ${'['.repeat(200_000)},watt\n1,2\n2,3`);
+		expect(answer).toHaveProperty('problem', expect.stringMatching(/^Line 1 names no column for the time/));
+		expect(JSON.stringify(answer).length).toBeLessThan(300);
+	});
+
 	it('becomes a threshold run of the chosen 20 minutes', () => {
 		const rows = Array.from(
 			{ length: 1800 },

@@ -57,7 +57,7 @@ export function parseRecording(text: string): RecordingReading {
 	const columns = hasHeader ? columnsOf(header) : { time: 0, rate: 1 };
 	if (columns.time === undefined || columns.rate === undefined) {
 		const missing = columns.time === undefined ? 'time' : 'heart rate';
-		return refused(`Line ${first.number} names no column for the ${missing}: ${header.join(', ')}.`);
+		return refused(`Line ${first.number} names no column for the ${missing}: ${short(header.join(', '))}.`);
 	}
 	return readRows(lines.slice(hasHeader ? 1 : 0), sign, columns.time, columns.rate, {
 		separator: separatorName,
@@ -186,7 +186,8 @@ function cellsOf(line: string, sign: string): string[] {
 	return [...cells, cell.trim()];
 }
 
-const short = (text: string) => (text.length > 40 ? `${text.slice(0, 40)}…` : text);
+const longestQuote = 60;
+const short = (text: string) => (text.length > longestQuote ? `${text.slice(0, longestQuote)}…` : text);
 
 function refused(problem: string): RecordingReading {
 	return { status: 'refused', problem: `${problem} Nothing was brought in.` };
