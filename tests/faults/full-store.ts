@@ -1,4 +1,3 @@
-import { serialize } from 'node:v8';
 import { promisifyRequest } from 'idb-keyval';
 import { makeRecord, padsPlan, readingEntry, startEntry } from '../store/builders';
 import { freshStore } from '../store/fresh-store';
@@ -44,8 +43,12 @@ export async function contentsOf(store: UseStore): Promise<Contents> {
 	return new Map(keys.map((key, i) => [String(key), values[i]]));
 }
 
-/** The bytes of everything in a store, or of one value: equal bytes, equal contents. */
-export const bytesOf = (value: unknown) => serialize(value);
+/** Everything in a store, or one value, as text: equal texts, equal contents. */
+export function textOf(value: unknown): string {
+	return JSON.stringify(value instanceof Map ? [...value] : value, (_, member: unknown) =>
+		ArrayBuffer.isView(member) ? [member.constructor.name, ...(member as Uint8Array)] : member
+	);
+}
 
 /** A store that holds just this. */
 export async function storeOf(contents: Contents): Promise<UseStore> {

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { chanceOf } from './chance';
-import { bytesOf, contentsOf, fullStore, storeOf, type Contents } from './full-store';
+import { textOf, contentsOf, fullStore, storeOf, type Contents } from './full-store';
 import { mutatedJson } from './hostile-json';
 import { unclear } from './plain-sentence';
 import { makeRecord } from '../store/builders';
@@ -38,7 +38,7 @@ export function isPolluted(): boolean {
 }
 
 /**
- * Holds mutated backups against a full store: a preview and a refusal must leave it byte by byte as it is. What is
+ * Holds mutated backups against a full store: a preview and a refusal must leave it as it is. What is
  * accepted is restored into a copy, where no session, unfinished one or athlete may be lost or changed by it.
  */
 export async function restoreHostile(files: number, seed: number): Promise<FileFigures> {
@@ -51,7 +51,7 @@ export async function restoreHostile(files: number, seed: number): Promise<FileF
 	];
 	const store = await fullStore();
 	const contents = await contentsOf(store);
-	const before = bytesOf(contents);
+	const before = textOf(contents);
 	for (let i = 0; i < files; i++) {
 		figures.files++;
 		const text = mutatedJson(chance.pick(texts), chance);
@@ -74,7 +74,7 @@ export async function restoreHostile(files: number, seed: number): Promise<FileF
 			figures.uncaught++;
 			fault(String(error));
 		}
-		if (before.equals(bytesOf(await contentsOf(store)))) continue;
+		if (before === textOf(await contentsOf(store))) continue;
 		figures.changed++;
 		fault('the store is not as it was');
 	}
@@ -91,7 +91,7 @@ async function harmOf(plan: RestorePlan, contents: Contents): Promise<string | u
 	const after = await contentsOf(copy);
 	for (const [key, value] of contents) {
 		if (key.startsWith('athlete/') && !after.has(key)) return `${key} is gone`;
-		if (untouchable.some((kind) => key.startsWith(kind)) && !bytesOf(after.get(key)).equals(bytesOf(value)))
+		if (untouchable.some((kind) => key.startsWith(kind)) && textOf(after.get(key)) !== textOf(value))
 			return `${key} was changed`;
 	}
 	const { sessions, unreadable } = await listSessions(copy);

@@ -1,5 +1,5 @@
 import { chanceOf, type Chance } from './chance';
-import { bytesOf, contentsOf, fullStore, storeOf } from './full-store';
+import { textOf, contentsOf, fullStore, storeOf } from './full-store';
 import { isPolluted, noFigures, type FileFigures } from './hostile-backups';
 import { mutatedText } from './hostile-json';
 import { unclear } from './plain-sentence';
@@ -59,7 +59,7 @@ export async function bringInHostile(files: number, seed: number): Promise<FileF
 	const figures = noFigures();
 	const contents = await contentsOf(await fullStore());
 	let store = await storeOf(contents);
-	const before = bytesOf(contents);
+	const before = textOf(contents);
 	for (let i = 0; i < files; i++) {
 		figures.files++;
 		const fault = (what: string) => figures.faults.push(`Recording ${i} of seed ${seed}: ${what}`);
@@ -82,7 +82,7 @@ export async function bringInHostile(files: number, seed: number): Promise<FileF
 		const after = await contentsOf(store);
 		const isNew = ['head/new', 'body/new'].filter((key) => after.delete(key)).length > 0;
 		if (isNew) store = await storeOf(contents);
-		if (before.equals(bytesOf(after))) continue;
+		if (before === textOf(after)) continue;
 		figures.changed++;
 		fault('something that was kept before is another');
 		store = await storeOf(contents);
