@@ -171,8 +171,16 @@ export class EmulatedStrap {
 			};
 			const characteristic = subscribedByDeviceName.get(name);
 			if (!characteristic?.service.device.gatt?.connected) return undefined;
-			await characteristic.readValue();
-			return performance.now();
+			// A read that is under way when the connection breaks is never answered: lost, as in the air.
+			const over = new AbortController();
+			const left = new Promise<undefined>((resolve) => {
+				characteristic.service.device.addEventListener('gattserverdisconnected', () => resolve(undefined), {
+					signal: over.signal
+				});
+			});
+			const atMs = await Promise.race([characteristic.readValue().then(() => performance.now()), left]);
+			over.abort();
+			return atMs;
 		}, this.name);
 		if (atMs === undefined) {
 			this.disconnected();

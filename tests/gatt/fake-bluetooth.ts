@@ -144,10 +144,12 @@ export class FakeRadio {
 		return found;
 	}
 
-	/** One notification, lost where nobody subscribed on this connection. */
-	notify(bytes: number[], name = 'heart_rate_measurement'): void {
+	/** One notification, lost where nobody subscribed on this connection; answers whether it was delivered. */
+	notify(bytes: number[], name = 'heart_rate_measurement'): boolean {
 		const characteristic = this.#characteristics.get(name);
-		if (this.isUp && characteristic?.isSubscribed) characteristic.emit(bytes);
+		if (!this.isUp || !characteristic?.isSubscribed) return false;
+		characteristic.emit(bytes);
+		return true;
 	}
 
 	/** Ends the connection, if there is one, and tells the page, as the browser does for either side's doing. */

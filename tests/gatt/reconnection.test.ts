@@ -73,6 +73,19 @@ describe('after the connection breaks', () => {
 		expect(heard.states).toEqual(['looking', 'connected', 'lost', 'connected']);
 	});
 
+	it('hears at once of a break during a discovery that never answers, and needs no eight seconds for it', async () => {
+		const { clock, radio, strap } = await connected();
+		radio.discovery = 'hang';
+		radio.drop();
+		await pass(clock, 300);
+		radio.discovery = 'accept';
+		radio.drop();
+		await pass(clock, 1000);
+
+		expect(strap.state.kind).toBe('connected');
+		expect(radio.triesMs).toEqual([0, 250, 800]);
+	});
+
 	it('comes back wherever on the way to a connection it breaks again', async () => {
 		for (let steps = 0; steps < 40; steps++) {
 			const bench = await connected();

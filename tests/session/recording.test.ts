@@ -78,6 +78,13 @@ describe('a recording', () => {
 		['an impossible rate', 'time,hr\n0,120\n1,999', /^Line 3: "999" is no heart rate/],
 		['a time that goes back', 'time,hr\n5,120\n4,121', /^Line 3: the time goes back/],
 		['two forms of time', 'time,hr\n0:01,120\n2,121', /^Line 3: .* written otherwise/],
+		[
+			'a time beyond any session',
+			'time,hr\n0,120\n14401,121',
+			/^Line 3: .* more than 4 hours after the first/
+		],
+		['a time beyond any number', `time,hr\n0,120\n${'9'.repeat(400)},121`, /^Line 3: .* more than 4 hours/],
+		['more text than any run has', 'time,hr\n0,120\n1,121'.padEnd(20_000_001), /larger than any recording/],
 		['no column for the rate', 'time,power\n0,120\n1,121', /^Line 1 names no column for the heart rate/],
 		['no separator', 'time\n1\n2', /^Line 1 has no separator/],
 		['nothing in it', '', /no rows/]
@@ -87,6 +94,12 @@ describe('a recording', () => {
 			'problem',
 			expect.stringMatching(/Nothing was brought in\.$/)
 		);
+	});
+
+	it('never quotes a line at length', () => {
+		const answer = parseRecording(`power ${'['.repeat(200_000)},watt\n1,2\n2,3`);
+		expect(answer).toHaveProperty('problem', expect.stringMatching(/^Line 1 names no column for the time/));
+		expect(JSON.stringify(answer).length).toBeLessThan(300);
 	});
 
 	it('becomes a threshold run of the chosen 20 minutes', () => {

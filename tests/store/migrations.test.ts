@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { makeHead, makeRecord } from './builders';
 import { check, recordBodySchema, recordHeadSchema } from '$lib/session/record-schema';
-import { parseSessionJson } from '$lib/store/export';
+import { parseSessionJson, sessionJson } from '$lib/store/export';
 import { migrated, type Migration } from '$lib/store/migrations';
 
 /** An invented older form: the start under another name, and rates a text. */
@@ -50,6 +50,31 @@ describe('migrating what an older version wrote', () => {
 		const failing: Migration = { ...fromZero, head: () => JSON.parse('{') as never };
 		expect(migrated('head', { version: 0 }, [failing])).toEqual({
 			problem: expect.stringMatching(/damaged/)
+		});
+	});
+
+	it('leads a session that an older form wrote to a file through the same steps', () => {
+		const record = makeRecord();
+		const file = JSON.parse(sessionJson(record, { title: 'Pads' })) as {
+			head: Record<string, unknown>;
+			readings: Record<string, unknown>;
+		};
+		const { startedAt, ...head } = file.head;
+		const { bpm, ...readings } = file.readings;
+		const old = {
+			...file,
+			version: 0,
+			head: { ...head, begunAt: startedAt },
+			readings: { ...readings, rates: (bpm as number[]).join(' ') }
+		};
+		expect(parseSessionJson(JSON.stringify(old), [fromZero])).toEqual({
+			status: 'read',
+			record,
+			edit: { title: 'Pads' }
+		});
+		expect(parseSessionJson(JSON.stringify(old))).toEqual({
+			status: 'refused',
+			problem: expect.stringMatching(/form 0, which no version of this page ever wrote/)
 		});
 	});
 

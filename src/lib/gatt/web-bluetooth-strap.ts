@@ -172,7 +172,18 @@ class WebBluetoothStrap extends StrapBase {
 			() => undefined
 		);
 		await within(this.#clock, connectLimitMs, link, connecting);
-		return within(this.#clock, subscribeLimitMs, link, this.#subscribe(gatt, link));
+		const subscribed = Promise.race([this.#subscribe(gatt, link), this.#leaving(gatt, link)]);
+		return within(this.#clock, subscribeLimitMs, link, subscribed);
+	}
+
+	/** Rejects when the strap leaves: what was asked of it by then may never be answered. */
+	#leaving(gatt: BluetoothRemoteGATTServer, signal: AbortSignal): Promise<never> {
+		return new Promise((_, reject) => {
+			const onLeft = () => {
+				if (!gatt.connected) reject(new DOMException('The strap left again.', 'NetworkError'));
+			};
+			this.#device.addEventListener('gattserverdisconnected', onLeft, { signal });
+		});
 	}
 
 	/** Services and characteristics of an earlier connection are dead: they are found anew each time. */

@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { plainIssue } from './plain-issue';
 import { recordVersion } from './record';
 import { allSounds } from '$lib/bell/cues';
 import { amendmentKinds } from '$lib/rounds/amendment';
@@ -297,7 +298,7 @@ export const bellSettingsSchema = shape<BellSettings>({
 	keepAwake: v.boolean()
 });
 
-const longestProblem = 200;
+const longestPlace = 100;
 
 /**
  * Checks something read back from storage or from a file. Never throws; unknown members are left out of the
@@ -313,7 +314,7 @@ export function check<T>(schema: v.GenericSchema<unknown, T>, value: unknown): C
 	if (result.success) return { value: result.output };
 	const issue = result.issues[0];
 	const where = v.getDotPath(issue);
-	// The message quotes what was found, which in a damaged entry may be megabytes.
-	const problem = `It is damaged${where ? ` at "${where}"` : ''}: ${issue.message}`;
-	return { problem: problem.length > longestProblem ? `${problem.slice(0, longestProblem)}…` : problem };
+	// A place is made of names that a damaged entry may have of any length.
+	const place = where && (where.length > longestPlace ? `${where.slice(0, longestPlace)}…` : where);
+	return { problem: `It is damaged${place ? ` at "${place}"` : ''}: ${plainIssue(issue)}.` };
 }

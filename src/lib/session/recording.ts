@@ -15,6 +15,10 @@ export type RecordingReading =
 	{ status: 'read'; recording: Recording } | { status: 'refused'; problem: string };
 
 const mostRows = 200_000;
+// A hundred characters a row, which is several times what any export writes.
+export const mostRecordingCharacters = 20_000_000;
+// As long as a session can be. Beyond it a wrong time would make a grid of seconds that no memory holds.
+const longestS = 4 * 3600;
 const separators = [
 	['\t', 'tab'],
 	[';', 'semicolon'],
@@ -31,6 +35,8 @@ const separators = [
  * @example parseRecording('time;heart rate\n0:00;120\n0:01;121')
  */
 export function parseRecording(text: string): RecordingReading {
+	if (text.length > mostRecordingCharacters)
+		return refused('The file is larger than any recording can be, so it was not read.');
 	const lines = text
 		.replace(/^\uFEFF/, '')
 		.split(/\r\n|\n|\r/)
@@ -51,7 +57,7 @@ export function parseRecording(text: string): RecordingReading {
 	const columns = hasHeader ? columnsOf(header) : { time: 0, rate: 1 };
 	if (columns.time === undefined || columns.rate === undefined) {
 		const missing = columns.time === undefined ? 'time' : 'heart rate';
-		return refused(`Line ${first.number} names no column for the ${missing}: ${header.join(', ')}.`);
+		return refused(`Line ${first.number} names no column for the ${missing}: ${short(header.join(', '))}.`);
 	}
 	return readRows(lines.slice(hasHeader ? 1 : 0), sign, columns.time, columns.rate, {
 		separator: separatorName,
@@ -88,6 +94,11 @@ function readRows(
 			s += 86_400;
 		}
 		if (s < lastS) return refused(`Line ${number}: the time goes back. Rows must stand in order.`);
+		// Not `s > longestS`: a number too long to be one is refused here too.
+		if (!(s <= longestS))
+			return refused(
+				`Line ${number}: "${short(timeText)}" lies more than 4 hours after the first row. Bring in the run alone.`
+			);
 		lastS = s;
 		hasComma ||= /\d,\d/.test(timeText) || /\d,\d/.test(rateText);
 		if (rateText === '') continue;
@@ -175,7 +186,8 @@ function cellsOf(line: string, sign: string): string[] {
 	return [...cells, cell.trim()];
 }
 
-const short = (text: string) => (text.length > 40 ? `${text.slice(0, 40)}…` : text);
+const longestQuote = 60;
+const short = (text: string) => (text.length > longestQuote ? `${text.slice(0, longestQuote)}…` : text);
 
 function refused(problem: string): RecordingReading {
 	return { status: 'refused', problem: `${problem} Nothing was brought in.` };

@@ -2,6 +2,7 @@ import * as v from 'valibot';
 import { unpackReadings } from '$lib/session/columns';
 import { recordVersion } from '$lib/session/record';
 import { check, recordBodySchema, recordEditSchema, recordHeadSchema } from '$lib/session/record-schema';
+import { migrated, type Form, type Migration } from './migrations';
 import type { FoldedEdit } from './sessions';
 import type { RecordBody, SessionRecord } from '$lib/session/record';
 
@@ -36,9 +37,9 @@ export type SessionImport =
 /**
  * The session in a text that `sessionJson` wrote. Anything else is refused with a plain sentence; never
  * throws, and takes over nothing but the members it knows. A text of over 16 million characters is not
- * even parsed.
+ * even parsed. What an older version wrote is led to today's form by the steps that lead what lies in the store.
  */
-export function parseSessionJson(text: string): SessionImport {
+export function parseSessionJson(text: string, migrations?: readonly Migration[]): SessionImport {
 	if (text.length > mostCharacters)
 		return refused('This file is larger than any session can be, so it was not read.');
 	let content: unknown;
@@ -51,10 +52,16 @@ export function parseSessionJson(text: string): SessionImport {
 		return refused('This file is not a session of Corner Minute. Nothing of it was read.');
 	const envelope = check(envelopeSchema, content);
 	if (envelope.problem !== undefined) return refused(envelope.problem);
-	const { version, head: headMembers, readings, edit: editMembers } = envelope.value;
-	const head = check(recordHeadSchema, { ...headMembers, version });
+	const { version, head: headMembers, readings: columns, edit: editMembers } = envelope.value;
+	const newHead = migrated('head', { ...headMembers, version }, migrations);
+	if (newHead.problem !== undefined) return refused(newHead.problem);
+	const head = check(recordHeadSchema, newHead.value);
 	if (head.problem !== undefined) return refused(head.problem);
-	const body = check(recordBodySchema, bodyOf(readings));
+	const newBody = migrated('body', { ...typed(columns), version }, migrations);
+	if (newBody.problem !== undefined) return refused(newBody.problem);
+	const readings = check(v.object({ readings: readingsSchema }), { readings: listed(newBody.value) });
+	if (readings.problem !== undefined) return refused(readings.problem);
+	const body = check(recordBodySchema, bodyOf(readings.value.readings));
 	if (body.problem !== undefined) return refused(body.problem);
 	// A correction's time matters only among several; a file holds them folded into one.
 	const edit = check(recordEditSchema, { ...editMembers, at: head.value.startedAt });
@@ -89,14 +96,35 @@ const readingsSchema = v.object({
 const objectSchema = v.custom<object>(isObject, 'this is not an object');
 
 const envelopeSchema = v.object({
-	version: v.literal(recordVersion),
+	version: v.pipe(v.number(), v.safeInteger()),
 	head: objectSchema,
-	readings: readingsSchema,
+	readings: objectSchema,
 	edit: objectSchema
 });
 
 function isObject(value: unknown): value is Record<string, unknown> {
 	return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+/** The columns of a file in the form in which they lie in the store, which is the one that migrations know. */
+function typed(columns: object): Form {
+	return Object.fromEntries(Object.entries(columns).map(([name, entries]) => [name, typedColumn(entries)]));
+}
+
+function typedColumn(entries: unknown): unknown {
+	if (!v.is(column(0xffff_ffff, mostIntervals), entries)) return entries;
+	const most = entries.reduce((highest, entry) => Math.max(highest, entry), 0);
+	return (most > 0xffff ? Uint32Array : most > 0xff ? Uint16Array : Uint8Array).from(entries);
+}
+
+/** And back, so that each column can be checked and given the width that it has today. */
+function listed(body: unknown): Form {
+	return Object.fromEntries(
+		Object.entries(body as Form).map(([name, entries]) => [
+			name,
+			ArrayBuffer.isView(entries) ? Array.from(entries as Uint32Array) : entries
+		])
+	);
 }
 
 function bodyOf(readings: v.InferOutput<typeof readingsSchema>): RecordBody {

@@ -1,0 +1,117 @@
+import { chanceOf, type Chance } from './chance';
+import { textOf, contentsOf, fullStore, storeOf } from './full-store';
+import { isPolluted, noFigures, type FileFigures } from './hostile-backups';
+import { mutatedText } from './hostile-json';
+import { unclear } from './plain-sentence';
+import { parseRecording, recordOfRecording, type Recording } from '$lib/session/recording';
+import { measured } from '$lib/session/summary';
+import { openJournal } from '$lib/store/journal';
+import { readSession } from '$lib/store/sessions';
+import type { UseStore } from '$lib/store/database';
+
+const clock = (s: number) => `${Math.floor(s / 60)}:${String(s % 60).padStart(2, '0')}`;
+const rate = (s: number) => 130 + Math.round(30 * Math.sin(s / 90));
+
+const bases = [
+	['time,hr', (s: number) => `${s},${rate(s)}`],
+	['Zeit;Puls', (s: number) => `${s},5;${rate(s)},0`],
+	['lap\telapsed\tHeart rate', (s: number) => `1\t${clock(s)}\t${rate(s)}`],
+	[
+		'"timestamp","note","heart rate"',
+		(s: number) => `"${new Date(1.77e12 + s * 1000).toISOString().slice(0, 19)}Z","a, b",${rate(s)}`
+	]
+] as const;
+
+const cells = [
+	'',
+	'-1',
+	'0',
+	'300',
+	'301',
+	'99999999999',
+	'9'.repeat(400),
+	'1e400',
+	'0x1F',
+	'NaN',
+	'=1+1',
+	'"',
+	'""',
+	'12:61',
+	'1:2:3:4'
+].concat([
+	'2026-13-45T25:61:61Z',
+	'9999-12-31T23:59:59Z',
+	'0000-01-01T00:00:00Z',
+	'31.12.2026 23:59',
+	'١٢٣',
+	'__proto__',
+	'<b>1</b>',
+	' ',
+	'1,2,3'
+]);
+
+/**
+ * Mutated recordings through the import: each is refused with a clear message, or becomes a record that can be
+ * measured, kept and read again. Nothing that was kept before changes.
+ */
+export async function bringInHostile(files: number, seed: number): Promise<FileFigures> {
+	const chance = chanceOf(seed);
+	const figures = noFigures();
+	const contents = await contentsOf(await fullStore());
+	let store = await storeOf(contents);
+	const before = textOf(contents);
+	for (let i = 0; i < files; i++) {
+		figures.files++;
+		const fault = (what: string) => figures.faults.push(`Recording ${i} of seed ${seed}: ${what}`);
+		try {
+			const answer = parseRecording(hostileCsv(chance));
+			if (isPolluted()) throw new Error('Object.prototype was tampered with.');
+			if (answer.status === 'refused') {
+				figures.refused++;
+				const problem = unclear(answer.problem);
+				if (problem) fault(problem);
+				if (problem) figures.unclear++;
+			} else {
+				figures.accepted++;
+				await keep(answer.recording, store);
+			}
+		} catch (error) {
+			figures.uncaught++;
+			fault(String(error));
+		}
+		const after = await contentsOf(store);
+		const isNew = ['head/new', 'body/new'].filter((key) => after.delete(key)).length > 0;
+		if (isNew) store = await storeOf(contents);
+		if (before === textOf(after)) continue;
+		figures.changed++;
+		fault('something that was kept before is another');
+		store = await storeOf(contents);
+	}
+	return figures;
+}
+
+async function keep(recording: Recording, store: UseStore): Promise<void> {
+	const about = {
+		id: 'new',
+		startedAt: recording.startedAt ?? '2026-03-02T18:30:00.000Z',
+		zone: 'UTC',
+		fileName: 'run.csv'
+	};
+	const record = measured(recordOfRecording(recording, 0, { athleteId: 'ath-1', name: 'Nerea' }, about));
+	await openJournal(store, 'new').finish([record]);
+	const reading = await readSession(store, 'new');
+	if (reading.status !== 'found') throw new Error(reading.problem);
+}
+
+function hostileCsv(chance: Chance): string {
+	const [header, row] = chance.pick(bases);
+	const lines = [header, ...Array.from({ length: chance.pick([2, 30, 1300]) }, (_, s) => row(s))];
+	for (let count = chance.below(3); count > 0; count--) {
+		const at = chance.below(lines.length);
+		const parts = lines[at]!.split(/([,;\t])/);
+		parts[2 * chance.below(Math.ceil(parts.length / 2))] = chance.pick(cells);
+		lines[at] = parts.join('');
+	}
+	const text = lines.join('\n');
+	return chance.uniform() < 0.6 ? mutatedText(text, chance) : text;
+}
