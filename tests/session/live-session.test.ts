@@ -160,4 +160,18 @@ describe('a live session', () => {
 		expect(live.records).toHaveLength(1);
 		expect(live.saveProblem).toBeInstanceOf(Error);
 	});
+
+	it('can try again to keep what the store refused, and holds it until that succeeds', async () => {
+		const { live, sink } = await begin(60);
+		sink.failing = true;
+		await vi.advanceTimersByTimeAsync(5000);
+		const [record] = live.records;
+		await live.keepAgain();
+		expect(live.stage).toBe('not kept');
+		expect(live.records).toEqual([record]);
+		sink.failing = false;
+		await live.keepAgain();
+		expect(live.stage).toBe('kept');
+		expect(sink.kept).toEqual([record]);
+	});
 });

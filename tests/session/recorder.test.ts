@@ -143,6 +143,51 @@ describe('the recorder', () => {
 		expect(sink.entries.filter(({ kind }) => kind === 'reading').length).toBeGreaterThanOrEqual(8);
 	});
 
+	it('asks a store that refuses ever less often, half a minute apart at most', async () => {
+		const { sink, run } = setUp();
+		await settled();
+		sink.failing = true;
+		const before = sink.tries;
+		for (let s = 0; s < 120; s++) {
+			run(s, s + 1, () => 140);
+			await settled();
+		}
+		// After 1, 2, 4, 8, 16 and then every 30 s.
+		expect(sink.tries - before).toBeGreaterThanOrEqual(7);
+		expect(sink.tries - before).toBeLessThanOrEqual(9);
+		sink.failing = false;
+		for (let s = 120; s < 152; s++) {
+			run(s, s + 1, () => 140);
+			await settled();
+		}
+		expect(sink.entries.filter(({ kind }) => kind === 'reading').length).toBeGreaterThanOrEqual(150);
+	});
+
+	it('writes everything anew where the browser has cleared the journal', async () => {
+		const { sink, run, recorder } = setUp();
+		for (let s = 0; s < 12; s++) {
+			if (s === 5) sink.clearNext = true;
+			run(s, s + 1, () => 140);
+			await settled();
+		}
+		expect(recorder.writeProblem).toBeUndefined();
+		expect(sink.entries.filter(({ kind }) => kind === 'start')).toHaveLength(1);
+		const readings = sink.entries.filter((entry) => entry.kind === 'reading');
+		expect(readings.map(({ ms }) => ms)).toEqual(readings.map((_, s) => s * 1000 + 500));
+		expect(readings.length).toBeGreaterThanOrEqual(11);
+	});
+
+	it('hands out the session so far, and goes on with it', async () => {
+		const { recorder, run } = setUp();
+		run(0, 4, () => 140);
+		const [soFar] = recorder.recordsSoFar();
+		expect(soFar!.head.endedMs).toBe(4000);
+		expect(unpackReadings(soFar!.body)).toHaveLength(4);
+		run(4, 6, () => 140);
+		const { records } = await recorder.end(6000);
+		expect(unpackReadings(records[0]!.body)).toHaveLength(6);
+	});
+
 	it('still hands out the records where the store refuses them at the end', async () => {
 		const { sink, run, recorder } = setUp();
 		run(0, 3, () => 140);

@@ -2,16 +2,18 @@ import type { Strap } from '$lib/gatt/strap';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { Clock } from '$lib/time/clock';
 import type { Reading } from './columns';
-import type { JournalEntry, MeasuredRecord, SessionStart, Sink } from './journal';
+import { JournalGone, type JournalEntry, type MeasuredRecord, type SessionStart, type Sink } from './journal';
 import { LiveCorner } from './live-corner';
 import { LiveGuided } from './live-guided';
 import { RecordBuilder } from './record-builder';
-import type { CornerEvent } from './record';
+import type { CornerEvent, SessionRecord } from './record';
 import { SessionClock } from './session-clock';
 import { SleepWatch, type Sign, type Slept } from './sleep-watch';
 import { measured } from './summary';
 
 const writeEveryMs = 1000;
+/** A store that refuses is asked ever less often: each try carries all that is unwritten. */
+const longestRetryMs = 30_000;
 /** A false start can be thrown away until this long after the first bell. */
 const falseStartMs = 15_000;
 
@@ -44,6 +46,7 @@ export class Recorder {
 	#unwritten: JournalEntry[] = [];
 	#isWriting = false;
 	#lastWriteMs = -Infinity;
+	#failures = 0;
 	#cancelWrite: (() => void) | undefined;
 	#stops: (() => void)[] = [];
 	#listeners = new Set<() => void>();
@@ -142,6 +145,11 @@ export class Recorder {
 		}
 	}
 
+	/** The session as far as it has come, one record a corner; it goes on meanwhile. */
+	recordsSoFar(): SessionRecord[] {
+		return this.#builder.build(this.session.elapsedMs());
+	}
+
 	async discard(): Promise<void> {
 		this.#stop();
 		await this.parts.sink.discard();
@@ -231,7 +239,7 @@ export class Recorder {
 	}
 
 	#writeSoon(): void {
-		const dueMs = this.#lastWriteMs + writeEveryMs;
+		const dueMs = this.#lastWriteMs + Math.min(longestRetryMs, writeEveryMs * 2 ** this.#failures);
 		// A packet that finds the second gone writes at once: timers of a hidden page may come a minute late.
 		if (this.parts.writeClock.nowMs() >= dueMs) void this.#write();
 		else if (!this.#cancelWrite)
@@ -248,10 +256,16 @@ export class Recorder {
 		this.#unwritten = [];
 		try {
 			await this.parts.sink.append(entries);
+			this.#failures = 0;
 			this.writeProblem = undefined;
 		} catch (problem) {
-			this.#unwritten = [...entries, ...this.#unwritten];
-			this.writeProblem = problem;
+			// Once the browser has cleared the journal, memory is the only place that still has it whole.
+			if (problem instanceof JournalGone) this.#unwritten = this.#builder.entries();
+			else {
+				this.#unwritten = [...entries, ...this.#unwritten];
+				this.#failures++;
+				this.writeProblem = problem;
+			}
 		}
 		this.#isWriting = false;
 		if (this.#unwritten.length > 0) this.#writeSoon();
