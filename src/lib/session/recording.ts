@@ -15,6 +15,8 @@ export type RecordingReading =
 	{ status: 'read'; recording: Recording } | { status: 'refused'; problem: string };
 
 const mostRows = 200_000;
+/** A larger file need not even be read: that many rows of any form fit into it. */
+export const mostRecordingBytes = 100_000_000;
 const separators = [
 	['\t', 'tab'],
 	[';', 'semicolon'],
