@@ -4,6 +4,7 @@ import { amendmentKinds } from '$lib/rounds/amendment';
 import { Recorder } from '$lib/session/recorder';
 import type { JournalEntry } from '$lib/session/journal';
 import { unpackReadings } from '$lib/session/columns';
+import { viewOf } from '$lib/session/live-view';
 import { summaryOf } from '$lib/session/summary';
 import { manualClock } from '$lib/time/manual-clock';
 import { makeSink, makeStart, makeStrap, recoveryBpm, shortPlan } from './builders';
@@ -195,6 +196,21 @@ describe('the recorder', () => {
 		const { records, problem } = await recorder.end(3000);
 		expect(problem).toBeInstanceOf(Error);
 		expect(unpackReadings(records[0]!.body)).toHaveLength(3);
+	});
+
+	it('shows no rate from before a loss when the strap is back within moments', () => {
+		const { clock, red, recorder, run } = setUp();
+		run(0, 5, () => 140);
+		const bpm = () => viewOf(recorder, recorder.advance()).corners[0]!.signal.bpm;
+		expect(bpm()).toBe(140);
+		red.become({ kind: 'lost', sinceMs: clock.nowMs() });
+		red.become({ kind: 'connected' });
+		expect(viewOf(recorder, recorder.advance()).corners[0]!.signal).toMatchObject({
+			words: 'connected',
+			advice: 'Waiting for the first beat.'
+		});
+		red.send(clock.nowMs() + 200, 147);
+		expect(bpm()).toBe(147);
 	});
 
 	it('notes signal lost and back, and malformed packets, each once', async () => {

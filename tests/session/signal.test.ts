@@ -25,7 +25,7 @@ describe('the signal in words', () => {
 		const lost = { state: { kind: 'lost', sinceMs: 61_000, isAdapterOff: true } as const };
 		expect(signalOf(lost, corner({ bpm: 151, latestMs: 900 }), 65_200, 5000)).toEqual({
 			words: 'signal lost 4 s ago',
-			advice: expect.stringMatching(/^Bluetooth is switched off on this device. Switch it on/)
+			advice: expect.stringMatching(/^Bluetooth is off or unplugged on this device. Switch it on/)
 		});
 	});
 

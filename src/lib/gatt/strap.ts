@@ -6,7 +6,7 @@ import type { HeartRateMeasurement } from './heart-rate-measurement';
  * - `looking`: the first connection is being made.
  * - `connected`: packets are expected; no packet yet is still `connected`.
  * - `lost`: the connection broke at `sinceMs` (the clock's time); reconnection goes on by itself. Where the
- *   browser can tell that Bluetooth itself is switched off, `isAdapterOff` says so.
+ *   browser can tell that Bluetooth itself is gone, `isAdapterOff` says so; many cannot tell one without power.
  * - `closed`: given back for good.
  */
 export type StrapState =

@@ -50,6 +50,11 @@ const greatestDriftMs = 2000;
  * that arrive inside a gap), and where the intervals' sum and the time of arrival have drifted more than 2 s
  * apart, because then intervals are missing although packets came (own rule).
  *
+ * A link delivers each packet once and in order (its packets are numbered and acknowledged: Bluetooth Core
+ * Specification, Vol 6, Part B, 4.5.9, from memory). A packet that brings the very intervals of the one before
+ * in less than half the time they last was therefore handed out twice on the way to the page, and its intervals
+ * count once (own rule). A packet out of order cannot be told, because a measurement carries no number.
+ *
  * @param readings in order of arrival, `ms` never falling
  * @param gaps in any order, overlapping or not; one without length still cuts
  * @param options `ignoreContact`: the strap's reports of contact mean nothing (see `isContactSupported`)
@@ -68,7 +73,11 @@ export function intervalsOf(
 	let open: Interval[] | undefined;
 	let originMs = 0;
 	let beatsMs = 0;
-	for (const { ms, rrMs, contact } of readings) {
+	let before: RrReading | undefined;
+	for (const reading of readings) {
+		const { ms, rrMs, contact } = reading;
+		const isDoubled = before !== undefined && isSamePacket(before, reading);
+		before = reading;
 		for (; nextGap < sortedGaps.length && sortedGaps[nextGap]!.fromMs <= ms; nextGap++) {
 			gapEndMs = Math.max(gapEndMs, sortedGaps[nextGap]!.toMs);
 			open = undefined;
@@ -77,7 +86,7 @@ export function intervalsOf(
 			open = undefined;
 			continue;
 		}
-		if (rrMs.length === 0) continue;
+		if (rrMs.length === 0 || isDoubled) continue;
 		beatsMs += rrMs.reduce((sum, rr) => sum + rr, 0);
 		// Turned round, so that a number that is none cuts too.
 		if (!(Math.abs(ms - originMs - beatsMs) <= greatestDriftMs)) open = undefined;
@@ -89,6 +98,15 @@ export function intervalsOf(
 		for (const rr of rrMs) open.push({ ms, rrMs: rr });
 	}
 	return stretches;
+}
+
+function isSamePacket(before: RrReading, { ms, rrMs }: RrReading): boolean {
+	const lengthMs = rrMs.reduce((sum, rr) => sum + rr, 0);
+	return (
+		ms - before.ms < lengthMs / 2 &&
+		rrMs.length === before.rrMs.length &&
+		rrMs.every((rr, i) => rr === before.rrMs[i])
+	);
 }
 
 /**

@@ -180,6 +180,7 @@ export class Recorder {
 				const { state } = strap;
 				// Silence is noticed late: the signal was lost when the last packet came.
 				if (state.kind === 'lost' && !isLost) {
+					this.corners[corner]?.cut();
 					const lostMs = Math.round(this.session.elapsedAt(state.sinceMs));
 					this.#event(corner, { kind: 'signal lost', ms: lostMs });
 				} else if (state.kind !== 'lost' && isLost) this.#event(corner, { kind: 'signal back', ms });
