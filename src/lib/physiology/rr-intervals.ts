@@ -43,6 +43,8 @@ const agreeingToStartAnew = 3;
 // A beat waits up to a second for its packet and a packet is late by some tenths; an interval that was never
 // sent shifts the sum by a whole beat each time, so this is reached after a few seconds without intervals.
 const greatestDriftMs = 2000;
+// Far under the shortest interval of a heart, so that no equal beat of its own is taken for it.
+const doubledWithinMs = 50;
 
 /**
  * The RR intervals of a strap's packets, in stretches inside which neighbours in the list are neighbours in the
@@ -52,7 +54,7 @@ const greatestDriftMs = 2000;
  *
  * A link delivers each packet once and in order (its packets are numbered and acknowledged: Bluetooth Core
  * Specification, Vol 6, Part B, 4.5.9, from memory). A packet that brings the very intervals of the one before
- * in less than half the time they last was therefore handed out twice on the way to the page, and its intervals
+ * within 50 ms was therefore handed out twice on the way to the page, and its intervals
  * count once (own rule). A packet out of order cannot be told, because a measurement carries no number.
  *
  * @param readings in order of arrival, `ms` never falling
@@ -101,9 +103,10 @@ export function intervalsOf(
 }
 
 function isSamePacket(before: RrReading, { ms, rrMs }: RrReading): boolean {
-	const lengthMs = rrMs.reduce((sum, rr) => sum + rr, 0);
+	const sinceMs = ms - before.ms;
 	return (
-		ms - before.ms < lengthMs / 2 &&
+		sinceMs >= 0 &&
+		sinceMs <= doubledWithinMs &&
 		rrMs.length === before.rrMs.length &&
 		rrMs.every((rr, i) => rr === before.rrMs[i])
 	);
