@@ -64,7 +64,8 @@ test('zero, doubled packets, a burst and a link that falls silent: never an old 
 	await expect(corner.heartRate).toHaveText('–');
 	await expect(page.getByText('The strap is connected and silent.')).toBeVisible();
 	await test.step('after ten seconds the page makes the connection anew', async () => {
-		await expect(page.getByText(/^no beats for 1[2-9] s$/)).toBeVisible({ timeout: 20_000 });
+		await expect(page.getByText('Waiting for the first beat.')).toBeVisible({ timeout: 20_000 });
+		await expect(corner.heartRate).toHaveText('–');
 		await strap.notify(packet({ bpm: 157, contact: true }));
 		await expect(corner.heartRate).toHaveText('157');
 	});
@@ -106,8 +107,10 @@ test('a loudspeaker that vanishes is named and the clock goes on; once it is bac
 		page.evaluate(async (act) => {
 			const { loudspeaker } = window as unknown as { loudspeaker: Loudspeaker };
 			loudspeaker.isGone = act !== 'return';
-			if (act === 'vanish') await loudspeaker.opened.at(-1)!.suspend();
-			if (act === 'die') await loudspeaker.opened.at(-1)!.close();
+			for (const context of loudspeaker.opened.filter(({ state }) => state === 'running')) {
+				if (act === 'vanish') await context.suspend();
+				if (act === 'die') await context.close();
+			}
 		}, act);
 	const alert = page.getByRole('alert').filter({ hasText: 'The bells are not heard' });
 	await corner.open();

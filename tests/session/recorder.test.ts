@@ -106,6 +106,20 @@ describe('the recorder', () => {
 		);
 	});
 
+	it('comes to the same record and the same live measures where a hidden page is woken by its packets alone', async () => {
+		const bpmAt = (s: number) => (s < 70 ? 180 : recoveryBpm(s - 70 + 0.5));
+		const awake = setUp();
+		awake.run(0, 70, bpmAt);
+		for (let s = 70; s < 140; s++) {
+			awake.run(s, s + 1, bpmAt);
+			for (let i = 0; i < 4; i++) awake.recorder.advance();
+		}
+		const hidden = setUp();
+		hidden.run(0, 140, bpmAt);
+		expect(hidden.recorder.corners[0]!.rounds).toEqual(awake.recorder.corners[0]!.rounds);
+		expect((await hidden.recorder.end(140_000)).records).toEqual((await awake.recorder.end(140_000)).records);
+	});
+
 	it('keeps readings from before Start, with negative times', async () => {
 		const { recorder } = setUp();
 		recorder.takeEarlier(0, [{ ms: -2400, bpm: 71, contact: 'contact', rrMs: [845.703125] }]);
