@@ -2,7 +2,6 @@ import { readFileSync } from 'node:fs';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import sirv from 'sirv';
-import { securityHeaders } from '../src/response-headers.js';
 import { expect, test as base } from './fixtures';
 
 /** The built page on a server of the story's own, which can be told that a new version was put there. */
@@ -15,7 +14,6 @@ const test = base.extend<{ publishNewVersion: () => void }>({
 		const pages = sirv('build', { etag: true });
 		const worker = readFileSync('build/service-worker.js', 'utf8');
 		const server = createServer((request, response) => {
-			for (const [name, value] of Object.entries(securityHeaders)) response.setHeader(name, value);
 			response.setHeader('Cache-Control', 'no-cache');
 			if (request.url !== '/service-worker.js') return pages(request, response);
 			response.setHeader('Content-Type', 'text/javascript');
