@@ -77,6 +77,7 @@ test('without any storage the page says so from the start, and a session runs an
 	await expect(page.getByRole('alert')).toContainText('gives the page no storage (a private window');
 	await expect(corner.heartRate).toHaveText(/^\d+$/);
 	expect(await exported(page, 'as CSV')).toContain('elapsed_s');
+	await expect(corner.timeLeft).toHaveText('0:55');
 
 	await corner.button('Finish').click();
 	await corner.button('Finish').click();
