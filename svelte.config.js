@@ -6,18 +6,20 @@ export default {
 	kit: {
 		adapter: adapter({ fallback: undefined, strict: true }),
 		// Every page is a fixed, prerendered file, so the hashes of its inline start script are known at
-		// build time and can stand in a meta tag; nothing else inline ever runs. `worker-src blob:` is for
-		// Tone, whose clock lives in a worker made from a blob.
+		// build time and can stand in a meta tag; nothing else inline ever runs. What is not named is refused.
 		csp: {
 			mode: 'hash',
 			directives: {
-				'default-src': ['self'],
+				'default-src': ['none'],
 				'script-src': ['self'],
 				// The hash is that of SvelteKit's own route announcer, which carries the one style attribute.
 				'style-src': ['self', 'unsafe-hashes', 'sha256-S8qMpvofolR8Mpjy4kQvEm7m1q8clzU4dfDH0AmvZjo='],
-				'img-src': ['self', 'data:', 'blob:'],
+				'img-src': ['self'],
 				'font-src': ['self'],
 				'connect-src': ['self'],
+				'manifest-src': ['self'],
+				// `self` is the service worker. `blob:` is for Tone, whose clock lives in a worker made from a blob: its
+				// code is in our own bundle, and scripts from elsewhere cannot make blobs because none ever run.
 				'worker-src': ['self', 'blob:'],
 				'object-src': ['none'],
 				'base-uri': ['none'],

@@ -110,6 +110,20 @@ export class Radio {
 		for (const strap of this.straps) await strap.advertise();
 	}
 
+	/**
+	 * Takes the computer's Bluetooth away, with every connection, or gives it back. An adapter without power will
+	 * not do: Chromium then still says that there is one (and so does the draft of Web Bluetooth).
+	 */
+	async power(state: 'on' | 'off'): Promise<void> {
+		for (const strap of this.straps) {
+			strap.refuse(state === 'off' ? Infinity : 0);
+			if (state === 'off') await strap.drop();
+		}
+		await this.#air.send('BluetoothEmulation.setSimulatedCentralState', {
+			state: state === 'on' ? 'powered-on' : 'absent'
+		});
+	}
+
 	/** Ends the emulation and reports what went wrong in it unseen. */
 	off(): void {
 		this.#off = true;

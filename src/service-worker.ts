@@ -5,8 +5,9 @@
 import { build, files, prerendered, version } from '$service-worker';
 
 // Keeps one whole version of the page, so that it opens without the server. A new version is fetched in the
-// background and waits until every open page is closed: no session ever sees its program change under it.
-// That waiting is the browser's default, and the reason why skipWaiting() is never called here.
+// background and waits until every open page is closed, or until the athlete asks for it between sessions: no
+// session ever sees its program change under it. That waiting is the browser's default; skipWaiting() is called
+// for nothing but that one word, which a page sends only while it holds the lock that recording needs.
 const worker = globalThis.self as unknown as ServiceWorkerGlobalScope;
 const cacheName = `corner-minute-${version}`;
 const kept = new Set([...build, ...files, ...prerendered]);
@@ -30,6 +31,9 @@ async function answer(request: Request, path: string) {
 }
 
 worker.addEventListener('install', (event) => event.waitUntil(keepThisVersion()));
+worker.addEventListener('message', (event) => {
+	if (event.data === 'take over') event.waitUntil(worker.skipWaiting());
+});
 worker.addEventListener('activate', (event) => event.waitUntil(dropOlderVersions()));
 worker.addEventListener('fetch', (event) => {
 	const { origin, pathname } = new URL(event.request.url);

@@ -41,6 +41,12 @@ export function fakeAudio({ latencyS = 0, state = 'running' as AudioContextState
 		},
 		/** Every start of a sound throws this. */
 		failWith: undefined as string | undefined,
+		/** Every opening of a context throws this. */
+		cannotOpen: undefined as string | undefined,
+		/** What the browser does when it is asked to go on. */
+		onResume: (): Promise<void> => Promise.resolve(),
+		/** A loudspeaker came or went. */
+		changeDevices: () => onDevices?.(),
 		emitError: () => onError?.(),
 		loopsRunning: () => audio.sources.filter(({ loop, stopped }) => loop && !stopped).length,
 		/** Every stroke that was not taken back before it began, at the moment it left the loudspeaker. */
@@ -54,6 +60,7 @@ export function fakeAudio({ latencyS = 0, state = 'running' as AudioContextState
 	let currentRate = 1;
 	let currentState = state;
 	let onError: (() => void) | undefined;
+	let onDevices: (() => void) | undefined;
 	const heard: Heard[] = [];
 
 	const audioS = () =>
@@ -109,7 +116,7 @@ export function fakeAudio({ latencyS = 0, state = 'running' as AudioContextState
 		createBuffer: (_: number, length: number) => ({ getChannelData: () => new Float32Array(length) }),
 		createBufferSource: makeSource,
 		addEventListener: (_: string, listener: () => void) => (onError = listener),
-		resume: () => Promise.resolve(),
+		resume: () => audio.onResume(),
 		close() {
 			settle();
 			audio.sources.length = 0;
@@ -120,7 +127,12 @@ export function fakeAudio({ latencyS = 0, state = 'running' as AudioContextState
 	audio.world = {
 		createContext() {
 			audio.contextsOpened++;
+			if (audio.cannotOpen) throw new Error(audio.cannotOpen);
 			return context as unknown as AudioContext;
+		},
+		onDevicesChange(listener) {
+			onDevices = listener;
+			return () => (onDevices = undefined);
 		},
 		// The buffer of a sound is its name.
 		renderSounds: () =>

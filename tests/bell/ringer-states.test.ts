@@ -1,5 +1,5 @@
 import type { Cue } from '$lib/bell/cues';
-import { createRinger } from '$lib/bell/ringer';
+import { createRinger, type Ringer } from '$lib/bell/ringer';
 import { describe, expect, it } from 'vitest';
 import { fakeAudio } from './fake-audio';
 import { bells, heardOf, readyRinger, settings, twelveRounds, wokenOnceAMinute } from './ready-ringer';
@@ -198,6 +198,95 @@ describe('when the output fails', () => {
 		expect(ringer.state).toBe('off');
 	});
 });
+
+describe('an output that vanishes and comes back', () => {
+	it('rings again by itself, each bell once, where the output failed and none could be opened for a while', async () => {
+		const { audio, ringer, originMs } = await readyRinger();
+		ringer.schedule(twelveRounds, originMs);
+		audio.clock.advanceTo(originMs + 100_000);
+		audio.cannotOpen = 'There is no loudspeaker.';
+		audio.emitError();
+		expect(ringer.state).toBe('failed');
+		await passing(audio, originMs + 300_000, ringer);
+		expect(ringer.state).toBe('failed');
+		audio.cannotOpen = undefined;
+		await passing(audio, originMs + 310_000, ringer);
+		expect(ringer.state).toBe('ready');
+		audio.clock.advanceTo(originMs + 3_600_000);
+		// Nothing is due in the five seconds that opening anew may take.
+		const gone = ({ atMs }: Cue) => atMs > 100_000 && atMs < 305_000;
+		expect(heardOf(audio, originMs)).toEqual(twelveRounds.filter((cue) => !gone(cue)));
+	});
+
+	it('is opened at once when the browser says that a loudspeaker came', async () => {
+		const { audio, ringer, originMs } = await readyRinger();
+		ringer.schedule(bells, originMs);
+		audio.cannotOpen = 'There is no loudspeaker.';
+		audio.emitError();
+		audio.cannotOpen = undefined;
+		audio.changeDevices();
+		await Promise.resolve();
+		expect(ringer.state).toBe('ready');
+		audio.clock.advanceTo(400_000);
+		expect(heardOf(audio, originMs)).toEqual(bells);
+	});
+
+	it('is opened anew where the clock of the old one stands still', async () => {
+		const { audio, ringer, originMs } = await readyRinger();
+		ringer.schedule(bells, originMs);
+		audio.setRate(0);
+		for (const atMs of [2000, 4000]) {
+			audio.clock.advanceTo(atMs);
+			ringer.topUp();
+		}
+		expect(ringer.state).toBe('blocked');
+		audio.setRate(1);
+		audio.changeDevices();
+		await Promise.resolve();
+		expect(audio.contextsOpened).toBe(2);
+		audio.clock.advanceTo(400_000);
+		expect(heardOf(audio, originMs)).toEqual(bells);
+	});
+
+	it('is asked to go on, once at a time, where the browser waits for that', async () => {
+		const { audio, ringer, originMs } = await readyRinger();
+		ringer.schedule(bells, originMs);
+		audio.clock.advanceTo(20_000);
+		let asked = 0;
+		let letGoOn = () => {};
+		audio.onResume = () => {
+			asked++;
+			return new Promise((resolve) => (letGoOn = resolve));
+		};
+		audio.setState('interrupted');
+		audio.clock.advanceTo(60_000);
+		expect(ringer.state).toBe('blocked');
+		expect(asked).toBe(1);
+		letGoOn();
+		audio.setState('running');
+		expect(ringer.state).toBe('ready');
+		audio.clock.advanceTo(400_000);
+		expect(heardOf(audio, originMs)).toEqual(bells);
+	});
+
+	it('is not opened again where there is nothing to ring', async () => {
+		const { audio, ringer } = await readyRinger();
+		audio.emitError();
+		audio.clock.advanceTo(600_000);
+		expect(ringer.state).toBe('failed');
+		expect(audio.contextsOpened).toBe(1);
+	});
+});
+
+/** Time in steps, with a packet in each and room for what waits for promises. */
+async function passing(audio: ReturnType<typeof fakeAudio>, untilMs: number, { topUp }: Ringer) {
+	while (audio.clock.nowMs() < untilMs) {
+		audio.clock.advanceTo(Math.min(untilMs, audio.clock.nowMs() + 1000));
+		topUp();
+		await Promise.resolve();
+		await Promise.resolve();
+	}
+}
 
 it('keeps the speaker awake with one loop, for as long as it is asked to', async () => {
 	const { audio, ringer } = await readyRinger(fakeAudio(), { keepAwake: true });

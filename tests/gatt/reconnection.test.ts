@@ -115,6 +115,25 @@ describe('after the connection breaks', () => {
 		expect(strap.state.kind).toBe('connected');
 	});
 
+	it('says while Bluetooth itself is off, since when the strap is lost, and comes back once it is on', async () => {
+		const { clock, radio, strap, heard } = await connected();
+		await pass(clock, 5000);
+		radio.isAdapterOn = false;
+		radio.connecting = 'refuse';
+		radio.drop();
+		await pass(clock, 100);
+		expect(strap.state).toEqual({ kind: 'lost', sinceMs: 5000, isAdapterOff: true });
+		await pass(clock, 60_000);
+		expect(strap.state).toEqual({ kind: 'lost', sinceMs: 5000, isAdapterOff: true });
+		radio.isAdapterOn = true;
+		await pass(clock, 2000);
+		expect(strap.state).toEqual({ kind: 'lost', sinceMs: 5000 });
+		radio.connecting = 'accept';
+		await pass(clock, 2000);
+		expect(strap.state).toEqual({ kind: 'connected' });
+		expect(heard.states).toEqual(['looking', 'connected', 'lost', 'connected']);
+	});
+
 	it('takes an event that comes twice for one loss', async () => {
 		const { clock, radio, heard } = await connected();
 		radio.drop();

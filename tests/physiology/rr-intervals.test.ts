@@ -73,6 +73,23 @@ describe('intervalsOf', () => {
 		expect([999, 1000, 5000, 5001].map(late)).toEqual([2, 1, 1, 2]);
 	});
 
+	it('counts the intervals of a doubled packet once, and those of equal beats each time', () => {
+		const sent = [
+			{ ms: 1000, rrMs: [800, 812] },
+			{ ms: 1003, rrMs: [800, 812] },
+			{ ms: 2600, rrMs: [800, 812] },
+			{ ms: 3400, rrMs: [790] },
+			{ ms: 4190, rrMs: [790] },
+			{ ms: 4195, rrMs: [790] }
+		];
+		expect(intervalsOf(sent).map((stretch) => stretch.map(({ rrMs }) => rrMs))).toEqual([
+			[800, 812, 800, 812, 790, 790]
+		]);
+		// A burst after a stall brings different beats at once: all of them count.
+		const burst = [800, 810, 805].map((rr) => ({ ms: 5000, rrMs: [rr] }));
+		expect(intervalsOf(burst)[0]).toHaveLength(3);
+	});
+
 	it('does not cut for a slow heart whose beats fall into every other packet', () => {
 		let beatMs = 0;
 		const readings: RrReading[] = Array.from({ length: 300 }, (_, i) => {

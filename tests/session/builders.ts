@@ -1,6 +1,6 @@
 import type { Strap, StrapReading, StrapState } from '$lib/gatt/strap';
 import type { Plan } from '$lib/rounds/plan';
-import type { JournalEntry, SessionStart, Sink } from '$lib/session/journal';
+import { JournalGone, type JournalEntry, type SessionStart, type Sink } from '$lib/session/journal';
 import type { AthleteSnapshot, SessionRecord } from '$lib/session/record';
 
 export const shortPlan: Plan = {
@@ -74,10 +74,17 @@ export function makeSink() {
 		appends: 0,
 		kept: undefined as readonly SessionRecord[] | undefined,
 		discarded: false,
-		failing: false
+		failing: false,
+		tries: 0,
+		/** The browser clears everything before the next append. */
+		clearNext: false
 	};
 	const guard = () => {
+		sink.tries++;
 		if (sink.failing) throw new Error('full');
+		if (!sink.clearNext) return;
+		Object.assign(sink, { clearNext: false, entries: [] });
+		throw new JournalGone('cleared');
 	};
 	const implementation: Sink = {
 		async append(entries) {

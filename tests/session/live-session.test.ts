@@ -113,6 +113,29 @@ describe('a live session', () => {
 		expect(live.view!.corners[0]!.signal.bpm).toBeGreaterThan(30);
 	});
 
+	it('lasts as long as planned through the hour that daylight saving takes away or gives back', async () => {
+		const zone = process.env.TZ;
+		// Central European Time, 2026: one o'clock UTC on the last Sundays of March and October.
+		process.env.TZ = 'Europe/Madrid';
+		try {
+			for (const change of ['2026-03-29T01:00:00.000Z', '2026-10-25T01:00:00.000Z']) {
+				vi.setSystemTime(Date.parse(change) - 30_000);
+				const hourBefore = new Date().getHours();
+				const { live, sink } = await begin(1);
+				await vi.advanceTimersByTimeAsync(60_000);
+				expect(new Date().getHours() - hourBefore).not.toBe(1);
+				expect(live.view).toMatchObject({ isPaused: false, sleptMs: undefined });
+				expect(live.view!.elapsedMs).toBeCloseTo(60_000, -3);
+				await vi.advanceTimersByTimeAsync(200_000);
+				expect(live.stage).toBe('kept');
+				expect(sink.kept?.[0]?.head).toMatchObject({ endedMs: 250_000, zone: 'Europe/Madrid', events: [] });
+			}
+		} finally {
+			if (zone === undefined) delete process.env.TZ;
+			else process.env.TZ = zone;
+		}
+	});
+
 	it('keeps nothing of a false start', async () => {
 		const { live, sink } = await begin(1);
 		await vi.advanceTimersByTimeAsync(12_000);
@@ -159,5 +182,19 @@ describe('a live session', () => {
 		expect(live.stage).toBe('not kept');
 		expect(live.records).toHaveLength(1);
 		expect(live.saveProblem).toBeInstanceOf(Error);
+	});
+
+	it('can try again to keep what the store refused, and holds it until that succeeds', async () => {
+		const { live, sink } = await begin(60);
+		sink.failing = true;
+		await vi.advanceTimersByTimeAsync(5000);
+		const [record] = live.records;
+		await live.keepAgain();
+		expect(live.stage).toBe('not kept');
+		expect(live.records).toEqual([record]);
+		sink.failing = false;
+		await live.keepAgain();
+		expect(live.stage).toBe('kept');
+		expect(sink.kept).toEqual([record]);
 	});
 });

@@ -96,6 +96,28 @@ describe('the record builder', () => {
 		expect(builder.lastMs).toBe(62_500);
 	});
 
+	it('answers everything it was given, as entries that build the same records', () => {
+		const entries: JournalEntry[] = [
+			{ kind: 'start', start: pair },
+			readingEntry({ ms: -800 }),
+			{ kind: 'amendment', amendment: { kind: 'pause', atMs: 62_500 } },
+			{
+				kind: 'reading',
+				corner: 1,
+				ms: 63_000,
+				bpm: 140,
+				contact: 'contact',
+				energyKJ: 12,
+				rrMs: [428.7109375]
+			},
+			{ kind: 'event', corner: 1, event: { kind: 'signal lost', ms: 64_000 } },
+			readingEntry({ ms: 65_000 })
+		];
+		const builder = builderOf(entries);
+		expect(builder.entries()).toHaveLength(entries.length);
+		expect(builderOf(builder.entries()).build(70_000)).toEqual(builder.build(70_000));
+	});
+
 	it('refuses to make records without a start, so that no journal is finished into nothing', () => {
 		expect(() => builderOf([readingEntry()]).build(1000)).toThrow('start entry');
 	});

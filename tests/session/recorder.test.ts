@@ -4,6 +4,7 @@ import { amendmentKinds } from '$lib/rounds/amendment';
 import { Recorder } from '$lib/session/recorder';
 import type { JournalEntry } from '$lib/session/journal';
 import { unpackReadings } from '$lib/session/columns';
+import { viewOf } from '$lib/session/live-view';
 import { summaryOf } from '$lib/session/summary';
 import { manualClock } from '$lib/time/manual-clock';
 import { makeSink, makeStart, makeStrap, recoveryBpm, shortPlan } from './builders';
@@ -105,6 +106,20 @@ describe('the recorder', () => {
 		);
 	});
 
+	it('comes to the same record and the same live measures where a hidden page is woken by its packets alone', async () => {
+		const bpmAt = (s: number) => (s < 70 ? 180 : recoveryBpm(s - 70 + 0.5));
+		const awake = setUp();
+		awake.run(0, 70, bpmAt);
+		for (let s = 70; s < 140; s++) {
+			awake.run(s, s + 1, bpmAt);
+			for (let i = 0; i < 4; i++) awake.recorder.advance();
+		}
+		const hidden = setUp();
+		hidden.run(0, 140, bpmAt);
+		expect(hidden.recorder.corners[0]!.rounds).toEqual(awake.recorder.corners[0]!.rounds);
+		expect((await hidden.recorder.end(140_000)).records).toEqual((await awake.recorder.end(140_000)).records);
+	});
+
 	it('keeps readings from before Start, with negative times', async () => {
 		const { recorder } = setUp();
 		recorder.takeEarlier(0, [{ ms: -2400, bpm: 71, contact: 'contact', rrMs: [845.703125] }]);
@@ -143,6 +158,51 @@ describe('the recorder', () => {
 		expect(sink.entries.filter(({ kind }) => kind === 'reading').length).toBeGreaterThanOrEqual(8);
 	});
 
+	it('asks a store that refuses ever less often, half a minute apart at most', async () => {
+		const { sink, run } = setUp();
+		await settled();
+		sink.failing = true;
+		const before = sink.tries;
+		for (let s = 0; s < 120; s++) {
+			run(s, s + 1, () => 140);
+			await settled();
+		}
+		// After 1, 2, 4, 8, 16 and then every 30 s.
+		expect(sink.tries - before).toBeGreaterThanOrEqual(7);
+		expect(sink.tries - before).toBeLessThanOrEqual(9);
+		sink.failing = false;
+		for (let s = 120; s < 152; s++) {
+			run(s, s + 1, () => 140);
+			await settled();
+		}
+		expect(sink.entries.filter(({ kind }) => kind === 'reading').length).toBeGreaterThanOrEqual(150);
+	});
+
+	it('writes everything anew where the browser has cleared the journal', async () => {
+		const { sink, run, recorder } = setUp();
+		for (let s = 0; s < 12; s++) {
+			if (s === 5) sink.clearNext = true;
+			run(s, s + 1, () => 140);
+			await settled();
+		}
+		expect(recorder.writeProblem).toBeUndefined();
+		expect(sink.entries.filter(({ kind }) => kind === 'start')).toHaveLength(1);
+		const readings = sink.entries.filter((entry) => entry.kind === 'reading');
+		expect(readings.map(({ ms }) => ms)).toEqual(readings.map((_, s) => s * 1000 + 500));
+		expect(readings.length).toBeGreaterThanOrEqual(11);
+	});
+
+	it('hands out the session so far, and goes on with it', async () => {
+		const { recorder, run } = setUp();
+		run(0, 4, () => 140);
+		const [soFar] = recorder.recordsSoFar();
+		expect(soFar!.head.endedMs).toBe(4000);
+		expect(unpackReadings(soFar!.body)).toHaveLength(4);
+		run(4, 6, () => 140);
+		const { records } = await recorder.end(6000);
+		expect(unpackReadings(records[0]!.body)).toHaveLength(6);
+	});
+
 	it('still hands out the records where the store refuses them at the end', async () => {
 		const { sink, run, recorder } = setUp();
 		run(0, 3, () => 140);
@@ -150,6 +210,21 @@ describe('the recorder', () => {
 		const { records, problem } = await recorder.end(3000);
 		expect(problem).toBeInstanceOf(Error);
 		expect(unpackReadings(records[0]!.body)).toHaveLength(3);
+	});
+
+	it('shows no rate from before a loss when the strap is back within moments', () => {
+		const { clock, red, recorder, run } = setUp();
+		run(0, 5, () => 140);
+		const bpm = () => viewOf(recorder, recorder.advance()).corners[0]!.signal.bpm;
+		expect(bpm()).toBe(140);
+		red.become({ kind: 'lost', sinceMs: clock.nowMs() });
+		red.become({ kind: 'connected' });
+		expect(viewOf(recorder, recorder.advance()).corners[0]!.signal).toMatchObject({
+			words: 'connected',
+			advice: 'Waiting for the first beat.'
+		});
+		red.send(clock.nowMs() + 200, 147);
+		expect(bpm()).toBe(147);
 	});
 
 	it('notes signal lost and back, and malformed packets, each once', async () => {

@@ -33,6 +33,17 @@ describe('the strap check before the bell', () => {
 		expect(loose.seat.check(12_000)).toBe('no contact');
 	});
 
+	it('takes no beat from before a loss for one of now, be the strap still away or just back', () => {
+		const { seat, red, nowMs } = wear(() => 72, 12);
+		red.become({ kind: 'lost', sinceMs: nowMs + 300 });
+		expect(seat.check(nowMs + 500)).toBe('no packets');
+		red.become({ kind: 'connected' });
+		expect(seat.check(nowMs + 900)).toBe('no packets');
+		red.send(nowMs + 1000, 73);
+		expect(seat.check(nowMs + 1000)).toBe('not steady');
+		expect(seat.readings).toHaveLength(13);
+	});
+
 	it('keeps the last ninety seconds, however long the wait for Start', () => {
 		const { seat } = wear(() => 72, 1000);
 		expect(seat.readings[0]!.ms).toBe(999_000 - 90_000);

@@ -21,6 +21,14 @@ describe('the signal in words', () => {
 		});
 	});
 
+	it('asks to switch Bluetooth on where that is what is off', () => {
+		const lost = { state: { kind: 'lost', sinceMs: 61_000, isAdapterOff: true } as const };
+		expect(signalOf(lost, corner({ bpm: 151, latestMs: 900 }), 65_200, 5000)).toEqual({
+			words: 'signal lost 4 s ago',
+			advice: expect.stringMatching(/^Bluetooth is off or unplugged on this device. Switch it on/)
+		});
+	});
+
 	it('never shows an old beat: connected and silent is silence', () => {
 		expect(signalOf(connected, corner({ latestMs: 1000 }), 9000, 8000)).toMatchObject({
 			words: 'no beats for 7 s'

@@ -203,12 +203,26 @@ describe('a session as CSV', () => {
 		expect(csvText([row])).toBe(text);
 	});
 
-	it.each(['=1+1', '+1', '-1', '@SUM(A1)', '\tx', '\rx'])(
-		'makes the text %j harmless to a spreadsheet',
-		(text) => {
-			expect(parseCsv(csvText([[text]]))).toEqual([[`'${text}`]]);
-		}
-	);
+	// The list of OWASP's page on CSV injection, from memory.
+	it.each([
+		'=1+1',
+		'+1',
+		'-1',
+		'@SUM(A1)',
+		'\tx',
+		'\rx',
+		'\n=1',
+		'\uff1d1',
+		'\uff0b1',
+		'\uff0d1',
+		'\uff20A1'
+	])('makes the text %j harmless to a spreadsheet', (text) => {
+		expect(parseCsv(csvText([[text]]))).toEqual([[`'${text}`]]);
+	});
+
+	it('leaves no way to a cell of its own behind a separator of another kind', () => {
+		expect(csvText([['a;=1+1', 'b\t=1+1']])).toBe('"a;=1+1","b\t=1+1"\r\n');
+	});
 
 	it('leaves numbers numbers, negative ones too', () => {
 		expect(csvText([[-1.5, 3, -0.001]])).toBe('-1.5,3,-0.001\r\n');
@@ -222,7 +236,7 @@ describe('a session as CSV', () => {
 		fc.assert(
 			fc.property(rows, (given) => {
 				const harmless = given.map((row) =>
-					row.map((cell) => (/^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell))
+					row.map((cell) => (/^[=+\-@\t\r\n＝＋－＠]/.test(cell) ? `'${cell}` : cell))
 				);
 				expect(parseCsv(csvText(given))).toEqual(harmless);
 			})

@@ -1,3 +1,4 @@
+import { promisifyRequest } from 'idb-keyval';
 import { describe, expect, it } from 'vitest';
 import { makeRecord, makeStart, readingEntry, startEntry } from './builders';
 import { abortingStore, watchedStore } from './faulty-store';
@@ -5,7 +6,7 @@ import { allKeys, freshStore, plant, valueOf } from './fresh-store';
 import { RecordBuilder } from '$lib/session/record-builder';
 import { openJournal, unfinishedJournals } from '$lib/store/journal';
 import { readSession } from '$lib/store/sessions';
-import type { JournalEntry } from '$lib/session/journal';
+import { JournalGone, type JournalEntry } from '$lib/session/journal';
 import type { UseStore } from '$lib/store/database';
 
 async function journalled(store: UseStore, sessionId = 'ses-1'): Promise<JournalEntry[]> {
@@ -55,14 +56,30 @@ describe('a journal', () => {
 		expect(await journalled(store)).toEqual([startEntry, readingEntry({ ms: 1 })]);
 	});
 
-	it('does the same single request for the first packet and after an hour', async () => {
+	it('does the same two requests for the first packet and after an hour', async () => {
 		const { store, requests } = watchedStore(freshStore());
 		await plant(store, 'journal/ses-1/00003599', [readingEntry()]);
 		const sink = openJournal(store, 'ses-1');
 		await sink.append([readingEntry()]);
 		requests.length = 0;
 		for (let i = 0; i < 20; i++) await sink.append([readingEntry({ ms: i })]);
-		expect(requests.map(({ method }) => method)).toEqual(Array.from({ length: 20 }, () => 'add'));
+		expect(requests.map(({ method }) => method)).toEqual(
+			Array.from({ length: 20 }, () => ['openKeyCursor', 'add']).flat()
+		);
+	});
+
+	it('says so where the browser has cleared what came before, writes nothing of it, and then begins anew', async () => {
+		const store = freshStore();
+		const sink = openJournal(store, 'ses-1');
+		await sink.append([startEntry]);
+		await sink.append([readingEntry({ ms: 0 })]);
+		await store('readwrite', (objects) => promisifyRequest(objects.clear()));
+		await expect(sink.append([readingEntry({ ms: 1000 })])).rejects.toBeInstanceOf(JournalGone);
+		expect(await allKeys(store)).toEqual([]);
+		const whole = [startEntry, readingEntry({ ms: 0 }), readingEntry({ ms: 1000 })];
+		await sink.append(whole);
+		await sink.append([readingEntry({ ms: 2000 })]);
+		expect(await journalled(store)).toEqual([...whole, readingEntry({ ms: 2000 })]);
 	});
 
 	it('goes on after its last chunk when it is opened again', async () => {

@@ -14,6 +14,8 @@ import { renderSounds } from './sounds';
  *   heard, and offer a button that calls `wake` (a press is what browsers wait for).
  * - `failed`: the sounds could not be made or the output is gone; say so, tell to check the loudspeaker, and
  *   offer the same button: `wake` starts anew.
+ * In both the ringer goes on trying by itself for as long as cues are planned, and comes back without a hand
+ * where the browser lets it.
  * The session goes on in every state; the screen then is the only bell.
  */
 export type RingerState = 'off' | 'loading' | 'ready' | 'blocked' | 'failed';
@@ -43,16 +45,26 @@ export interface Ringer {
 export interface RingerWorld {
 	createContext(): AudioContext;
 	renderSounds(sampleRate: number): Promise<Record<Sound, AudioBuffer>>;
+	/** Told when a loudspeaker comes or goes, where the browser says so. The answer ends it. */
+	onDevicesChange(listener: () => void): () => void;
 }
 
 const browserWorld: RingerWorld = {
 	createContext: () => new AudioContext(),
-	renderSounds
+	renderSounds,
+	onDevicesChange(listener) {
+		// Absent on an insecure address, whatever the types say.
+		const devices = navigator.mediaDevices as MediaDevices | undefined;
+		devices?.addEventListener('devicechange', listener);
+		return () => devices?.removeEventListener('devicechange', listener);
+	}
 };
 
 // Sound cards run off by up to some 100 parts in a million: 2 ms in this time.
 const longestWaitMs = 20_000;
 const shortestWaitMs = 1000;
+/** An output that is gone is opened anew so often, while there is something to ring. */
+const reopenEveryMs = 5000;
 
 /**
  * Rings cues on their moments. The audio clock starts the sounds, so a busy or hidden page does not delay
@@ -74,6 +86,8 @@ export function createRinger(
 	let rendering: Promise<Record<Sound, AudioBuffer>> | undefined;
 	let state: RingerState = 'off';
 	let cancelWake: (() => void) | undefined;
+	let stopWatchingDevices: (() => void) | undefined;
+	let isResuming = false;
 
 	function become(next: RingerState) {
 		if (next === state) return;
@@ -94,12 +108,35 @@ export function createRinger(
 		cancelWake?.();
 		output?.close();
 		output = undefined;
+		isResuming = false;
 		plan.forget();
 	}
 
 	function fail() {
 		letGo();
 		become('failed');
+		tryLater();
+	}
+
+	function tryLater() {
+		cancelWake?.();
+		if (plan.toNextMs !== undefined) cancelWake = clock.wakeAt(clock.nowMs() + reopenEveryMs, reopen);
+	}
+
+	/** A loudspeaker that was pulled out may be back. */
+	function reopen() {
+		const isStuck = state === 'blocked' && output?.context.state === 'running';
+		if (isStuck) letGo();
+		if (isStuck || state === 'failed') void wake();
+		else topUp();
+	}
+
+	/** Once at a time: the answer is pending for as long as the browser holds the sound back. */
+	function resume({ context }: AudioOutput) {
+		if (isResuming) return;
+		isResuming = true;
+		const settle = () => void (isResuming = false);
+		context.resume().then(settle, settle);
 	}
 
 	function open() {
@@ -110,14 +147,18 @@ export function createRinger(
 	}
 
 	function lookAfter() {
-		cancelWake?.();
 		if (!output) return;
+		cancelWake?.();
 		if (!sounds) return become('loading');
 		const isRunning = output.isRunning(clock.nowMs());
 		become(isRunning ? 'ready' : 'blocked');
 		if (isRunning) plan.lookAfter(output, sounds, settings.delayMs);
-		// What stays planned in a clock that stands still rings late by as long as it stood.
-		else plan.takeBack(output);
+		else {
+			// What stays planned in a clock that stands still rings late by as long as it stood.
+			plan.takeBack(output);
+			// After a call or a change of loudspeaker some browsers wait to be asked.
+			resume(output);
+		}
 		if (plan.toNextMs === undefined) return;
 		// Shortly before a bell once more, so that it rings on the freshest reading of the two clocks.
 		const toBellMs = isRunning ? plan.toNextMs - shortestWaitMs : 0;
@@ -129,32 +170,36 @@ export function createRinger(
 		guarded(lookAfter);
 	}
 
+	async function wake() {
+		stopWatchingDevices ??= world.onDevicesChange(reopen);
+		guarded(() => {
+			if (!output) open();
+			// In a press, so not spared where another is pending: that may be what the browser waits for.
+			output?.context.resume().catch(() => {});
+			lookAfter();
+		});
+		if (!output) return;
+		const woken = output;
+		try {
+			rendering ??= world.renderSounds(woken.context.sampleRate);
+			sounds = await rendering;
+		} catch {
+			rendering = undefined;
+			if (output === woken) fail();
+		}
+		topUp();
+	}
+
 	return {
 		get state() {
 			return state;
 		},
-		async wake() {
-			guarded(() => {
-				if (!output) open();
-				// Pending for as long as the browser holds the sound back: the state tells, nobody waits.
-				output?.context.resume().catch(() => {});
-				lookAfter();
-			});
-			if (!output) return;
-			const woken = output;
-			try {
-				rendering ??= world.renderSounds(woken.context.sampleRate);
-				sounds = await rendering;
-			} catch {
-				rendering = undefined;
-				if (output === woken) fail();
-			}
-			topUp();
-		},
+		wake,
 		schedule(cues, originMs) {
 			guarded(() => {
 				plan.replace(cues, originMs, output);
-				lookAfter();
+				if (state === 'failed') tryLater();
+				else lookAfter();
 			});
 		},
 		topUp,
@@ -175,6 +220,8 @@ export function createRinger(
 			return () => void listeners.delete(listener);
 		},
 		close() {
+			stopWatchingDevices?.();
+			stopWatchingDevices = undefined;
 			letGo();
 			plan.replace([], 0, undefined);
 			become('off');

@@ -5,14 +5,15 @@ import type { HeartRateMeasurement } from './heart-rate-measurement';
  * - `idle`: not connected and not trying.
  * - `looking`: the first connection is being made.
  * - `connected`: packets are expected; no packet yet is still `connected`.
- * - `lost`: the connection broke at `sinceMs` (the clock's time); reconnection goes on by itself.
+ * - `lost`: the connection broke at `sinceMs` (the clock's time); reconnection goes on by itself. Where the
+ *   browser can tell that Bluetooth itself is gone, `isAdapterOff` says so; many cannot tell one without power.
  * - `closed`: given back for good.
  */
 export type StrapState =
 	| { kind: 'idle' }
 	| { kind: 'looking' }
 	| { kind: 'connected' }
-	| { kind: 'lost'; sinceMs: number }
+	| { kind: 'lost'; sinceMs: number; isAdapterOff?: true }
 	| { kind: 'closed' };
 
 /** One packet as it arrived. `ms` is the clock's time in the event handler. */

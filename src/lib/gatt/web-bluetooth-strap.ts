@@ -135,7 +135,16 @@ class WebBluetoothStrap extends StrapBase {
 		for (let failures = 0; ; failures++) {
 			await pause(this.#clock, backoffMs(failures), this.#life.signal);
 			if (this.is('closed') || !(await this.#tryOnce())) return;
+			void this.#askAdapter();
 		}
+	}
+
+	/** A lost strap says whether Bluetooth itself is off: what to do about it is another thing then. */
+	async #askAdapter(): Promise<void> {
+		const isOff = await isAdapterOff(this.#bluetooth);
+		const { state } = this;
+		if (state.kind !== 'lost' || isOff === (state.isAdapterOff ?? false)) return;
+		this.become({ kind: 'lost', sinceMs: state.sinceMs, ...(isOff && { isAdapterOff: true }) });
 	}
 
 	/** Answers what went wrong, or nothing once the strap is connected. Never throws. */
@@ -221,6 +230,7 @@ class WebBluetoothStrap extends StrapBase {
 	#lose(sinceMs: number): void {
 		this.#link.abort();
 		this.become({ kind: 'lost', sinceMs });
+		void this.#askAdapter();
 		void this.#reconnect();
 	}
 }

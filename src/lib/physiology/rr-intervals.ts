@@ -43,12 +43,19 @@ const agreeingToStartAnew = 3;
 // A beat waits up to a second for its packet and a packet is late by some tenths; an interval that was never
 // sent shifts the sum by a whole beat each time, so this is reached after a few seconds without intervals.
 const greatestDriftMs = 2000;
+// Far under the shortest interval of a heart, so that no equal beat of its own is taken for it.
+const doubledWithinMs = 50;
 
 /**
  * The RR intervals of a strap's packets, in stretches inside which neighbours in the list are neighbours in the
  * heart. A stretch ends at every gap, at a packet without contact (whose intervals are left out, like those
  * that arrive inside a gap), and where the intervals' sum and the time of arrival have drifted more than 2 s
  * apart, because then intervals are missing although packets came (own rule).
+ *
+ * A link delivers each packet once and in order (its packets are numbered and acknowledged: Bluetooth Core
+ * Specification, Vol 6, Part B, 4.5.9, from memory). A packet that brings the very intervals of the one before
+ * within 50 ms was therefore handed out twice on the way to the page, and its intervals
+ * count once (own rule). A packet out of order cannot be told, because a measurement carries no number.
  *
  * @param readings in order of arrival, `ms` never falling
  * @param gaps in any order, overlapping or not; one without length still cuts
@@ -68,7 +75,11 @@ export function intervalsOf(
 	let open: Interval[] | undefined;
 	let originMs = 0;
 	let beatsMs = 0;
-	for (const { ms, rrMs, contact } of readings) {
+	let before: RrReading | undefined;
+	for (const reading of readings) {
+		const { ms, rrMs, contact } = reading;
+		const isDoubled = before !== undefined && isSamePacket(before, reading);
+		before = reading;
 		for (; nextGap < sortedGaps.length && sortedGaps[nextGap]!.fromMs <= ms; nextGap++) {
 			gapEndMs = Math.max(gapEndMs, sortedGaps[nextGap]!.toMs);
 			open = undefined;
@@ -77,7 +88,7 @@ export function intervalsOf(
 			open = undefined;
 			continue;
 		}
-		if (rrMs.length === 0) continue;
+		if (rrMs.length === 0 || isDoubled) continue;
 		beatsMs += rrMs.reduce((sum, rr) => sum + rr, 0);
 		// Turned round, so that a number that is none cuts too.
 		if (!(Math.abs(ms - originMs - beatsMs) <= greatestDriftMs)) open = undefined;
@@ -89,6 +100,16 @@ export function intervalsOf(
 		for (const rr of rrMs) open.push({ ms, rrMs: rr });
 	}
 	return stretches;
+}
+
+function isSamePacket(before: RrReading, { ms, rrMs }: RrReading): boolean {
+	const sinceMs = ms - before.ms;
+	return (
+		sinceMs >= 0 &&
+		sinceMs <= doubledWithinMs &&
+		rrMs.length === before.rrMs.length &&
+		rrMs.every((rr, i) => rr === before.rrMs[i])
+	);
 }
 
 /**

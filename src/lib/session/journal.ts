@@ -36,9 +36,17 @@ export interface MeasuredRecord extends SessionRecord {
 	summary?: Summary;
 }
 
+/** What was appended before lies in the store no longer (the browser cleared it): everything must be written anew. */
+export class JournalGone extends Error {
+	override readonly name = 'JournalGone';
+}
+
 /** Where a running session is kept. The store implements it; the session knows nothing else of the store. */
 export interface Sink {
-	/** Resolves once the entries are on disk; rejects if they could not be written (nothing of them is). */
+	/**
+	 * Resolves once the entries are on disk; rejects if they could not be written (nothing of them is), with
+	 * `JournalGone` where what came before them has vanished.
+	 */
 	append(entries: readonly JournalEntry[]): Promise<void>;
 	/** Replaces the journal by the records, in one transaction. */
 	finish(records: readonly MeasuredRecord[]): Promise<void>;

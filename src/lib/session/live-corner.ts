@@ -39,6 +39,8 @@ export interface LiveRound {
 export class LiveCorner {
 	#ring: Reading[] = [];
 	#latest: Reading | undefined;
+	/** The signal was lost after the newest packet: that one is none of the present, however young. */
+	#isCut = false;
 	/** The first packets, until they have told whether the strap measures contact. */
 	#trial: Reading[] | undefined = [];
 	#ignoresContact = false;
@@ -70,13 +72,13 @@ export class LiveCorner {
 
 	/** The rate to show at `nowMs`: undefined where the last packet is old, implausible or without contact. */
 	bpmAt(nowMs: number): number | undefined {
-		const latest = this.#latest;
+		const latest = this.#isCut ? undefined : this.#latest;
 		return latest && this.#isUsable(latest) && nowMs - latest.ms <= shownMs ? latest.bpm : undefined;
 	}
 
-	/** Elapsed ms of the newest packet, usable or not. */
+	/** Elapsed ms of the newest packet since the signal is there, usable or not. */
 	get latestMs(): number | undefined {
-		return this.#latest?.ms;
+		return this.#isCut ? undefined : this.#latest?.ms;
 	}
 
 	/** False where the strap reports that it does not touch the skin, and such reports mean anything. */
@@ -98,9 +100,15 @@ export class LiveCorner {
 		return this.#costs.soFar;
 	}
 
+	/** The signal was lost: nothing is shown as the present rate before the next packet. */
+	cut(): void {
+		this.#isCut = true;
+	}
+
 	/** Takes a packet; `advance` must have been called for its moment. */
 	push(reading: Reading): void {
 		this.#latest = reading;
+		this.#isCut = false;
 		this.#ring.push(reading);
 		while (this.#ring[0] && this.#ring[0].ms < reading.ms - ringMs) this.#ring.shift();
 		this.#rest?.push(reading);

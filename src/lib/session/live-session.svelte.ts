@@ -41,6 +41,7 @@ export class LiveSession {
 	#recorder: Recorder | undefined;
 	#bell: BellSettings | undefined;
 	#cancelWake: (() => void) | undefined;
+	#keepAgain: (() => Promise<unknown>) | undefined;
 	readonly #writeClock = realClock();
 	readonly #newId: () => string;
 	readonly #wallNowMs: () => number;
@@ -137,6 +138,19 @@ export class LiveSession {
 		this.#recorder?.mark(0);
 	}
 
+	/** The running session as far as it has come, to be exported where the store refuses it. */
+	recordsSoFar(): readonly SessionRecord[] {
+		return this.#recorder?.recordsSoFar() ?? [];
+	}
+
+	/** Tries once more to keep what the store refused at the end; the records stay in hand where it refuses again. */
+	async keepAgain(): Promise<void> {
+		const keep = this.#keepAgain;
+		if (this.#stage !== 'not kept' || !keep) return;
+		this.#stage = 'saving';
+		this.#settle(await keep());
+	}
+
 	/** False start: nothing of it stays. */
 	async discard(): Promise<void> {
 		const recorder = this.#close();
@@ -154,6 +168,7 @@ export class LiveSession {
 		this.#view = undefined;
 		this.#records = [];
 		this.#saveProblem = undefined;
+		this.#keepAgain = undefined;
 	}
 
 	changeBell(bell: BellSettings): void {
@@ -236,6 +251,11 @@ export class LiveSession {
 		const { records, problem } = await recorder.end(endedMs);
 		this.parts.tabs?.giveBack();
 		this.#records = records;
+		this.#settle(problem);
+		this.#keepAgain = async () => (await recorder.end(endedMs)).problem;
+	}
+
+	#settle(problem: unknown): void {
 		this.#saveProblem = problem;
 		this.#stage = problem === undefined ? 'kept' : 'not kept';
 	}

@@ -80,6 +80,20 @@ export class RecordBuilder {
 		});
 	}
 
+	/** Everything pushed so far, as entries that build the same records; order holds within each kind and corner. */
+	entries(): JournalEntry[] {
+		const corners = Array.from(this.#corners, ([corner, { readings, events }]) => [
+			...readings.map((reading): JournalEntry => ({ kind: 'reading', corner, ...reading })),
+			...events.map((event): JournalEntry => ({ kind: 'event', corner, event }))
+		]);
+		const amendments = this.#amendments.map((amendment): JournalEntry => ({ kind: 'amendment', amendment }));
+		return [
+			...(this.#start ? [{ kind: 'start' as const, start: this.#start }] : []),
+			...amendments,
+			...corners.flat()
+		];
+	}
+
 	#pushReading({ corner, ms, bpm, contact, energyKJ, rrMs }: ReadingEntry): void {
 		const { readings } = this.#corner(corner);
 		// Columns hold steps that cannot go back; adding 0 turns -0, which JSON does not know, into 0.

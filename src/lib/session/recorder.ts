@@ -2,17 +2,19 @@ import type { Strap } from '$lib/gatt/strap';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { Clock } from '$lib/time/clock';
 import type { Reading } from './columns';
-import type { JournalEntry, MeasuredRecord, SessionStart, Sink } from './journal';
+import { JournalGone, type JournalEntry, type MeasuredRecord, type SessionStart, type Sink } from './journal';
 import { LiveCorner } from './live-corner';
 import { LiveGuided } from './live-guided';
 import { RecordBuilder } from './record-builder';
-import type { CornerEvent } from './record';
+import type { CornerEvent, SessionRecord } from './record';
 import { SessionClock } from './session-clock';
 import { SleepWatch, type Sign, type Slept } from './sleep-watch';
 import { measured } from './summary';
 
 // What arrives is on disk a second later at the latest: the fifth that is left is the disk's own.
 const writeEveryMs = 800;
+/** A store that refuses is asked ever less often: each try carries all that is unwritten. */
+const longestRetryMs = 30_000;
 /** A false start can be thrown away until this long after the first bell. */
 const falseStartMs = 15_000;
 
@@ -45,6 +47,7 @@ export class Recorder {
 	#unwritten: JournalEntry[] = [];
 	#isWriting = false;
 	#lastWriteMs = -Infinity;
+	#failures = 0;
 	#cancelWrite: (() => void) | undefined;
 	#stops: (() => void)[] = [];
 	#listeners = new Set<() => void>();
@@ -143,6 +146,11 @@ export class Recorder {
 		}
 	}
 
+	/** The session as far as it has come, one record a corner; it goes on meanwhile. */
+	recordsSoFar(): SessionRecord[] {
+		return this.#builder.build(this.session.elapsedMs());
+	}
+
 	async discard(): Promise<void> {
 		this.#stop();
 		await this.parts.sink.discard();
@@ -173,6 +181,7 @@ export class Recorder {
 				const { state } = strap;
 				// Silence is noticed late: the signal was lost when the last packet came.
 				if (state.kind === 'lost' && !isLost) {
+					this.corners[corner]?.cut();
 					const lostMs = Math.round(this.session.elapsedAt(state.sinceMs));
 					this.#event(corner, { kind: 'signal lost', ms: lostMs });
 				} else if (state.kind !== 'lost' && isLost) this.#event(corner, { kind: 'signal back', ms });
@@ -232,7 +241,7 @@ export class Recorder {
 	}
 
 	#writeSoon(): void {
-		const dueMs = this.#lastWriteMs + writeEveryMs;
+		const dueMs = this.#lastWriteMs + Math.min(longestRetryMs, writeEveryMs * 2 ** this.#failures);
 		// A packet that finds the second gone writes at once: timers of a hidden page may come a minute late.
 		if (this.parts.writeClock.nowMs() >= dueMs) void this.#write();
 		else if (!this.#cancelWrite)
@@ -249,10 +258,16 @@ export class Recorder {
 		this.#unwritten = [];
 		try {
 			await this.parts.sink.append(entries);
+			this.#failures = 0;
 			this.writeProblem = undefined;
 		} catch (problem) {
-			this.#unwritten = [...entries, ...this.#unwritten];
-			this.writeProblem = problem;
+			// Once the browser has cleared the journal, memory is the only place that still has it whole.
+			if (problem instanceof JournalGone) this.#unwritten = this.#builder.entries();
+			else {
+				this.#unwritten = [...entries, ...this.#unwritten];
+				this.#failures++;
+				this.writeProblem = problem;
+			}
 		}
 		this.#isWriting = false;
 		if (this.#unwritten.length > 0) this.#writeSoon();

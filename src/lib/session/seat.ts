@@ -14,17 +14,25 @@ export type StrapCheck = 'no packets' | 'no contact' | 'not steady' | 'ready';
 /** An athlete's place before the first bell: the strap and what it has sent so far, in the clock's time. */
 export class Seat {
 	#readings: StrapReading[] = [];
+	/** When the signal was lost last: what came before is kept, and is none of the present. */
+	#lostMs = -Infinity;
 	readonly #leave: () => void;
 
 	constructor(
 		readonly strap: Strap,
 		onReading: () => void
 	) {
-		this.#leave = strap.onReading((reading) => {
-			this.#readings.push(reading);
-			while (this.#readings[0] && this.#readings[0].ms < reading.ms - keptMs) this.#readings.shift();
-			onReading();
-		});
+		const stops = [
+			strap.onReading((reading) => {
+				this.#readings.push(reading);
+				while (this.#readings[0] && this.#readings[0].ms < reading.ms - keptMs) this.#readings.shift();
+				onReading();
+			}),
+			strap.onChange(() => {
+				if (strap.state.kind === 'lost') this.#lostMs = strap.state.sinceMs;
+			})
+		];
+		this.#leave = () => stops.forEach((stop) => stop());
 	}
 
 	get readings(): readonly StrapReading[] {
@@ -33,7 +41,8 @@ export class Seat {
 
 	/** Ten seconds of steady beats make a strap ready. */
 	check(nowMs: number): StrapCheck {
-		const recent = this.#readings.filter(({ ms }) => ms > nowMs - steadyS * 1000);
+		const fromMs = Math.max(nowMs - steadyS * 1000, this.#lostMs);
+		const recent = this.#readings.filter(({ ms }) => ms > fromMs);
 		const latest = recent.at(-1);
 		if (!latest || nowMs - latest.ms > silentMs) return 'no packets';
 		if (latest.measurement.contact === 'no contact') return 'no contact';

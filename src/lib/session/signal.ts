@@ -20,8 +20,9 @@ export function signalOf(
 	if (state?.kind === 'lost') {
 		return {
 			words: `signal lost ${inSeconds(nowMs - state.sinceMs)} ago`,
-			advice:
-				'The strap is out of range, flat, or taken by another program. The page keeps trying; the clock goes on.'
+			advice: state.isAdapterOff
+				? 'Bluetooth is off or unplugged on this device. Switch it on: the page finds the strap again by itself; the clock goes on.'
+				: 'The strap is out of range, flat, or taken by another program; or Bluetooth is off here. The page keeps trying; the clock goes on.'
 		};
 	}
 	if (state?.kind === 'looking') return { words: 'looking', advice: 'Connecting to the strap.' };

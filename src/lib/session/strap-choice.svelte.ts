@@ -9,6 +9,8 @@ export interface SeatView extends StrapDetails {
 	strapName: string;
 	practice: boolean;
 	state: Strap['state']['kind'];
+	/** Bluetooth itself is off, so the strap cannot be found again before it is on. */
+	isAdapterOff?: true;
 	bpm?: number;
 	check: StrapCheck;
 }
@@ -133,10 +135,12 @@ export class StrapChoice {
 		this.#cancelLook?.();
 		const nowMs = this.#clock.nowMs();
 		const check = seat.check(nowMs);
+		const { state } = seat.strap;
 		this.#view = {
 			strapName: seat.strap.name,
 			practice: seat.strap.practice,
-			state: seat.strap.state.kind,
+			state: state.kind,
+			...(state.kind === 'lost' && state.isAdapterOff && { isAdapterOff: true }),
 			...seat.strap.details,
 			bpm: check === 'ready' || check === 'not steady' ? seat.readings.at(-1)?.measurement.bpm : undefined,
 			check

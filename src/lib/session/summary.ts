@@ -14,7 +14,7 @@ import type { RecordHead, SessionRecord } from './record';
 import { costsOf, type SessionCosts } from './session-costs';
 
 /** Raised whenever a measure's definition changes; summaries with another number are computed afresh. */
-export const methodsVersion = 1;
+export const methodsVersion = 2;
 
 /** Seconds before the bell that a rest's grid reaches back: the bell window and the search for the peak. */
 const beforeBellS = 10;

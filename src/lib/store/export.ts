@@ -168,9 +168,14 @@ export function sessionCsv({ body }: SessionRecord, phases: readonly NamedPhase[
 	return csvText([['elapsed_s', 'phase', 'round', 'bpm', 'contact', 'rr_ms'], ...rows]);
 }
 
+// What a spreadsheet may take for the beginning of a formula (OWASP, "CSV Injection", from memory): the signs, their
+// full-width forms, and the blanks that are skipped before them.
+const formulaStart = /^[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]/;
+
 /**
  * Rows as CSV text after RFC 4180. Text that a spreadsheet would take for a formula is made harmless with a
- * leading apostrophe; numbers, negative ones too, stay numbers.
+ * leading apostrophe; numbers, negative ones too, stay numbers. Semicolons and tabs are quoted as commas are,
+ * because a spreadsheet set to those would find a cell of its own behind them.
  */
 export function csvText(rows: readonly (readonly (string | number | undefined)[])[]): string {
 	return rows.map((row) => `${row.map(csvCell).join(',')}\r\n`).join('');
@@ -179,6 +184,6 @@ export function csvText(rows: readonly (readonly (string | number | undefined)[]
 function csvCell(value: string | number | undefined): string {
 	if (value === undefined) return '';
 	if (typeof value === 'number') return String(value);
-	const harmless = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
-	return /[",\r\n]/.test(harmless) ? `"${harmless.replaceAll('"', '""')}"` : harmless;
+	const harmless = formulaStart.test(value) ? `'${value}` : value;
+	return /[",;\t\r\n]/.test(harmless) ? `"${harmless.replaceAll('"', '""')}"` : harmless;
 }

@@ -3,7 +3,7 @@ import { entriesUnder, groupById, read, storable, StoreError, under, write } fro
 import { summarySchema } from './summary-schema';
 import { check, journalEntrySchema, recordBodySchema, recordHeadSchema } from '$lib/session/record-schema';
 import type { UseStore } from './database';
-import type { JournalEntry, SessionStart, Sink } from '$lib/session/journal';
+import { JournalGone, type JournalEntry, type SessionStart, type Sink } from '$lib/session/journal';
 
 const journalPrefix = (sessionId: string) => `journal/${sessionId}/`;
 const chunkKey = (sessionId: string, chunk: number) =>
@@ -38,11 +38,15 @@ export function openJournal(store: UseStore, sessionId: string): Sink {
 				// Should this fail, the next one looks up anew where the journal ends.
 				nextChunk = undefined;
 				const written = await write(store, async (objects) => {
-					const number = known ?? (await firstFreeChunk(objects, sessionId));
+					const free = await firstFreeChunk(objects, sessionId);
+					// Data cleared in mid-session took the start with it, and what follows would be of no use alone.
+					if (known !== undefined && free < known) return undefined;
+					const number = known ?? free;
 					// `add`, because a chunk once written is never written over, not even by a second tab.
 					objects.add(chunk, chunkKey(sessionId, number));
 					return number;
 				});
+				if (written === undefined) throw new JournalGone(`The journal of session ${sessionId} has vanished.`);
 				nextChunk = written + 1;
 			});
 		},

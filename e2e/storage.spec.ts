@@ -1,0 +1,179 @@
+import { readFile } from 'node:fs/promises';
+import type { Page } from '@playwright/test';
+import { expect, test } from './fixtures';
+
+const plan = { Rounds: 1, 'Round, seconds': 60, 'Get ready, seconds': 0 };
+
+/** Presses a button that hands the browser a file, and answers what is in it. */
+async function exported(page: Page, button: string): Promise<string> {
+	const arriving = page.waitForEvent('download');
+	await page.getByRole('button', { name: button, exact: true }).click();
+	return readFile(await (await arriving).path(), 'utf8');
+}
+
+test('on a full disk the session goes on in memory, can be exported at once, and is kept when there is room', async ({
+	page,
+	baseURL,
+	corner
+}) => {
+	await corner.open();
+	await corner.answer('skip');
+	await corner.plan({ ...plan, 'Round, seconds': 90 });
+	await corner.practise();
+	await corner.start();
+	await expect(corner.heartRate).toHaveText(/^\d+$/);
+	await expect(page.getByRole('alert')).toHaveCount(0);
+
+	const cdp = await page.context().newCDPSession(page);
+	const origin = new URL(baseURL!).origin;
+	await cdp.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: 1 });
+	// Chromium looks at the room that is left every half minute.
+	await expect(page.getByRole('alert')).toContainText('is full. The session goes on in memory', {
+		timeout: 45_000
+	});
+	const left = await corner.timeLeft.textContent();
+	await expect(corner.timeLeft).not.toHaveText(left!);
+	await expect(corner.heartRate).toHaveText(/^\d+$/);
+
+	const soFar = JSON.parse(await exported(page, 'Export so far as JSON')) as {
+		format: string;
+		readings: { bpm: number[] };
+	};
+	expect(soFar.format).toBe('corner-minute session');
+	expect(soFar.readings.bpm.length).toBeGreaterThan(2);
+	expect(await exported(page, 'as CSV')).toMatch(/^elapsed_s,phase,round,bpm,contact,rr_ms\r\n-?\d/);
+
+	await corner.button('Finish').click();
+	await corner.button('Finish').click();
+	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
+	await expect(page.getByRole('alert')).toContainText('is full. The session is still in memory');
+	const whole = JSON.parse(await exported(page, 'Export JSON')) as typeof soFar;
+	expect(whole.readings.bpm.slice(0, soFar.readings.bpm.length)).toEqual(soFar.readings.bpm);
+	await page.getByRole('button', { name: 'Try to keep it again' }).click();
+	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
+
+	await cdp.send('Storage.overrideQuotaForOrigin', { origin });
+	await page.getByRole('button', { name: 'Try to keep it again' }).click();
+	await corner.inReview();
+	const [session] = await corner.saved();
+	expect(session!.packets.map(({ bpm }) => bpm)).toEqual(whole.readings.bpm);
+});
+
+test('without any storage the page says so from the start, and a session runs and can be exported', async ({
+	page,
+	corner
+}) => {
+	await page.addInitScript(() => {
+		IDBFactory.prototype.open = () => {
+			throw new DOMException('as in a window that keeps nothing', 'SecurityError');
+		};
+	});
+	await corner.open();
+	await expect(page.getByRole('alert')).toContainText('gives the page no storage');
+	await corner.answer('skip');
+	await corner.plan(plan);
+	await corner.practise();
+	await corner.start();
+	await expect(page.getByRole('alert')).toContainText('gives the page no storage (a private window');
+	await expect(corner.heartRate).toHaveText(/^\d+$/);
+	expect(await exported(page, 'as CSV')).toContain('elapsed_s');
+	await expect(corner.timeLeft).toHaveText('0:55');
+
+	await corner.button('Finish').click();
+	await corner.button('Finish').click();
+	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
+	const csv = await exported(page, 'Export CSV');
+	expect(csv.split('\r\n').length).toBeGreaterThan(3);
+
+	for (const [path, words] of [
+		['/sessions/', 'no session can be listed'],
+		['/review/#any', 'no session can be read'],
+		['/backup/', 'there is nothing to back up here'],
+		['/athletes/', ''],
+		['/progress/', ''],
+		['/fuel/', '']
+	] as const) {
+		await page.goto(path);
+		await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+		if (words) await expect(page.getByRole('alert')).toContainText(words);
+	}
+});
+
+test('a session whose data the browser clears in the middle is written anew, and survives a reload whole', async ({
+	page,
+	baseURL,
+	corner
+}) => {
+	await corner.open();
+	await corner.answer('skip');
+	await corner.plan(plan);
+	await corner.practise();
+	await corner.start();
+	await expect(corner.timeLeft).toHaveText('0:55');
+	const cdp = await page.context().newCDPSession(page);
+	await cdp.send('Storage.clearDataForOrigin', {
+		origin: new URL(baseURL!).origin,
+		storageTypes: 'indexeddb'
+	});
+	await expect(corner.timeLeft).toHaveText('0:51');
+	await expect(page.getByRole('alert')).toHaveCount(0);
+
+	await corner.reload();
+	await corner.open();
+	await corner.button('Keep it as it is').click();
+	await corner.inReview();
+	const [session] = await corner.saved();
+	expect(session!.packets[0]!.ms, 'the packets from before').toBeLessThan(2000);
+	expect(session!.packets.length).toBeGreaterThan(6);
+});
+
+test('a damaged session and one of a newer version are named and can be taken away raw; the others are unharmed', async ({
+	page,
+	corner
+}) => {
+	await corner.open();
+	await corner.answer('skip');
+	await corner.plan({ ...plan, Rounds: 2 });
+	await corner.practise('60 times as fast');
+	await corner.start();
+	await corner.inReview(30_000);
+	const [sound] = await corner.saved();
+	await page.evaluate(async (id) => {
+		const done = <T>(request: IDBRequest<T>) =>
+			new Promise<T>((resolve, reject) => {
+				request.onsuccess = () => resolve(request.result);
+				request.onerror = () => reject(request.error);
+			});
+		const database = await done(indexedDB.open('corner-minute'));
+		const entries = database.transaction('entries', 'readwrite').objectStore('entries');
+		const { head } = (await done(entries.get(`head/${id}`))) as { head: object };
+		const body = (await done(entries.get(`body/${id}`))) as object;
+		await done(entries.put({ head: { ...head, id: 'damaged' } }, 'head/damaged'));
+		await done(entries.put({ ...body, bpm: 'gone' }, 'body/damaged'));
+		await done(entries.put({ head: { ...head, id: 'newer', version: 99 } }, 'head/newer'));
+		await done(entries.put(body, 'body/newer'));
+		database.close();
+	}, sound!.head.id);
+
+	await page.goto('/sessions/');
+	await expect(page.getByText(/\(head\/newer\) cannot be read .* newer version/)).toBeVisible();
+	// The damaged one is still listed: only its readings cannot be read.
+	await expect(page.getByRole('main').getByRole('listitem')).toHaveCount(2);
+
+	for (const id of ['damaged', 'newer']) {
+		await page.goto(`/review/#${id}`);
+		await expect(page.getByRole('alert')).toBeVisible();
+		const raw = await exported(page, 'Export it as it lies');
+		expect(JSON.parse(raw)).toMatchObject({
+			entries: [
+				[`head/${id}`, { head: { id } }],
+				[`body/${id}`, {}]
+			]
+		});
+	}
+	await page.goto(`/review/#${sound!.head.id}`);
+	await corner.inReview();
+	expect((await corner.saved()).map(({ head }) => head.id).sort()).toEqual(
+		[sound!.head.id, 'damaged', 'newer'].sort()
+	);
+});
