@@ -3,7 +3,6 @@ import { audioOutput, type AudioOutput } from './audio-output';
 import { CuePlan } from './cue-plan';
 import type { Cue, Sound } from './cues';
 import type { BellSettings } from './settings';
-import { renderSounds } from './sounds';
 
 /**
  * What the screen should say:
@@ -47,7 +46,7 @@ export interface RingerWorld {
 
 const browserWorld: RingerWorld = {
 	createContext: () => new AudioContext(),
-	renderSounds
+	renderSounds: async (sampleRate) => (await import('./sounds')).renderSounds(sampleRate)
 };
 
 // Sound cards run off by up to some 100 parts in a million: 2 ms in this time.
