@@ -19,7 +19,9 @@ export async function handlerRows(): Promise<Row[]> {
 	const late: number[] = [];
 	for (let i = 0; i < repeats; i++) {
 		const { costs } = await lived(3, i);
-		early.push(median(costs.filter(({ ms }) => ms >= 5 * minuteMs && ms < 10 * minuteMs).map(({ costMs }) => costMs)));
+		early.push(
+			median(costs.filter(({ ms }) => ms >= 5 * minuteMs && ms < 10 * minuteMs).map(({ costMs }) => costMs))
+		);
 		late.push(median(costs.filter(({ ms }) => ms >= 175 * minuteMs).map(({ costMs }) => costMs)));
 	}
 	const row = (name: string, measured: number, limit: number, unit: string): Row => ({
@@ -51,7 +53,11 @@ async function lived(hours: number, seed: number) {
 		clock,
 		originMs: 0,
 		writeClock: clock,
-		sink: { append: () => Promise.resolve(), finish: () => Promise.resolve(), discard: () => Promise.resolve() }
+		sink: {
+			append: () => Promise.resolve(),
+			finish: () => Promise.resolve(),
+			discard: () => Promise.resolve()
+		}
 	});
 	const strap = practiceStrap({
 		clock,

@@ -36,6 +36,12 @@ export async function storedRows(): Promise<Row[]> {
 			unit: 'kB',
 			note: `as plain JSON ${kB(plain.length).toFixed(0)} kB; mean rate ${meanBpm.toFixed(0)}`
 		},
-		{ row: 'Review: summary of 3 h computed anew', measured: median(times), limit: 30, kind: 'most', unit: 'ms' }
+		{
+			row: 'Review: summary of 3 h computed anew',
+			measured: median(times),
+			limit: 30,
+			kind: 'most',
+			unit: 'ms'
+		}
 	];
 }

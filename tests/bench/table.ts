@@ -34,7 +34,9 @@ export function tableOf(rows: readonly Row[]): string {
 	const head = ['row', 'measured', 'limit', 'met'];
 	const widths = head.map((title, i) => Math.max(title.length, ...cells.map((row) => row[i]!.length)));
 	const line = (row: readonly string[]) => `| ${row.map((cell, i) => cell.padEnd(widths[i]!)).join(' | ')} |`;
-	return [line(head), `| ${widths.map((width) => '-'.repeat(width)).join(' | ')} |`, ...cells.map(line)].join('\n');
+	return [line(head), `| ${widths.map((width) => '-'.repeat(width)).join(' | ')} |`, ...cells.map(line)].join(
+		'\n'
+	);
 }
 
 export function median(values: readonly number[]): number {

@@ -60,6 +60,33 @@ export async function listSessions(
 	return { sessions, unreadable };
 }
 
+/** The heads and corrections of these sessions, unread where one has gone meanwhile. Rejects with `StoreError`. */
+export async function readListed(
+	store: UseStore,
+	ids: readonly string[]
+): Promise<{ session?: ListedSession; unreadable: Unreadable[] }[]> {
+	const stored = await read(store, (objects) =>
+		Promise.all(
+			ids.map((id) =>
+				Promise.all([valueAt(objects, headKey(id)), entriesUnder(objects, editPrefix(id))] as const)
+			)
+		)
+	);
+	return stored.map(([storedHead, edits], i) => {
+		if (storedHead === undefined) return { unreadable: [] };
+		const { value: head, problem } = checkHead(storedHead);
+		if (!head) return { unreadable: [{ key: headKey(ids[i]!), problem }] };
+		const { edit, unreadable } = foldEdits(edits);
+		return { session: { head, edit, ...currentSummary(storedHead) }, unreadable };
+	});
+}
+
+/** When the session of a stored head began, ISO 8601 in UTC. */
+export function startedAtOf(stored: unknown): Checked<string> {
+	const { value, problem } = checkHead(stored);
+	return value ? { value: value.startedAt } : { problem };
+}
+
 /** One session with its readings. Damage is an answer, not an error; rejects with `StoreError` otherwise. */
 export async function readSession(store: UseStore, id: string): Promise<SessionReading> {
 	const [storedHead, storedBody, edits, tombstone] = await read(store, (objects) =>
