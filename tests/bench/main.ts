@@ -2,13 +2,16 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { decoderRows } from './decoder';
 import { handlerRows } from './handler';
+import { historyRows } from './history';
+import { serve } from './page';
 import { storedRows } from './stored';
 import { tableOf, type Row } from './table';
 
 const parts: Record<string, (options: { full: boolean }) => Row[] | Promise<Row[]>> = {
 	decoder: decoderRows,
 	handler: handlerRows,
-	stored: storedRows
+	stored: storedRows,
+	history: historyRows
 };
 
 const { values } = parseArgs({
@@ -16,12 +19,19 @@ const { values } = parseArgs({
 });
 const names = values.only?.split(',') ?? Object.keys(parts);
 const rows: Row[] = [];
-for (const name of names) {
-	const part = parts[name];
-	if (!part) throw new Error(`There is no "${name}"; --only takes ${Object.keys(parts).join(', ')}.`);
-	const startMs = performance.now();
-	rows.push(...(await part({ full: values.full })));
-	console.error(`${name}: ${((performance.now() - startMs) / 1000).toFixed(0)} s`);
+/** Those that need no page. */
+const inNode = ['decoder', 'handler', 'stored'];
+const stop = names.every((name) => inNode.includes(name)) ? () => {} : await serve();
+try {
+	for (const name of names) {
+		const part = parts[name];
+		if (!part) throw new Error(`There is no "${name}"; --only takes ${Object.keys(parts).join(', ')}.`);
+		const startMs = performance.now();
+		rows.push(...(await part({ full: values.full })));
+		console.error(`${name}: ${((performance.now() - startMs) / 1000).toFixed(0)} s`);
+	}
+} finally {
+	stop();
 }
 console.log(tableOf(rows));
 mkdirSync('test-results', { recursive: true });

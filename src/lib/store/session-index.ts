@@ -70,14 +70,21 @@ async function idsUnder(objects: IDBObjectStore, prefix: string): Promise<string
 	return (await keysUnder(objects, prefix)).map((key) => key.slice(prefix.length));
 }
 
+const fewAtATime = 200;
+
 async function lookUp(store: UseStore, ids: readonly string[]) {
 	const found = new Map<string, string>();
 	const unreadable: Unreadable[] = [];
-	const heads = await read(store, (objects) => Promise.all(ids.map((id) => valueAt(objects, `head/${id}`))));
-	for (const [i, stored] of heads.entries()) {
-		const { value, problem } = startedAtOf(stored);
-		if (value !== undefined) found.set(ids[i]!, value);
-		else unreadable.push({ key: `head/${ids[i]!}`, problem });
+	for (let from = 0; from < ids.length; from += fewAtATime) {
+		const some = ids.slice(from, from + fewAtATime);
+		const heads = await read(store, (objects) =>
+			Promise.all(some.map((id) => valueAt(objects, `head/${id}`)))
+		);
+		for (const [i, stored] of heads.entries()) {
+			const { value, problem } = startedAtOf(stored);
+			if (value !== undefined) found.set(some[i]!, value);
+			else if (stored !== undefined) unreadable.push({ key: `head/${some[i]!}`, problem });
+		}
 	}
 	return { found, unreadable };
 }

@@ -1,4 +1,14 @@
-import { entriesUnder, groupById, keysUnder, read, storable, under, valueAt, write } from './database';
+import {
+	eachUnder,
+	entriesUnder,
+	groupById,
+	keysUnder,
+	read,
+	storable,
+	under,
+	valueAt,
+	write
+} from './database';
 import { migrated } from './migrations';
 import { summarySchema } from './summary-schema';
 import { check, recordBodySchema, recordEditSchema, recordHeadSchema } from '$lib/session/record-schema';
@@ -34,27 +44,26 @@ const tombstoneKey = (id: string) => tombstonePrefix + id;
 export async function listSessions(
 	store: UseStore
 ): Promise<{ sessions: ListedSession[]; unreadable: Unreadable[] }> {
-	const [heads, edits, tombstones] = await read(store, (objects) =>
-		Promise.all([
-			entriesUnder(objects, 'head/'),
-			entriesUnder(objects, 'edit/'),
-			keysUnder(objects, tombstonePrefix)
-		])
-	);
-	const deleted = new Set(tombstones.map((key) => key.slice(tombstonePrefix.length)));
-	const editsOf = groupById(edits);
 	const sessions: ListedSession[] = [];
 	const unreadable: Unreadable[] = [];
-	for (const [key, stored] of heads) {
-		const id = key.slice('head/'.length);
-		if (deleted.has(id)) continue;
-		const { value: head, problem } = checkHead(stored);
-		if (head) {
-			const folded = foldEdits(editsOf.get(id) ?? []);
-			sessions.push({ head, edit: folded.edit, ...currentSummary(stored) });
-			unreadable.push(...folded.unreadable);
-		} else unreadable.push({ key, problem });
-	}
+	await read(store, async (objects) => {
+		const [edits, tombstones] = await Promise.all([
+			entriesUnder(objects, 'edit/'),
+			keysUnder(objects, tombstonePrefix)
+		]);
+		const deleted = new Set(tombstones.map((key) => key.slice(tombstonePrefix.length)));
+		const editsOf = groupById(edits);
+		await eachUnder(objects, 'head/', (key, stored) => {
+			const id = key.slice('head/'.length);
+			if (deleted.has(id)) return;
+			const { value: head, problem } = checkHead(stored);
+			if (head) {
+				const folded = foldEdits(editsOf.get(id) ?? []);
+				sessions.push({ head, edit: folded.edit, ...currentSummary(stored) });
+				unreadable.push(...folded.unreadable);
+			} else unreadable.push({ key, problem });
+		});
+	});
 	// Both texts are ISO 8601 in UTC, whose order is that of time.
 	sessions.sort((a, b) => (a.head.startedAt < b.head.startedAt ? 1 : -1));
 	return { sessions, unreadable };
