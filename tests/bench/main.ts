@@ -4,13 +4,17 @@ import { decoderRows } from './decoder';
 import { handlerRows } from './handler';
 import { historyRows } from './history';
 import { serve } from './page';
+import { reviewRows } from './review';
 import { storedRows } from './stored';
 import { tableOf, type Row } from './table';
+import { weightRows } from './weight';
 
 const parts: Record<string, (options: { full: boolean }) => Row[] | Promise<Row[]>> = {
 	decoder: decoderRows,
 	handler: handlerRows,
 	stored: storedRows,
+	weight: weightRows,
+	review: reviewRows,
 	history: historyRows
 };
 
