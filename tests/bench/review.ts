@@ -9,32 +9,29 @@ const quietMs = 600;
 
 interface Painted {
 	lastMs: number;
-	/** Most points of one line in one column of pixels, of lines long enough to be a trace. */
-	mostInColumn: number;
+	/** Most points for a pixel of width, of lines long enough to be a trace. */
+	mostPerPixel: number;
 }
 
 /** A session of three hours with every RR interval: opened from the list, zoomed and moved along. */
 export function reviewRows(): Promise<Row[]> {
 	return withContext(async (context) => {
 		await context.addInitScript(() => {
-			const painted = { lastMs: 0, mostInColumn: 0 };
+			const painted = { lastMs: 0, mostPerPixel: 0 };
 			Object.assign(window, { painted });
 			const longEnough = 200;
-			const columns = new WeakMap<object, { count: number; x: number; inColumn: number; most: number }>();
+			const lines = new WeakMap<object, { count: number; fromX: number; toX: number }>();
 			const note = (path: object, x: number) => {
-				let line = columns.get(path);
-				if (!line) columns.set(path, (line = { count: 0, x: NaN, inColumn: 0, most: 0 }));
+				let line = lines.get(path);
+				if (!line) lines.set(path, (line = { count: 0, fromX: x, toX: x }));
 				line.count++;
-				const column = Math.floor(x);
-				line.inColumn = column === line.x ? line.inColumn + 1 : 1;
-				line.x = column;
-				line.most = Math.max(line.most, line.inColumn);
+				line.toX = x;
 			};
 			const settle = (path: object) => {
-				const line = columns.get(path);
+				const line = lines.get(path);
 				if (line && line.count >= longEnough)
-					painted.mostInColumn = Math.max(painted.mostInColumn, line.most);
-				columns.delete(path);
+					painted.mostPerPixel = Math.max(painted.mostPerPixel, line.count / (line.toX - line.fromX));
+				lines.delete(path);
 			};
 			for (const of of [Path2D.prototype, CanvasRenderingContext2D.prototype])
 				for (const name of ['lineTo', 'moveTo'] as const) {
@@ -47,7 +44,7 @@ export function reviewRows(): Promise<Row[]> {
 			const brush = CanvasRenderingContext2D.prototype;
 			const begin = brush.beginPath;
 			brush.beginPath = function () {
-				columns.delete(this);
+				lines.delete(this);
 				begin.call(this);
 			};
 			for (const name of ['stroke', 'fill', 'fillText'] as const) {
@@ -76,7 +73,7 @@ export function reviewRows(): Promise<Row[]> {
 			opened.push(await timeToPicture(page));
 		}
 		const stepMs = await scriptPerStep(page);
-		const { mostInColumn } = await paintedOf(page);
+		const { mostPerPixel } = await paintedOf(page);
 		const row = (name: string, measured: number, limit: number, unit: string, note?: string): Row => ({
 			row: `Review: ${name}`,
 			measured,
@@ -88,7 +85,7 @@ export function reviewRows(): Promise<Row[]> {
 		return [
 			row('3 h with every RR interval opened, to the last stroke', median(opened), 300, 'ms'),
 			row('script for a step of zoom or pan', stepMs, 8, 'ms'),
-			row('points drawn in a column of pixels', mostInColumn || NaN, 2, '')
+			row('points drawn for a pixel of width', mostPerPixel || NaN, 2, '')
 		];
 	});
 }
