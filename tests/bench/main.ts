@@ -1,8 +1,12 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
+import { beatRows } from './beat';
+import { bellRows } from './bell';
 import { decoderRows } from './decoder';
 import { handlerRows } from './handler';
 import { historyRows } from './history';
+import { lighthouseRows } from './lighthouse';
+import { memoryRows } from './memory';
 import { serve } from './page';
 import { reviewRows } from './review';
 import { storedRows } from './stored';
@@ -15,7 +19,11 @@ const parts: Record<string, (options: { full: boolean }) => Row[] | Promise<Row[
 	stored: storedRows,
 	weight: weightRows,
 	review: reviewRows,
-	history: historyRows
+	history: historyRows,
+	beat: beatRows,
+	bell: bellRows,
+	memory: memoryRows,
+	lighthouse: lighthouseRows
 };
 
 const { values } = parseArgs({
@@ -31,7 +39,13 @@ try {
 		const part = parts[name];
 		if (!part) throw new Error(`There is no "${name}"; --only takes ${Object.keys(parts).join(', ')}.`);
 		const startMs = performance.now();
-		rows.push(...(await part({ full: values.full })));
+		try {
+			rows.push(...(await part({ full: values.full })));
+		} catch (problem) {
+			// One that fails does not take the others' figures along.
+			console.error(problem);
+			rows.push({ row: name, measured: undefined, limit: 0, kind: 'most', unit: '', note: String(problem) });
+		}
 		console.error(`${name}: ${((performance.now() - startMs) / 1000).toFixed(0)} s`);
 	}
 } finally {
