@@ -29,7 +29,7 @@ export async function beatRows(): Promise<Row[]> {
 		await page.getByRole('button', { name: 'Start', exact: true }).waitFor();
 		radio.choose(strap);
 		await page.getByRole('button', { name: 'Pair strap', exact: true }).click();
-		await page.getByText('Bench strap').first().waitFor();
+		await page.getByText('Bench strap').first().waitFor({ timeout: 60_000 });
 		while (!strap.subscribed) await page.waitForTimeout(50);
 		await strap.notify(packet({ bpm: 140, contact: true, rr1024: [430] }));
 		await page.getByRole('button', { name: 'Start', exact: true }).click();

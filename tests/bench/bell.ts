@@ -25,6 +25,7 @@ export async function bellRows({ full }: { full: boolean }): Promise<Row[]> {
 		heardIn('hidden', plan),
 		heardIn('amended', shortPlan)
 	]);
+	const missed = [front, hidden, amended].flatMap((one) => one.missed);
 	const about = `${plan.roundCount} x ${plan.roundS} s`;
 	const row = (name: string, measured: number, limit: number, unit: string, note?: string): Row => ({
 		row: `Bell: ${name}`,
@@ -53,10 +54,10 @@ export async function bellRows({ full }: { full: boolean }): Promise<Row[]> {
 		),
 		row(
 			'missed',
-			front.missed + hidden.missed + amended.missed,
+			missed.length,
 			0,
 			'',
-			'pause, resume, skip and an added round among them'
+			['pause, resume, skip and an added round among them', ...missed].join('; ')
 		),
 		row(
 			'doubled',
@@ -150,7 +151,7 @@ function judge(head: Pick<RecordHead, 'plan' | 'amendments' | 'endedMs'>, tapped
 	});
 	const errors: number[] = [];
 	const clockErrors: { atMs: number; errorMs: number }[] = [];
-	let missed = 0;
+	const missed: string[] = [];
 	const taken = new Set<number>();
 	for (const cue of due) {
 		const at = heard.findIndex(
@@ -158,7 +159,7 @@ function judge(head: Pick<RecordHead, 'plan' | 'amendments' | 'endedMs'>, tapped
 		);
 		const onset = heard[at];
 		if (!onset) {
-			missed++;
+			missed.push(`${cue.sound} at ${(cue.atMs / 1000).toFixed(1)} s`);
 			continue;
 		}
 		taken.add(at);
