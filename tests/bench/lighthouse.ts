@@ -73,11 +73,11 @@ async function rowsOf(browser: Browser, name: string, url: string): Promise<Row[
 	});
 }
 
-async function openStart(browser: Browser) {
+async function openStart(browser: Browser, speed: string) {
 	const page = await browser.newPage();
 	await page.goto(address);
 	await page.waitForSelector('button.chief');
-	await page.select('select:has(option[value="60"])', '60');
+	await page.select('select:has(option[value="60"])', speed);
 	await page.locator('::-p-aria(Use practice strap)').click();
 	await page.waitForSelector('button.chief:not([disabled])');
 	return page;
@@ -85,7 +85,7 @@ async function openStart(browser: Browser) {
 
 /** The address of a kept session's review. */
 async function keptSession(browser: Browser): Promise<string> {
-	const page = await openStart(browser);
+	const page = await openStart(browser, '60');
 	await page.locator('::-p-aria([name="Start"][role="button"])').click();
 	await page.waitForFunction(() => location.pathname === '/review/', { timeout: 120_000 });
 	const url = page.url();
@@ -95,10 +95,7 @@ async function keptSession(browser: Browser): Promise<string> {
 
 /** A session that runs on in a tab of its own, for the live screen to watch. */
 async function runningSession(browser: Browser): Promise<void> {
-	const page = await openStart(browser);
-	await page.select('select:has(option[value="60"])', '1');
-	await page.locator('::-p-aria(Use practice strap)').click();
-	await page.waitForSelector('button.chief:not([disabled])');
+	const page = await openStart(browser, '1');
 	await page.locator('::-p-aria([name="Start"][role="button"])').click();
 	await page.waitForSelector('[role="timer"]');
 }

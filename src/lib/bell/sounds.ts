@@ -1,6 +1,6 @@
 import type { Sound } from './cues';
 import { levelled } from './level';
-import * as tone from './tone-library';
+import { tone } from './tone-library';
 
 type Tone = typeof tone;
 

@@ -8,4 +8,4 @@ import { Noise } from 'tone/build/esm/source/Noise.js';
 import { LFO } from 'tone/build/esm/source/oscillator/LFO.js';
 import { Oscillator } from 'tone/build/esm/source/oscillator/Oscillator.js';
 
-export { AmplitudeEnvelope, Filter, Gain, getContext, LFO, Noise, Offline, Oscillator };
+export const tone = { AmplitudeEnvelope, Filter, Gain, getContext, LFO, Noise, Offline, Oscillator };
