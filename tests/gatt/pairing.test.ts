@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { manualClock } from '$lib/time/manual-clock';
-import { canPair, pairStrap } from '$lib/gatt/web-bluetooth-strap';
+import { canPair } from '$lib/gatt/can-pair';
+import { pairStrap } from '$lib/gatt/web-bluetooth-strap';
 import { FakeRadio } from './fake-bluetooth';
 
 describe('asking whether a strap can be paired', () => {

@@ -22,15 +22,16 @@ function fakeRinger() {
 
 const startedAt = Date.parse('2026-03-02T18:00:00.000Z');
 
-function setUp() {
+async function setUp() {
 	const { ringer, heard } = fakeRinger();
 	const sink = makeSink();
 	let ids = 0;
 	const live = new LiveSession({ ringer, openSink: () => sink.sink, newId: () => `id-${++ids}` });
+	await live.load();
 	return { live, heard, sink };
 }
 async function begin(speed: number) {
-	const parts = setUp();
+	const parts = await setUp();
 	await parts.live.straps.practise(speed);
 	parts.live.begin(shortPlan, athlete, defaultBellSettings);
 	return parts;
@@ -92,7 +93,7 @@ describe('a live session', () => {
 	});
 
 	it('rings the pulse after five seconds over the threshold', async () => {
-		const { live, heard } = setUp();
+		const { live, heard } = await setUp();
 		await live.straps.practise(1);
 		live.begin(shortPlan, { ...athlete, thresholdBpm: 60 }, defaultBellSettings);
 		await vi.advanceTimersByTimeAsync(14_500);
@@ -145,7 +146,7 @@ describe('a live session', () => {
 	});
 
 	it('goes on with an unfinished session: time has run on, and after more than a minute it begins paused', async () => {
-		const first = setUp();
+		const first = await setUp();
 		await first.live.straps.practise(1);
 		first.live.begin(shortPlan, athlete, defaultBellSettings);
 		await vi.advanceTimersByTimeAsync(20_000);
@@ -162,14 +163,14 @@ describe('a live session', () => {
 		);
 		const start = history.flatMap((entry) => (entry.kind === 'start' ? entry.start : []))[0]!;
 
-		const soon = setUp();
+		const soon = await setUp();
 		await vi.advanceTimersByTimeAsync(15_000);
 		soon.live.goOn(start, history, defaultBellSettings);
 		expect(soon.live.view).toMatchObject({ isPaused: false });
 		expect(soon.live.view!.elapsedMs).toBeCloseTo(35_000, -3);
 		expect(soon.live.view!.corners[0]!.signal).toMatchObject({ words: 'no strap' });
 
-		const late = setUp();
+		const late = await setUp();
 		await vi.advanceTimersByTimeAsync(120_000);
 		late.live.goOn(start, history, defaultBellSettings);
 		expect(late.live.view).toMatchObject({ isPaused: true, phase: { kind: 'work', round: 1 } });

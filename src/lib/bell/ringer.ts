@@ -3,7 +3,6 @@ import { audioOutput, type AudioOutput } from './audio-output';
 import { CuePlan } from './cue-plan';
 import type { Cue, Sound } from './cues';
 import type { BellSettings } from './settings';
-import { renderSounds } from './sounds';
 
 /**
  * What the screen should say:
@@ -51,7 +50,7 @@ export interface RingerWorld {
 
 const browserWorld: RingerWorld = {
 	createContext: () => new AudioContext(),
-	renderSounds,
+	renderSounds: async (sampleRate) => (await import('./sounds')).renderSounds(sampleRate),
 	onDevicesChange(listener) {
 		// Absent on an insecure address, whatever the types say.
 		const devices = navigator.mediaDevices as MediaDevices | undefined;

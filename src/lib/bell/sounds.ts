@@ -1,7 +1,8 @@
 import type { Sound } from './cues';
 import { levelled } from './level';
+import { tone } from './tone-library';
 
-type Tone = typeof import('tone');
+type Tone = typeof tone;
 
 /** A tone that is struck and dies away: pitch in Hz, loudness 0 to 1, seconds until it is gone. */
 type BellPartial = readonly [hz: number, level: number, decayS: number];
@@ -98,8 +99,6 @@ const recipes: Record<Sound, { lengthS: number; play: (tone: Tone) => void }> = 
  * @param sampleRate the output's own, in Hz, so that nothing is resampled while it rings
  */
 export async function renderSounds(sampleRate = 44_100): Promise<Record<Sound, AudioBuffer>> {
-	// Here and not above, so that a page that rings nothing does not load it.
-	const tone = await import('tone');
 	const rendered = {} as Record<Sound, AudioBuffer>;
 	try {
 		// One by one: while it builds, Offline sets the context that every node is made in.

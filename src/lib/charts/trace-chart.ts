@@ -23,11 +23,16 @@ export interface SessionPicture {
 export const plotInset = { left: axisWidthPx, right: 10 };
 
 const headPx = 34;
+/** Chart.js takes up to this off the plot, for what the last mark's figures reach out beyond it. */
+const lastLabelPx = 30;
+
+/** What Chart.js's own thinning sets: without it a second one runs over ours and draws up to five points a column. */
+const alreadyThinned = { _decimated: true };
 
 /** The trace of a session over its phases, for the part that is `shown`. */
 export function traceChart(session: SessionPicture, shown: XWindow, look: Look, widthPx: number): LineChart {
 	const plotPx = Math.max(1, widthPx - plotInset.left - plotInset.right);
-	const reduced = reduceToPixels(session.points, shown.fromS, shown.toS, plotPx);
+	const reduced = reduceToPixels(session.points, shown.fromS, shown.toS, Math.max(1, plotPx - lastLabelPx));
 	const data = reduced.map(({ tS, bpm }) => ({ x: tS, y: bpm }));
 	const [low, high] = rateRange(session);
 
@@ -66,7 +71,8 @@ export function traceChart(session: SessionPicture, shown: XWindow, look: Look, 
 					pointRadius: 0,
 					pointBackgroundColor: look.chalk,
 					pointBorderWidth: 0,
-					pointHoverRadius: 4
+					pointHoverRadius: 4,
+					...alreadyThinned
 				}
 			]
 		},

@@ -1,4 +1,5 @@
 import type { Clock } from '$lib/time/clock';
+import { browserBluetooth, isAdapterOff } from './can-pair';
 import { pause, TimedOut, within } from './limited-wait';
 import { readSensorDetails } from './sensor-details';
 import { watchForSilence } from './silence-watch';
@@ -12,28 +13,6 @@ const subscribeLimitMs = 8000;
 const firstTries = 3;
 const shortestBackoffMs = 250;
 const longestBackoffMs = 2000;
-
-/** Not a constant of the module: prerendering reads this file where there is no navigator. */
-function browserBluetooth(): Bluetooth | undefined {
-	return (globalThis.navigator as Partial<Navigator> | undefined)?.bluetooth;
-}
-
-/** Whether a strap can be paired here and now. Needs no gesture and opens nothing. */
-export async function canPair(
-	bluetooth: Bluetooth | undefined = browserBluetooth()
-): Promise<'yes' | 'no bluetooth' | 'adapter off'> {
-	if (!bluetooth) return 'no bluetooth';
-	return (await isAdapterOff(bluetooth)) ? 'adapter off' : 'yes';
-}
-
-async function isAdapterOff(bluetooth: Bluetooth): Promise<boolean> {
-	try {
-		return !(await bluetooth.getAvailability());
-	} catch {
-		// A browser that cannot say may still pair; the chooser will tell.
-		return false;
-	}
-}
 
 /**
  * Opens the browser's chooser, so it must be called in a user's gesture, and answers the strap picked there, not

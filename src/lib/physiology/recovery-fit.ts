@@ -24,7 +24,8 @@ const shortestTauS = 5;
 const longestTauS = 600;
 const leastEntries = 30;
 const leastR2 = 0.9;
-const leastRecoveryS = 180;
+/** A recovery shorter than this shows no tau to people, so that its curve need not be fitted. */
+export const leastRecoveryS = 180;
 const greatestRelativeError = 0.25;
 
 /**

@@ -43,23 +43,35 @@ export function packReadings(readings: readonly Reading[]): RecordBody {
 	};
 }
 
+/** Readings by the columns they came from: a review asks for them again and again, and a record never changes. */
+const unpacked = new WeakMap<RecordBody, readonly Reading[]>();
+
 /** The readings of a record's columns, in order of arrival: what `packReadings` was given. */
-export function unpackReadings(body: RecordBody): Reading[] {
+export function unpackReadings(body: RecordBody): readonly Reading[] {
+	let readings = unpacked.get(body);
+	if (!readings) unpacked.set(body, (readings = unpack(body)));
+	return readings;
+}
+
+function unpack(body: RecordBody): Reading[] {
+	const readings: Reading[] = [];
 	let ms = body.firstMs;
 	let nextRr = 0;
 	let nextEnergy = 0;
-	return Array.from(body.stepMs, (step, i) => {
-		ms += step;
+	for (let i = 0; i < body.stepMs.length; i++) {
+		ms += body.stepMs[i]!;
 		const flags = body.flags[i] ?? 0;
-		const rrEnd = nextRr + (body.rrCount[i] ?? 0);
+		const rrMs: number[] = [];
+		for (let left = body.rrCount[i] ?? 0; left > 0 && nextRr < body.rr1024.length; left--)
+			rrMs.push((body.rr1024[nextRr++]! * 1000) / 1024);
 		const reading: Reading = {
 			ms,
 			bpm: body.bpm[i] ?? 0,
 			contact: contactOf[(flags & 3) as 0 | 1 | 2 | 3],
-			rrMs: Array.from(body.rr1024.subarray(nextRr, rrEnd), (units) => (units * 1000) / 1024)
+			rrMs
 		};
-		nextRr = rrEnd;
 		if (flags & energyBit) reading.energyKJ = body.energyKJ[nextEnergy++];
-		return reading;
-	});
+		readings.push(reading);
+	}
+	return readings;
 }

@@ -6,11 +6,11 @@ import type { Plan } from '$lib/rounds/plan';
 import { realClock } from '$lib/time/clock';
 import { promptEveryS } from './guided-plans';
 import type { JournalEntry, SessionStart, Sink } from './journal';
-import { viewOf, type LiveView } from './live-view';
+import { loadEngine, type Engine } from './live-engine';
+import type { LiveView } from './live-view';
 import { practiceEffort } from './practice-effort';
 import type { AthleteSnapshot, SessionRecord } from './record';
-import { Recorder } from './recorder';
-import { lastMsOf } from './unfinished';
+import type { Recorder } from './recorder';
 import { StrapChoice } from './strap-choice.svelte';
 import type { Tabs } from './tabs.svelte';
 
@@ -39,6 +39,8 @@ export class LiveSession {
 	#records = $state.raw<readonly SessionRecord[]>([]);
 	#saveProblem = $state.raw<unknown>();
 	#recorder: Recorder | undefined;
+	#engine: Engine | undefined;
+	#loading: Promise<Engine> | undefined;
 	#bell: BellSettings | undefined;
 	#cancelWake: (() => void) | undefined;
 	#keepAgain: (() => Promise<unknown>) | undefined;
@@ -65,6 +67,20 @@ export class LiveSession {
 	/** Why the records could not be stored; they are still in `records`. */
 	get saveProblem(): unknown {
 		return this.#saveProblem;
+	}
+
+	/**
+	 * Fetches what a running session needs; `begin` and `goOn` want it done. The page asks for it as soon as the
+	 * first screen stands, and awaits it at Start. Rejects where it cannot be fetched; the next call tries again.
+	 */
+	async load(): Promise<void> {
+		this.#loading ??= loadEngine();
+		try {
+			this.#engine = await this.#loading;
+		} catch (problem) {
+			this.#loading = undefined;
+			throw problem;
+		}
 	}
 
 	/**
@@ -103,7 +119,7 @@ export class LiveSession {
 	 */
 	goOn(start: SessionStart, history: readonly JournalEntry[], bell: BellSettings): void {
 		this.straps.leave();
-		const lastMs = lastMsOf(history);
+		const lastMs = this.#loaded().lastMsOf(history);
 		const isPractice = start.corners.every(({ practice }) => practice);
 		const sinceStartMs = Math.max(lastMs, this.#wallNowMs() - Date.parse(start.startedAt));
 		const elapsedMs = isPractice ? lastMs : sinceStartMs;
@@ -185,7 +201,7 @@ export class LiveSession {
 	): Recorder {
 		this.#bell = bell;
 		this.parts.ringer.configure(bell);
-		const recorder = new Recorder(
+		const recorder = new (this.#loaded().Recorder)(
 			{
 				start,
 				clock: this.straps.clock,
@@ -235,7 +251,7 @@ export class LiveSession {
 		const nowMs = recorder.advance();
 		if (nowMs >= recorder.session.endMs) return void this.#end(recorder.session.endMs);
 		this.parts.ringer.topUp();
-		const view = viewOf(recorder, nowMs);
+		const view = this.#loaded().viewOf(recorder, nowMs);
 		this.#view = view;
 		this.parts.tabs?.show(view);
 		this.#cancelWake?.();
@@ -267,6 +283,11 @@ export class LiveSession {
 		const recorder = this.#recorder;
 		this.#recorder = undefined;
 		return recorder;
+	}
+
+	#loaded(): Engine {
+		if (!this.#engine) throw new Error('Await load() before a session runs.');
+		return this.#engine;
 	}
 
 	#effortAt(clockMs: number): number {

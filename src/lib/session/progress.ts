@@ -97,16 +97,21 @@ function valueOf(
 }
 
 /**
- * The median of the seven days up to and including each measurement.
+ * The median of the seven days up to and including each measurement, these in order of time.
  *
  * @example sevenDayMedian([{ atMs: 0, value: 1 }, { atMs: 86_400_000, value: 3 }]) // 1, 2
  */
 export function sevenDayMedian(
 	points: readonly Pick<ProgressPoint, 'atMs' | 'value'>[]
 ): { atMs: number; value: number }[] {
+	// Both edges of the window only move on, because the points are in order of time.
+	let first = 0;
+	let next = 0;
 	return points.map(({ atMs }) => {
+		while (points[first]!.atMs <= atMs - weekDays * dayMs) first++;
+		while (next < points.length && points[next]!.atMs <= atMs) next++;
 		const window = points
-			.filter((point) => point.atMs <= atMs && point.atMs > atMs - weekDays * dayMs)
+			.slice(first, next)
 			.map(({ value }) => value)
 			.sort((a, b) => a - b);
 		const middle = Math.floor(window.length / 2);
@@ -130,13 +135,15 @@ export function weeklyLoads(sessions: readonly KeptSession[], untilMs: number): 
 	if (!first) return [];
 	const start = new Date(first.head.startedAt);
 	start.setHours(0, 0, 0, 0);
+	const byDay = new Map<number, KeptSession[]>();
+	for (const session of trained) {
+		const day = Math.floor((Date.parse(session.head.startedAt) - start.getTime()) / dayMs);
+		byDay.set(day, [...(byDay.get(day) ?? []), session]);
+	}
 	const weeks: LoadWeek[] = [];
 	for (let fromMs = start.getTime(); fromMs <= untilMs; fromMs += weekDays * dayMs) {
 		const days = Array.from({ length: weekDays }, (_, day): number | undefined => {
-			const ofDay = trained.filter(({ head }) => {
-				const ms = Date.parse(head.startedAt);
-				return ms >= fromMs + day * dayMs && ms < fromMs + (day + 1) * dayMs;
-			});
+			const ofDay = byDay.get(weeks.length * weekDays + day) ?? [];
 			const loads = ofDay.map(({ head, edit }) =>
 				edit.effort === undefined ? undefined : sessionRatingLoad(edit.effort, head.endedMs / 60_000)
 			);

@@ -1,6 +1,4 @@
-import { practiceStrap } from '$lib/gatt/practice-strap';
 import { StrapError, type Strap, type StrapDetails, type StrapErrorCode } from '$lib/gatt/strap';
-import { pairStrap } from '$lib/gatt/web-bluetooth-strap';
 import { realClock, type Clock } from '$lib/time/clock';
 import { Seat, type StrapCheck } from './seat';
 
@@ -68,6 +66,8 @@ export class StrapChoice {
 		this.#error = undefined;
 		try {
 			if (!keepClock) this.#setSpeed(1);
+			// Here and not above, as with the practice strap: the first screen opens without either.
+			const { pairStrap } = await import('$lib/gatt/web-bluetooth-strap');
 			return await this.#take(await pairStrap({ clock: this.#clock }));
 		} catch (error) {
 			return this.#fail(error);
@@ -80,6 +80,7 @@ export class StrapChoice {
 		this.#error = undefined;
 		if (speed !== 'keep clock') this.#setSpeed(speed);
 		const clock = this.#clock;
+		const { practiceStrap } = await import('$lib/gatt/practice-strap');
 		const strap = practiceStrap({ clock, seed: this.newSeed(), effortAt: this.effortAt });
 		try {
 			return await this.#take(strap);

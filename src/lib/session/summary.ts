@@ -2,7 +2,7 @@ import { fadeOf, type Fade } from '$lib/physiology/fade';
 import { coverageOf, isContactSupported, meanOf, secondsOf } from '$lib/physiology/grid';
 import type { OverThreshold } from '$lib/physiology/over-threshold';
 import { hardFrom, measureRest, recoveryFromS, type RestMeasure } from '$lib/physiology/recovery';
-import { fitRecovery, mayShowTau, type RecoveryFit } from '$lib/physiology/recovery-fit';
+import { fitRecovery, leastRecoveryS, mayShowTau, type RecoveryFit } from '$lib/physiology/recovery-fit';
 import { overThreshold } from '$lib/physiology/threshold';
 import { unusualIn } from '$lib/physiology/unusual';
 import { timelineOf, type Phase } from '$lib/rounds/timeline';
@@ -188,7 +188,10 @@ function restSummary(
 		slowingMedicine: head.athlete.slowingMedicine,
 		paused: pausedNearBell(phases, rest.startMs, rest.endMs)
 	});
-	const fit = fitRecovery(seconds, recoveryFromS(beforeBellS, measure.peakLagS), beforeBellS + restS);
+	const fit =
+		restS < leastRecoveryS
+			? undefined
+			: fitRecovery(seconds, recoveryFromS(beforeBellS, measure.peakLagS), beforeBellS + restS);
 	return {
 		kind,
 		startMs: rest.startMs,

@@ -124,6 +124,29 @@ export async function entriesUnder(objects: IDBObjectStore, prefix: string): Pro
 	return keys.map((key, i) => [key, values[i]]);
 }
 
+const fewAtATime = 200;
+
+/**
+ * Hands on what begins with a prefix, in order of the keys, a few at a time: thousands of entries at once would
+ * hold the page for as long as they take to be read.
+ */
+export async function eachUnder(
+	objects: IDBObjectStore,
+	prefix: string,
+	take: (key: string, value: unknown) => void
+): Promise<void> {
+	let range = under(prefix);
+	for (;;) {
+		const [keys, values] = await Promise.all([
+			promisifyRequest(objects.getAllKeys(range, fewAtATime)),
+			promisifyRequest<unknown[]>(objects.getAll(range, fewAtATime))
+		]);
+		keys.forEach((key, i) => take(String(key), values[i]));
+		if (keys.length < fewAtATime) return;
+		range = IDBKeyRange.bound(keys.at(-1), range.upper, true);
+	}
+}
+
 /** The range of all keys that begin with a prefix. */
 export function under(prefix: string): IDBKeyRange {
 	return IDBKeyRange.bound(prefix, `${prefix}\uffff`);

@@ -1,4 +1,14 @@
-import { entriesUnder, groupById, keysUnder, read, storable, under, valueAt, write } from './database';
+import {
+	eachUnder,
+	entriesUnder,
+	groupById,
+	keysUnder,
+	read,
+	storable,
+	under,
+	valueAt,
+	write
+} from './database';
 import { migrated } from './migrations';
 import { summarySchema } from './summary-schema';
 import { check, recordBodySchema, recordEditSchema, recordHeadSchema } from '$lib/session/record-schema';
@@ -34,30 +44,56 @@ const tombstoneKey = (id: string) => tombstonePrefix + id;
 export async function listSessions(
 	store: UseStore
 ): Promise<{ sessions: ListedSession[]; unreadable: Unreadable[] }> {
-	const [heads, edits, tombstones] = await read(store, (objects) =>
-		Promise.all([
-			entriesUnder(objects, 'head/'),
-			entriesUnder(objects, 'edit/'),
-			keysUnder(objects, tombstonePrefix)
-		])
-	);
-	const deleted = new Set(tombstones.map((key) => key.slice(tombstonePrefix.length)));
-	const editsOf = groupById(edits);
 	const sessions: ListedSession[] = [];
 	const unreadable: Unreadable[] = [];
-	for (const [key, stored] of heads) {
-		const id = key.slice('head/'.length);
-		if (deleted.has(id)) continue;
-		const { value: head, problem } = checkHead(stored);
-		if (head) {
-			const folded = foldEdits(editsOf.get(id) ?? []);
-			sessions.push({ head, edit: folded.edit, ...currentSummary(stored) });
-			unreadable.push(...folded.unreadable);
-		} else unreadable.push({ key, problem });
-	}
+	await read(store, async (objects) => {
+		const [edits, tombstones] = await Promise.all([
+			entriesUnder(objects, 'edit/'),
+			keysUnder(objects, tombstonePrefix)
+		]);
+		const deleted = new Set(tombstones.map((key) => key.slice(tombstonePrefix.length)));
+		const editsOf = groupById(edits);
+		await eachUnder(objects, 'head/', (key, stored) => {
+			const id = key.slice('head/'.length);
+			if (deleted.has(id)) return;
+			const { value: head, problem } = checkHead(stored);
+			if (head) {
+				const folded = foldEdits(editsOf.get(id) ?? []);
+				sessions.push({ head, edit: folded.edit, ...currentSummary(stored) });
+				unreadable.push(...folded.unreadable);
+			} else unreadable.push({ key, problem });
+		});
+	});
 	// Both texts are ISO 8601 in UTC, whose order is that of time.
 	sessions.sort((a, b) => (a.head.startedAt < b.head.startedAt ? 1 : -1));
 	return { sessions, unreadable };
+}
+
+/** The heads and corrections of these sessions, unread where one has gone meanwhile. Rejects with `StoreError`. */
+export async function readListed(
+	store: UseStore,
+	ids: readonly string[]
+): Promise<{ session?: ListedSession; unreadable: Unreadable[] }[]> {
+	const stored = await read(store, (objects) =>
+		Promise.all(
+			ids.map((id) =>
+				Promise.all([valueAt(objects, headKey(id)), entriesUnder(objects, editPrefix(id))] as const)
+			)
+		)
+	);
+	return stored.map(([storedHead, edits], i) => {
+		if (storedHead === undefined) return { unreadable: [] };
+		const { value: head, problem } = checkHead(storedHead);
+		if (!head) return { unreadable: [{ key: headKey(ids[i]!), problem }] };
+		const { edit, unreadable } = foldEdits(edits);
+		return { session: { head, edit, ...currentSummary(storedHead) }, unreadable };
+	});
+}
+
+/** When the session of a stored head began, ISO 8601 in UTC. */
+export function startedAtOf(stored: unknown): Checked<string> {
+	const { value, problem } = checkHead(stored);
+	return value ? { value: value.startedAt } : { problem };
 }
 
 /** One session with its readings. Damage is an answer, not an error; rejects with `StoreError` otherwise. */

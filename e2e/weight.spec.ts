@@ -1,0 +1,36 @@
+import { expect, test } from './fixtures';
+import { bytesOf, firstScripts, libraryOf, scriptsOf } from './weigh';
+
+const kB = 1000;
+
+test('the first screen and the whole page stay within their weight', async () => {
+	const first = firstScripts('build');
+	expect(first.length).toBeGreaterThan(3);
+	expect(bytesOf(first)).toBeLessThanOrEqual(60 * kB);
+	expect(first.map(libraryOf).filter(Boolean)).toEqual([]);
+
+	const own = scriptsOf('build').filter((script) => !libraryOf(script));
+	expect(bytesOf(own)).toBeLessThanOrEqual(220 * kB);
+});
+
+test('what a session and a picture need later lies in the cache before they need it', async ({ page }) => {
+	const asked: string[] = [];
+	page.on('request', (request) => {
+		if (request.resourceType() === 'script') asked.push(new URL(request.url()).pathname);
+	});
+	await page.goto('/');
+	await expect(page.getByRole('button', { name: 'Start', exact: true })).toBeVisible();
+	const libraries = scriptsOf('build').filter((script) => libraryOf(script));
+	expect(libraries.map(libraryOf).sort()).toEqual(['Chart.js', 'Tone']);
+	expect(asked.filter((path) => libraries.some((library) => library.path === path))).toEqual([]);
+
+	await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state)).toBe('activated');
+	const cached = await page.evaluate(
+		async (paths) => {
+			const found = await Promise.all(paths.map((path) => caches.match(path)));
+			return found.map((response) => response?.status);
+		},
+		scriptsOf('build').map(({ path }) => path)
+	);
+	expect(cached.filter((status) => status !== 200)).toEqual([]);
+});

@@ -1,0 +1,142 @@
+import type { Page } from '@playwright/test';
+import { openPage, seed, timeToShow, withContext } from './page';
+import { recordOf } from './sessions';
+import { median, type Row } from './table';
+
+const sizes = [1250, 2500, 5000];
+const repeats = 5;
+const threeYearsDays = 3 * 365;
+
+/** Five thousand kept hours of five athletes over three years: the list, progress, and measuring all afresh. */
+export function historyRows(): Promise<Row[]> {
+	return withContext(async (context) => {
+		// Counts what the page reads of the sessions' bodies.
+		await context.addInitScript(() => {
+			const seen = { bodies: 0 };
+			Object.assign(window, { seen });
+			const covers = (query: unknown) =>
+				query instanceof IDBKeyRange ? query.includes('body/0') : !query || String(query).startsWith('body/');
+			for (const name of ['get', 'getAll', 'openCursor'] as const) {
+				const original = IDBObjectStore.prototype[name] as (...args: unknown[]) => IDBRequest;
+				Object.assign(IDBObjectStore.prototype, {
+					[name](this: IDBObjectStore, ...args: unknown[]) {
+						if (this.name === 'entries' && covers(args[0])) seen.bodies++;
+						return original.apply(this, args);
+					}
+				});
+			}
+		});
+		const page = await openPage(context);
+		const record = await recordOf(1, 'hour');
+		const own = await ownAthlete(page);
+		const seeding = {
+			record,
+			everyDays: threeYearsDays / sizes.at(-1)!,
+			athleteIds: [own, 'other-1', 'other-2', 'other-3', 'other-4']
+		};
+		const lists: number[] = [];
+		const progress: number[] = [];
+		const indexed: number[] = [];
+		let from = 0;
+		for (const to of sizes) {
+			await seed(page, { ...seeding, from, to, hasSummary: true });
+			from = to;
+			await page.reload();
+			indexed.push(await list(page));
+			lists.push(median(await times(() => list(page))));
+			progress.push(median(await times(() => openProgress(page))));
+		}
+		const bodies = await page.evaluate(() => (window as unknown as { seen: { bodies: number } }).seen.bodies);
+
+		await seed(page, { ...seeding, from: 0, to: sizes.at(-1)!, hasSummary: false });
+		const { marks, longestMs } = await measureAllAfresh(page);
+		const rebuiltMs = (count: number) => marks.find(({ done }) => done >= count)?.ms ?? NaN;
+		const last = (values: number[]) => values.at(-1)!;
+		const row = (name: string, measured: number, limit: number, unit: string, note?: string): Row => ({
+			row: `History: ${name}`,
+			measured,
+			limit,
+			kind: 'most',
+			unit,
+			...(note && { note })
+		});
+		return [
+			row(
+				'list of 5,000 shown',
+				last(lists),
+				200,
+				'ms',
+				`the first time after all came at once ${last(indexed).toFixed(0)} ms`
+			),
+			row('bodies read for list and progress', bodies, 0, ''),
+			row('three years of progress shown', last(progress), 1000, 'ms'),
+			row('list, 5,000 against 1,250', last(lists) / lists[0]!, 4, 'times'),
+			row('progress, 5,000 against 1,250', last(progress) / progress[0]!, 4, 'times'),
+			row(
+				'all summaries measured afresh, 5,000 against 1,250',
+				rebuiltMs(sizes.at(-1)!) / rebuiltMs(sizes[0]!),
+				4.4,
+				'times',
+				`5,000 in ${(rebuiltMs(sizes.at(-1)!) / 1000).toFixed(0)} s`
+			),
+			row('longest hold of the page meanwhile', longestMs, 100, 'ms')
+		];
+	});
+}
+
+async function times(measure: () => Promise<number>): Promise<number[]> {
+	const found: number[] = [];
+	for (let i = 0; i < repeats; i++) found.push(await measure());
+	return found;
+}
+
+async function list(page: Page): Promise<number> {
+	await timeToShow(page, 'header a[href="/"]', 'button.chief');
+	return timeToShow(page, 'a[href="/sessions/"]', 'main li a');
+}
+
+async function openProgress(page: Page): Promise<number> {
+	await timeToShow(page, 'header a[href="/"]', 'button.chief');
+	return timeToShow(page, 'a[href="/progress/"]', 'main svg circle');
+}
+
+function ownAthlete(page: Page): Promise<string> {
+	return page.evaluate(
+		() =>
+			new Promise<string>((resolve, reject) => {
+				const opening = indexedDB.open('corner-minute');
+				opening.onerror = () => reject(new Error('The database could not be opened.'));
+				opening.onsuccess = () => {
+					const asking = opening.result
+						.transaction('entries')
+						.objectStore('entries')
+						.getAllKeys(IDBKeyRange.bound('athlete/', 'athlete/z'));
+					asking.onsuccess = () => resolve(String(asking.result[0]).slice('athlete/'.length));
+				};
+			})
+	);
+}
+
+/** When the progress screen had so many done, and the longest task of the page's own thread meanwhile. */
+async function measureAllAfresh(page: Page) {
+	await page.reload();
+	await timeToShow(page, 'header a[href="/"]', 'button.chief');
+	await timeToShow(page, 'a[href="/progress/"]', 'main progress');
+	return page.evaluate(async () => {
+		const found = { longestMs: 0, marks: [] as { done: number; ms: number }[] };
+		const watch = new PerformanceObserver((list) => {
+			for (const { duration } of list.getEntries()) found.longestMs = Math.max(found.longestMs, duration);
+		});
+		watch.observe({ type: 'longtask' });
+		const startMs = performance.now();
+		for (;;) {
+			const bar = document.querySelector('main progress');
+			if (!(bar instanceof HTMLProgressElement)) break;
+			if (bar.value !== found.marks.at(-1)?.done)
+				found.marks.push({ done: bar.value, ms: performance.now() - startMs });
+			await new Promise((resolve) => setTimeout(resolve, 20));
+		}
+		watch.disconnect();
+		return found;
+	});
+}

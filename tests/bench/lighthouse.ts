@@ -1,0 +1,101 @@
+import lighthouse, { type Config } from 'lighthouse';
+import puppeteer, { type Browser } from 'puppeteer-core';
+import { address, chromiumArgs, chromiumPath } from './page';
+import { median, type Row } from './table';
+
+const runs = 5;
+const categories = ['performance', 'accessibility', 'best-practices'] as const;
+
+/** Start, live and review as Lighthouse sees them, on the built page, by its usual rules (a slow phone). */
+export async function lighthouseRows(): Promise<Row[]> {
+	const browser = await puppeteer.launch({
+		executablePath: chromiumPath(),
+		args: chromiumArgs,
+		// Lighthouse has no taste for a viewport that somebody else has set.
+		defaultViewport: null
+	});
+	try {
+		const review = await keptSession(browser);
+		await runningSession(browser);
+		const rows: Row[] = [];
+		for (const [name, url] of [
+			['start', address],
+			['live', `${address}live/`],
+			['review', review]
+		] as const)
+			rows.push(...(await rowsOf(browser, name, url)));
+		return rows;
+	} finally {
+		await browser.close();
+	}
+}
+
+async function rowsOf(browser: Browser, name: string, url: string): Promise<Row[]> {
+	const scores: Record<(typeof categories)[number], number[]> = {
+		performance: [],
+		accessibility: [],
+		'best-practices': []
+	};
+	const against = new Map<string, Set<string>>();
+	for (let i = 0; i < runs; i++) {
+		const config: Config = {
+			extends: 'lighthouse:default',
+			settings: { onlyCategories: [...categories], disableStorageReset: true }
+		};
+		const result = await lighthouse(
+			url,
+			{ port: Number(new URL(browser.wsEndpoint()).port), output: 'json', logLevel: 'error' },
+			config
+		);
+		if (!result) throw new Error(`Lighthouse gave no result for ${url}.`);
+		for (const category of categories) {
+			const { score, auditRefs } = result.lhr.categories[category]!;
+			scores[category].push(100 * (score ?? NaN));
+			const audits = against.get(category) ?? new Set();
+			against.set(category, audits);
+			for (const { id, weight } of auditRefs) {
+				const audit = result.lhr.audits[id]!;
+				if (weight > 0 && audit.score !== null && audit.score < 1)
+					audits.add(`${id}${audit.displayValue ? ` ${audit.displayValue.replaceAll('\u00a0', ' ')}` : ''}`);
+			}
+		}
+	}
+	return categories.map((category) => {
+		const score = Math.round(median(scores[category]));
+		return {
+			row: `Lighthouse: ${name}, ${category}`,
+			measured: score,
+			limit: 100,
+			kind: 'least',
+			unit: '',
+			...(score < 100 && { note: [...against.get(category)!].join(', ') })
+		};
+	});
+}
+
+async function openStart(browser: Browser, speed: string) {
+	const page = await browser.newPage();
+	await page.goto(address);
+	await page.waitForSelector('button.chief');
+	await page.select('select:has(option[value="60"])', speed);
+	await page.locator('::-p-aria(Use practice strap)').click();
+	await page.waitForSelector('button.chief:not([disabled])');
+	return page;
+}
+
+/** The address of a kept session's review. */
+async function keptSession(browser: Browser): Promise<string> {
+	const page = await openStart(browser, '60');
+	await page.locator('::-p-aria([name="Start"][role="button"])').click();
+	await page.waitForFunction(() => location.pathname === '/review/', { timeout: 120_000 });
+	const url = page.url();
+	await page.close();
+	return url;
+}
+
+/** A session that runs on in a tab of its own, for the live screen to watch. */
+async function runningSession(browser: Browser): Promise<void> {
+	const page = await openStart(browser, '1');
+	await page.locator('::-p-aria([name="Start"][role="button"])').click();
+	await page.waitForSelector('[role="timer"]');
+}

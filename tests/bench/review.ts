@@ -1,0 +1,129 @@
+import type { Page } from '@playwright/test';
+import { openPage, seed, timeToShow, withContext } from './page';
+import { recordOf } from './sessions';
+import { median, type Row } from './table';
+
+const repeats = 7;
+const steps = 40;
+const quietMs = 600;
+
+interface Painted {
+	lastMs: number;
+	/** Most points for a pixel of width, of lines long enough to be a trace. */
+	mostPerPixel: number;
+}
+
+/** A session of three hours with every RR interval: opened from the list, zoomed and moved along. */
+export function reviewRows(): Promise<Row[]> {
+	return withContext(async (context) => {
+		await context.addInitScript(() => {
+			const painted = { lastMs: 0, mostPerPixel: 0 };
+			Object.assign(window, { painted });
+			const longEnough = 200;
+			const lines = new WeakMap<object, { count: number; fromX: number; toX: number }>();
+			const note = (path: object, x: number) => {
+				let line = lines.get(path);
+				if (!line) lines.set(path, (line = { count: 0, fromX: x, toX: x }));
+				line.count++;
+				line.toX = x;
+			};
+			const settle = (path: object) => {
+				const line = lines.get(path);
+				if (line && line.count >= longEnough)
+					painted.mostPerPixel = Math.max(painted.mostPerPixel, line.count / (line.toX - line.fromX));
+				lines.delete(path);
+			};
+			for (const of of [Path2D.prototype, CanvasRenderingContext2D.prototype])
+				for (const name of ['lineTo', 'moveTo'] as const) {
+					const original = of[name];
+					of[name] = function (this: Path2D & CanvasRenderingContext2D, x: number, y: number) {
+						note(this, x);
+						original.call(this, x, y);
+					};
+				}
+			const brush = CanvasRenderingContext2D.prototype;
+			const begin = brush.beginPath;
+			brush.beginPath = function () {
+				lines.delete(this);
+				begin.call(this);
+			};
+			for (const name of ['stroke', 'fill', 'fillText'] as const) {
+				const original = brush[name] as (...args: unknown[]) => void;
+				Object.assign(brush, {
+					[name](this: CanvasRenderingContext2D, ...args: unknown[]) {
+						painted.lastMs = performance.now();
+						if (name === 'stroke') settle(args[0] instanceof Path2D ? args[0] : this);
+						original.apply(this, args);
+					}
+				});
+			}
+		});
+		const page = await openPage(context);
+		await seed(page, {
+			record: await recordOf(3, 'long'),
+			from: 0,
+			to: 1,
+			everyDays: 1,
+			athleteIds: ['bench'],
+			hasSummary: true
+		});
+		const opened: number[] = [];
+		for (let i = 0; i < repeats; i++) {
+			await timeToShow(page, 'a[href="/sessions/"]', 'main li a');
+			opened.push(await timeToPicture(page));
+		}
+		const stepMs = await scriptPerStep(page);
+		const { mostPerPixel } = await paintedOf(page);
+		const row = (name: string, measured: number, limit: number, unit: string, note?: string): Row => ({
+			row: `Review: ${name}`,
+			measured,
+			limit,
+			kind: 'most',
+			unit,
+			...(note && { note })
+		});
+		return [
+			row('3 h with every RR interval opened, to the last stroke', median(opened), 300, 'ms'),
+			row('script for a step of zoom or pan', stepMs, 8, 'ms'),
+			row('points drawn for a pixel of width', mostPerPixel || NaN, 2, '')
+		];
+	});
+}
+
+const paintedOf = (page: Page) => page.evaluate(() => (window as unknown as { painted: Painted }).painted);
+
+/** From the press on the session to the last stroke on either picture. */
+function timeToPicture(page: Page): Promise<number> {
+	return page.evaluate(async (quietMs) => {
+		const { painted } = window as unknown as { painted: Painted };
+		const startMs = performance.now();
+		painted.lastMs = 0;
+		document.querySelector<HTMLElement>('main li a')!.click();
+		while (painted.lastMs === 0 || performance.now() - painted.lastMs < quietMs)
+			await new Promise((resolve) => setTimeout(resolve, 20));
+		return painted.lastMs - startMs;
+	}, quietMs);
+}
+
+/** Time on the processor, script alone, for a key that zooms or moves the trace. */
+async function scriptPerStep(page: Page): Promise<number> {
+	const devtools = await page.context().newCDPSession(page);
+	await devtools.send('Performance.enable', { timeDomain: 'threadTicks' });
+	const scriptS = async () => {
+		const { metrics } = await devtools.send('Performance.getMetrics');
+		return metrics.find(({ name }) => name === 'ScriptDuration')!.value;
+	};
+	const walk = (count: number) =>
+		page.evaluate(async (count) => {
+			const plot = document.querySelector<HTMLElement>('[aria-label="Heart-rate trace"]')!;
+			const keys = ['+', 'ArrowRight', '+', 'ArrowLeft', '-', 'ArrowRight', '-', '+'];
+			for (let i = 0; i < count; i++) {
+				plot.dispatchEvent(new KeyboardEvent('keydown', { key: keys[i % keys.length]!, bubbles: true }));
+				await new Promise(requestAnimationFrame);
+			}
+		}, count);
+	await walk(8);
+	const beforeS = await scriptS();
+	await walk(steps);
+	return ((await scriptS()) - beforeS) * (1000 / steps);
+}

@@ -1,0 +1,73 @@
+import { beforeEach, describe, expect, it } from 'vitest';
+import { makeRecord } from './builders';
+import { watchedStore } from './faulty-store';
+import { allKeys, freshStore, plant } from './fresh-store';
+import { openJournal } from '$lib/store/journal';
+import { listedSessions, openSessionIndex, orderOfSessions } from '$lib/store/session-index';
+import { addEdit, deleteSession, listSessions, purgeDeleted, restoreSession } from '$lib/store/sessions';
+import type { RecordHead } from '$lib/session/record';
+import type { UseStore } from '$lib/store/database';
+
+let store: UseStore;
+let index: UseStore;
+beforeEach(() => {
+	store = freshStore();
+	index = openSessionIndex();
+});
+
+async function keep(...heads: Partial<RecordHead>[]): Promise<void> {
+	for (const head of heads) await openJournal(store, `of-${head.id}`).finish([makeRecord(head)]);
+}
+const on = (day: number) => new Date(Date.UTC(2026, 2, day, 20)).toISOString();
+const idsOf = async () => (await orderOfSessions(store, index)).ids;
+
+describe('the order of sessions', () => {
+	it('has the newest first, and follows what is kept, deleted, brought back and purged', async () => {
+		expect(await idsOf()).toEqual([]);
+		await keep({ id: 'b', startedAt: on(2) }, { id: 'a', startedAt: on(3) }, { id: 'c', startedAt: on(1) });
+		expect(await idsOf()).toEqual(['a', 'b', 'c']);
+		await keep({ id: 'd', startedAt: on(9) });
+		expect(await idsOf()).toEqual(['d', 'a', 'b', 'c']);
+		await deleteSession(store, 'a', 0);
+		expect(await idsOf()).toEqual(['d', 'b', 'c']);
+		await restoreSession(store, 'a');
+		expect(await idsOf()).toEqual(['d', 'a', 'b', 'c']);
+		await deleteSession(store, 'a', 0);
+		await purgeDeleted(store, 0, 1);
+		expect(await idsOf()).toEqual(['d', 'b', 'c']);
+		expect((await allKeys(index)).sort()).toEqual(['b', 'c', 'd']);
+	});
+
+	it('looks at a head once, and at a body never', async () => {
+		await keep({ id: 'a' }, { id: 'b' });
+		const watched = watchedStore(store);
+		await orderOfSessions(watched.store, index);
+		expect(watched.requests.map(({ key }) => key).filter((key) => /^(head|body)\/./.test(key))).toEqual([
+			'head/a',
+			'head/b'
+		]);
+		watched.requests.length = 0;
+		await orderOfSessions(watched.store, index);
+		expect(watched.requests.map(({ key }) => key).filter((key) => /^(head|body)\/./.test(key))).toEqual([]);
+	});
+
+	it('names what it cannot read each time, until that is deleted', async () => {
+		await keep({ id: 'fine' });
+		await plant(store, 'head/torn', 'torn');
+		for (let i = 0; i < 2; i++) {
+			const { ids, unreadable } = await orderOfSessions(store, index);
+			expect(ids).toEqual(['fine']);
+			expect(unreadable.map(({ key }) => key)).toEqual(['head/torn']);
+		}
+		await deleteSession(store, 'torn');
+		expect((await orderOfSessions(store, index)).unreadable).toEqual([]);
+	});
+
+	it('leads to the same sessions as the whole list', async () => {
+		await keep({ id: 'a', startedAt: on(2) }, { id: 'b', startedAt: on(3) });
+		await addEdit(store, 'a', { at: on(4), title: 'Hard one' });
+		await plant(store, `edit/b/${on(4)}`, { at: on(4), effort: 'very' });
+		expect(await listedSessions(store, await idsOf())).toEqual(await listSessions(store));
+		expect((await listedSessions(store, ['gone', 'a'])).sessions.map(({ head }) => head.id)).toEqual(['a']);
+	});
+});
