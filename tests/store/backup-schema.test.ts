@@ -67,6 +67,7 @@ async function fullBackup(): Promise<string> {
 	await setSetting(store, 'bell', defaultBellSettings);
 	await setSetting(store, 'strapName', 'Chest strap A');
 	await setSetting(store, 'firstQuestionsAsked', true);
+	await setSetting(store, 'spokenPrompts', true);
 	await setSetting(store, 'athlete', 'ath-1');
 	await setSetting(store, 'units', 'imperial');
 	await setSetting(store, 'retestAfterDays', 60);
