@@ -39,7 +39,7 @@ describe('the pace of the journal', () => {
 		expect(Math.max(...waitsMs)).toBeLessThanOrEqual(800);
 	});
 
-	it('asks the store for one thing a packet, of as many bytes, in the first minute and after an hour', async () => {
+	it('asks the store for two things a packet, of as many bytes, in the first minute and after an hour', async () => {
 		const { store, requests } = watchedStore(freshStore());
 		const journal = openJournal(store, 'session-1');
 		let written = Promise.resolve();
@@ -54,9 +54,9 @@ describe('the pace of the journal', () => {
 			red.send(clock.nowMs(), 140 + (s % 9), { rrMs: [427.734375, 430.6640625] });
 			await written;
 		}
-		// The first write looks where the journal ends; from then on each packet is one request.
+		// Each write looks where the journal ends, since its data may have been cleared, and adds one chunk there.
 		const methods = requests.map(({ method }) => method);
-		expect(methods).toEqual(['openKeyCursor', ...Array.from({ length: packets + 1 }, () => 'add')]);
+		expect(methods).toEqual(Array.from({ length: packets + 1 }, () => ['openKeyCursor', 'add']).flat());
 
 		const keys = await allKeys(store);
 		expect(keys).toHaveLength(packets + 1);
