@@ -98,12 +98,20 @@ describe('the recorder', () => {
 						],
 						[]
 					],
+					// A round stopped in the millisecond in which it began: two rests on end, one of them of no round.
+					[
+						[
+							{ atS: 26, kind: 'next' },
+							{ atS: 86, kind: 'stop round' }
+						],
+						[]
+					],
 					// A rest that ends before its first second is over.
 					[[{ atS: 71, kind: 'next' }], []]
 				]
 			}
 		);
-	});
+	}, 30_000);
 
 	it('keeps readings from before Start, with negative times', async () => {
 		const { recorder } = setUp();
