@@ -1,6 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { makeHead, makeReading, makeRecord, makeStart, padsPlan, readingEntry, startEntry } from '../store/builders';
+import {
+	makeHead,
+	makeReading,
+	makeRecord,
+	makeStart,
+	padsPlan,
+	readingEntry,
+	startEntry
+} from '../store/builders';
 import { packReadings } from '$lib/session/columns';
 import {
 	athleteSchema,

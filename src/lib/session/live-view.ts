@@ -20,6 +20,7 @@ export interface CornerView {
 	corner: number;
 	/** The digit that enlarges it: 1, 2, ... */
 	number: number;
+	athleteId: string;
 	name: string;
 	strapName: string;
 	/** Something answers for the corner, be it silent. */
@@ -77,6 +78,7 @@ function cornerView(
 	return {
 		corner: index,
 		number: known.number,
+		athleteId: corner.athlete.athleteId,
 		name: corner.athlete.name,
 		strapName,
 		hasStrap: strap !== undefined,

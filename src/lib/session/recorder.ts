@@ -49,6 +49,8 @@ export class Recorder {
 	readonly #sleepWatch = new SleepWatch();
 	/** How long the computer slept; undefined once the session has been told to go on or to finish. */
 	sleptMs: number | undefined;
+	/** Called when the over-threshold pulse of any corner is due. */
+	pulseDue: (() => void) | undefined;
 	/** Called when the session has paused itself for a sleep. */
 	onSlept: (() => void) | undefined;
 
@@ -210,7 +212,9 @@ export class Recorder {
 		const known = this.#builder.corners.get(corner);
 		if (!known) return;
 		const { entrant, joinedMs } = known;
-		this.corners[corner] = new LiveCorner(entrant.athlete, this.start.plan.activity, joinedMs);
+		const live = new LiveCorner(entrant.athlete, this.start.plan.activity, joinedMs);
+		live.pulseDue = () => this.pulseDue?.();
+		this.corners[corner] = live;
 	}
 
 	#changeStrap(corner: number, strap: Strap): void {
