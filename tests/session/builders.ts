@@ -30,11 +30,11 @@ export function makeStart(overrides: Partial<SessionStart> = {}): SessionStart {
 }
 
 /** A strap whose packets a test sends by hand. */
-export function makeStrap() {
+export function makeStrap(name = 'Red strap') {
 	const readings = new Set<(reading: StrapReading) => void>();
 	const changes = new Set<() => void>();
 	const strap = {
-		name: 'Red strap',
+		name,
 		practice: false,
 		state: { kind: 'connected' } as StrapState,
 		details: {},

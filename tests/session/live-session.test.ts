@@ -33,7 +33,7 @@ async function setUp() {
 async function begin(speed: number) {
 	const parts = await setUp();
 	await parts.live.straps.practise(speed);
-	parts.live.begin(shortPlan, athlete, defaultBellSettings);
+	parts.live.begin(shortPlan, [athlete], defaultBellSettings);
 	return parts;
 }
 
@@ -95,7 +95,7 @@ describe('a live session', () => {
 	it('rings the pulse after five seconds over the threshold', async () => {
 		const { live, heard } = await setUp();
 		await live.straps.practise(1);
-		live.begin(shortPlan, { ...athlete, thresholdBpm: 60 }, defaultBellSettings);
+		live.begin(shortPlan, [{ ...athlete, thresholdBpm: 60 }], defaultBellSettings);
 		await vi.advanceTimersByTimeAsync(14_500);
 		expect(heard.rung).toEqual([]);
 		await vi.advanceTimersByTimeAsync(1000);
@@ -148,7 +148,7 @@ describe('a live session', () => {
 	it('goes on with an unfinished session: time has run on, and after more than a minute it begins paused', async () => {
 		const first = await setUp();
 		await first.live.straps.practise(1);
-		first.live.begin(shortPlan, athlete, defaultBellSettings);
+		first.live.begin(shortPlan, [athlete], defaultBellSettings);
 		await vi.advanceTimersByTimeAsync(20_000);
 		const history = first.sink.entries.map((entry) =>
 			entry.kind === 'start'

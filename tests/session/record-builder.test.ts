@@ -118,6 +118,25 @@ describe('the record builder', () => {
 		expect(builderOf(builder.entries()).build(70_000)).toEqual(builder.build(70_000));
 	});
 
+	it('answers who came, left and changed straps too, each reading behind the strap that it is of', () => {
+		const late = { ...pair.corners[0]!, recordId: 'rec-late', strapName: 'Strap 3' };
+		const change = { ms: 66_000, strapName: 'Strap 4', practice: false };
+		const builder = builderOf([
+			{ kind: 'start', start: pair },
+			readingEntry({ ms: 60_000 }),
+			{ kind: 'leave', corner: 1, ms: 61_000 },
+			{ kind: 'join', corner: 2, ms: 62_000, entrant: late },
+			readingEntry({ ms: 65_000 }),
+			{ kind: 'strap', corner: 0, change },
+			readingEntry({ ms: 67_000 })
+		]);
+		const again = builderOf(builder.entries());
+		expect(again.build(70_000)).toEqual(builder.build(70_000));
+		expect([...again.corners.values()].map(({ number }) => number)).toEqual([1, 2, 2]);
+		const heard = builder.entries().filter((entry) => 'corner' in entry && entry.corner === 0);
+		expect(heard.map(({ kind }) => kind)).toEqual(['reading', 'reading', 'strap', 'reading']);
+	});
+
 	it('refuses to make records without a start, so that no journal is finished into nothing', () => {
 		expect(() => builderOf([readingEntry()]).build(1000)).toThrow('start entry');
 	});

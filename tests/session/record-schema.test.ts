@@ -1,6 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { makeHead, makeReading, makeRecord, padsPlan, readingEntry, startEntry } from '../store/builders';
+import {
+	makeHead,
+	makeReading,
+	makeRecord,
+	makeStart,
+	padsPlan,
+	readingEntry,
+	startEntry
+} from '../store/builders';
 import { packReadings } from '$lib/session/columns';
 import {
 	athleteSchema,
@@ -68,6 +76,20 @@ describe('what is read back', () => {
 	it('is a record of form 1 as it was released', () => {
 		expect(check(recordHeadSchema, headForm1)).toEqual({ value: headForm1 });
 		expect(check(recordBodySchema, bodyForm1)).toEqual({ value: bodyForm1 });
+	});
+
+	it('is a record of several corners: who joined, who left, whose strap was another, and who else was there', () => {
+		const corners = {
+			joinedMs: 12_000,
+			left: true,
+			strapChanges: [{ ms: 40_500, strapName: 'Strap 14C2', practice: false, swapped: true }],
+			group: ['rec-1', 'rec-2']
+		} as const;
+		const head = { ...headForm1, ...corners };
+		expect(check(recordHeadSchema, head)).toEqual({ value: head });
+		const damaged = { ...head, strapChanges: [{ ms: NaN, strapName: 'Strap', practice: false }] };
+		expect(check(recordHeadSchema, damaged).problem).toContain('strapChanges.0.ms');
+		expect(check(recordHeadSchema, { ...head, group: ['a/b'] }).problem).toContain('not an id');
 	});
 
 	it('names the place and the reason where it is damaged', () => {
@@ -165,7 +187,10 @@ describe('a journal entry', () => {
 		startEntry,
 		readingEntry({ ms: -12.5, energyKJ: 3 }),
 		{ kind: 'amendment', amendment: { kind: 'extend rest', atMs: 5 } },
-		{ kind: 'event', corner: 1, event: { kind: 'marker', ms: 7 } }
+		{ kind: 'event', corner: 1, event: { kind: 'marker', ms: 7 } },
+		{ kind: 'join', corner: 2, ms: 40, entrant: makeStart().corners[0] },
+		{ kind: 'leave', corner: 2, ms: 90 },
+		{ kind: 'strap', corner: 1, change: { ms: 60, strapName: 'Strap 2', practice: true } }
 	])('of each kind comes back as it was: $kind', (entry) => {
 		expect(check(journalEntrySchema, entry)).toEqual({ value: entry });
 	});

@@ -99,12 +99,20 @@ describe('the recorder', () => {
 						],
 						[]
 					],
+					// A round stopped in the millisecond in which it began: two rests on end, one of them of no round.
+					[
+						[
+							{ atS: 26, kind: 'next' },
+							{ atS: 86, kind: 'stop round' }
+						],
+						[]
+					],
 					// A rest that ends before its first second is over.
 					[[{ atS: 71, kind: 'next' }], []]
 				]
 			}
 		);
-	});
+	}, 30_000);
 
 	it('comes to the same record and the same live measures where a hidden page is woken by its packets alone', async () => {
 		const bpmAt = (s: number) => (s < 70 ? 180 : recoveryBpm(s - 70 + 0.5));

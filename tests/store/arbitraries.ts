@@ -30,8 +30,31 @@ export const readings: fc.Arbitrary<Reading[]> = fc
 
 const text = fc.string({ unit: 'binary', maxLength: 30 });
 
+/** What only a session of several corners has. */
+const cornerMembers = fc.record(
+	{
+		joinedMs: fc.integer({ min: 0, max: 14_400_000 }),
+		left: fc.constant(true as const),
+		strapChanges: fc.array(
+			fc.record(
+				{
+					ms: fc.integer({ min: 0, max: 14_400_000 }),
+					strapName: text,
+					practice: fc.boolean(),
+					swapped: fc.constant(true as const)
+				},
+				{ requiredKeys: ['ms', 'strapName', 'practice'], noNullPrototype: true }
+			),
+			{ maxLength: 3 }
+		),
+		group: fc.array(fc.uuid(), { maxLength: 8 })
+	},
+	{ requiredKeys: [], noNullPrototype: true }
+);
+
 export const heads: fc.Arbitrary<RecordHead> = fc
 	.record({
+		corners: cornerMembers,
 		endedMs: fc.integer({ min: 0, max: 14_400_000 }),
 		amendments: fc.array(
 			fc.record(
@@ -54,7 +77,7 @@ export const heads: fc.Arbitrary<RecordHead> = fc
 		strapName: text,
 		practice: fc.boolean()
 	})
-	.map((overrides) => makeHead(overrides));
+	.map(({ corners, ...overrides }) => makeHead({ ...overrides, ...corners }));
 
 export const records: fc.Arbitrary<SessionRecord> = fc.record(
 	{ head: heads, body: readings.map(packReadings) },

@@ -11,7 +11,8 @@ const nerea: Athlete = {
 	thresholdDate: '2026-02-20',
 	thresholdSource: 'run',
 	measuredMaxBpm: 193,
-	slowingMedicine: true
+	slowingMedicine: true,
+	strapName: 'Strap 14C2'
 };
 
 describe('athletes', () => {

@@ -1,6 +1,6 @@
 import type { Amendment } from '$lib/rounds/amendment';
 
-export type LiveAct = Amendment['kind'] | 'mark' | 'discard' | 'full screen' | 'keys';
+export type LiveAct = Amendment['kind'] | 'mark' | 'discard' | 'full screen' | 'keys' | 'corners' | 'enlarge';
 
 export interface LiveKey {
 	act: LiveAct;
@@ -27,6 +27,13 @@ export const liveKeys: readonly LiveKey[] = [
 	{ act: 'add round', keys: ['a'], shown: 'A', words: 'One more round' },
 	{ act: 'extend rest', keys: ['e'], shown: 'E', words: 'Rest 30 seconds longer' },
 	{ act: 'mark', keys: ['m'], shown: 'M', words: 'Mark this moment' },
+	{ act: 'corners', keys: ['c'], shown: 'C', words: 'Corners: who joins, who leaves' },
+	{
+		act: 'enlarge',
+		keys: ['0', '1', '2', '3', '4', '5', '6', '7', '8'],
+		shown: '1 to 8, 0',
+		words: 'With several corners: enlarge one, and show all again'
+	},
 	{ act: 'full screen', keys: ['f'], shown: 'F', words: 'Full screen' },
 	{ act: 'keys', keys: ['?'], shown: '?', words: 'This sheet' },
 	{ act: 'finish', keys: ['q'], shown: 'Q, held for a second', words: 'Finish', isHeld: true },

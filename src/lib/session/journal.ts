@@ -1,7 +1,15 @@
-import type { AthleteSnapshot, CornerEvent, SessionRecord } from './record';
+import type { AthleteSnapshot, CornerEvent, SessionRecord, StrapChange } from './record';
 import type { Summary } from './summary';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { Plan } from '$lib/rounds/plan';
+
+/** An athlete and the strap they begin with. */
+export interface Entrant {
+	recordId: string;
+	athlete: AthleteSnapshot;
+	strapName: string;
+	practice: boolean;
+}
 
 /** The first entry of a journal: all that is known when Start is pressed. */
 export interface SessionStart {
@@ -10,7 +18,8 @@ export interface SessionStart {
 	startedAt: string;
 	zone: string;
 	plan: Plan;
-	corners: { recordId: string; athlete: AthleteSnapshot; strapName: string; practice: boolean }[];
+	/** Who is there at Start; entries name a corner by its place in this list, or by the one it joined with. */
+	corners: Entrant[];
 }
 
 /** A reading in a journal: one packet of one corner, at `ms` of elapsed time. */
@@ -29,7 +38,10 @@ export type JournalEntry =
 	| { kind: 'start'; start: SessionStart }
 	| ReadingEntry
 	| { kind: 'amendment'; amendment: Amendment }
-	| { kind: 'event'; corner: number; event: CornerEvent };
+	| { kind: 'event'; corner: number; event: CornerEvent }
+	| { kind: 'join'; corner: number; ms: number; entrant: Entrant }
+	| { kind: 'leave'; corner: number; ms: number }
+	| { kind: 'strap'; corner: number; change: StrapChange };
 
 /** A record on its way to the store. Without a summary, one is computed when the record is first read. */
 export interface MeasuredRecord extends SessionRecord {

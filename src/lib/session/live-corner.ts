@@ -7,7 +7,7 @@ import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from './columns';
 import { LiveCosts, type CostsSoFar } from './live-costs';
 import { LiveRest, type RestTerms, type RestView } from './live-rest';
-import { isPausedMiddle, lengthS, pausedNearBell } from './phase-times';
+import { isPausedMiddle, isRest, lengthS, livedFrom, pausedNearBell } from './phase-times';
 import type { AthleteSnapshot } from './record';
 
 const ringMs = 90_000;
@@ -15,8 +15,6 @@ const ringMs = 90_000;
 const holdMs = 2000;
 /** The newest packet may be this old before the screen stops showing it as the present. */
 const shownMs = 3000;
-
-const isRest = ({ kind }: Phase) => kind === 'rest' || kind === 'closing';
 
 /** A phase keeps its start, whatever is amended, and a rest may turn into the closing minute or back. */
 const isSamePhase = (a: Phase, b: Phase) =>
@@ -64,7 +62,9 @@ export class LiveCorner {
 
 	constructor(
 		readonly athlete: AthleteSnapshot,
-		activity: Activity
+		activity: Activity,
+		/** Elapsed ms at which the athlete joined in mid-session. */
+		private readonly joinedMs?: number
 	) {
 		this.#costs = new LiveCosts(athlete, activity);
 		this.#terms = { hardFromBpm: hardFrom(athlete), slowingMedicine: athlete.slowingMedicine };
@@ -120,10 +120,19 @@ export class LiveCorner {
 		this.#trial = undefined;
 	}
 
+	/** From now on packets are those of another strap; what was counted of the first stays counted. */
+	changeStrap(): void {
+		this.#isCut = true;
+		this.#ring = [];
+		this.#rest?.forget();
+	}
+
 	/** Counts every second that has gone by until `nowMs`, through as many phases as that takes. */
 	advance(nowMs: number, timeline: readonly Phase[]): void {
-		for (const phase of timeline) {
-			if (phase.startMs > nowMs) break;
+		for (const whole of timeline) {
+			if (whole.startMs > nowMs) break;
+			const phase = livedFrom(whole, this.joinedMs);
+			if (!phase) continue;
 			if (this.#phase && phase.startMs < this.#phase.startMs) continue;
 			if (!this.#phase || !isSamePhase(this.#phase, phase)) this.#enter(phase, timeline);
 			this.#phase = phase;
@@ -182,7 +191,8 @@ export class LiveCorner {
 	#viewRest(atS: number, isPaused: boolean): void {
 		const round = this.rounds.at(-1);
 		this.restView = this.#rest!.viewAt(atS, isPaused, this.#ignoresContact);
-		if (round) round.rest = this.restView;
+		// A rest on the heels of another, where the round between never was, is not this round's.
+		if (round && (!round.rest || round.rest.bellMs === this.restView.bellMs)) round.rest = this.restView;
 	}
 
 	/** The grid's rule for the second that ends at `endMs`: the newest reading before it, two seconds old at most. */

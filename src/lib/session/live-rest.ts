@@ -55,6 +55,12 @@ export class LiveRest {
 		while (this.#tail[0] && this.#tail[0].ms < reading.ms - tailMs) this.#tail.shift();
 	}
 
+	/** Another strap is worn: a drop from one heart to another's would be nobody's. */
+	forget(): void {
+		this.#readings = [];
+		this.#tail = [];
+	}
+
 	/** The view once `elapsedS` whole seconds of the rest have gone by; after 90 s only the drop goes on. */
 	viewAt(elapsedS: number, paused: boolean, ignoreContact: boolean): RestView {
 		const atS = Math.min(elapsedS, keptS);

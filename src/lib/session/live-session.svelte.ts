@@ -11,7 +11,9 @@ import type { LiveView } from './live-view';
 import { practiceEffort } from './practice-effort';
 import type { AthleteSnapshot, SessionRecord } from './record';
 import type { Recorder } from './recorder';
-import { StrapChoice } from './strap-choice.svelte';
+import { Roster } from './roster.svelte';
+import { SessionCorners } from './session-corners.svelte';
+import type { StrapChoice } from './strap-choice.svelte';
 import type { Tabs } from './tabs.svelte';
 
 /** Longer than this without the page, and going on begins in a pause: nobody boxed to a bell that was silent. */
@@ -33,7 +35,9 @@ export interface LiveSessionParts {
  * every change; what it shows is derived from the recorder at each packet and each wake.
  */
 export class LiveSession {
-	readonly straps = new StrapChoice((clockMs) => this.#effortAt(clockMs));
+	readonly roster = new Roster((clockMs) => this.#effortAt(clockMs));
+	/** Who stands in which corner while the session runs. */
+	readonly corners: SessionCorners;
 	#stage = $state<Stage>('setting up');
 	#view = $state.raw<LiveView>();
 	#records = $state.raw<readonly SessionRecord[]>([]);
@@ -51,6 +55,12 @@ export class LiveSession {
 	constructor(private readonly parts: LiveSessionParts) {
 		this.#newId = parts.newId ?? (() => crypto.randomUUID());
 		this.#wallNowMs = parts.wallNowMs ?? Date.now;
+		this.corners = new SessionCorners(this.roster, () => this.#recorder, this.#newId);
+	}
+
+	/** The strap of the first corner, where most sessions have no other. */
+	get straps(): StrapChoice {
+		return this.roster.first.strap;
 	}
 
 	get stage(): Stage {
@@ -84,32 +94,42 @@ export class LiveSession {
 	}
 
 	/**
-	 * Start was pressed at `originMs` of the straps' clock: that is elapsed zero. Needs a strap. As with `goOn`,
-	 * whoever calls has made this tab the one that records; it is that until the session is kept or discarded.
+	 * Start was pressed at `originMs` of the straps' clock: that is elapsed zero. The athletes stand in the roster's
+	 * corners in order, and each needs a strap there. As with `goOn`, whoever calls has made this tab the one that
+	 * records; it is that until the session is kept or discarded.
 	 */
 	begin(
 		plan: Plan,
-		athlete: AthleteSnapshot,
+		athletes: readonly AthleteSnapshot[],
 		bell: BellSettings,
 		originMs = this.straps.clock.nowMs()
 	): void {
-		const { seat } = this.straps;
-		if (!seat) throw new Error('A session needs a strap.');
+		const places = athletes.map((athlete, i) => {
+			const seat = this.roster.corners[i]?.strap.seat;
+			if (!seat) throw new Error('A corner needs a strap.');
+			return { athlete, seat };
+		});
 		const start: SessionStart = {
 			sessionId: this.#newId(),
 			startedAt: new Date(this.#wallNowMs()).toISOString(),
 			zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
 			plan,
-			corners: [
-				{ recordId: this.#newId(), athlete, strapName: seat.strap.name, practice: seat.strap.practice }
-			]
+			corners: places.map(({ athlete, seat: { strap } }) => ({
+				recordId: this.#newId(),
+				athlete,
+				strapName: strap.name,
+				practice: strap.practice
+			}))
 		};
 		const recorder = this.#open(start, originMs, bell);
-		recorder.takeEarlier(
-			0,
-			seat.readings.map(({ ms, measurement }) => ({ ms: Math.round(ms - originMs), ...measurement }))
-		);
-		recorder.attach(0, seat.strap);
+		places.forEach(({ seat }, corner) => {
+			const earlier = seat.readings.map(({ ms, measurement }) => ({
+				ms: Math.round(ms - originMs),
+				...measurement
+			}));
+			recorder.takeEarlier(corner, earlier);
+			recorder.attach(corner, seat.strap);
+		});
 		this.#run();
 	}
 
@@ -118,7 +138,7 @@ export class LiveSession {
 	 * long gap it begins in a pause. A practice session's clock stood still while nobody looked.
 	 */
 	goOn(start: SessionStart, history: readonly JournalEntry[], bell: BellSettings): void {
-		this.straps.leave();
+		this.roster.clear();
 		const lastMs = this.#loaded().lastMsOf(history);
 		const isPractice = start.corners.every(({ practice }) => practice);
 		const sinceStartMs = Math.max(lastMs, this.#wallNowMs() - Date.parse(start.startedAt));
@@ -126,13 +146,6 @@ export class LiveSession {
 		const recorder = this.#open(start, this.straps.clock.nowMs() - elapsedMs, bell, history);
 		if (elapsedMs - lastMs > longestGapMs) recorder.amend('pause', lastMs);
 		this.#run();
-	}
-
-	/** Gives a running session its strap again; call in a user's gesture. */
-	async pairAgain(): Promise<void> {
-		const isPractice = this.#recorder?.start.corners[0]?.practice;
-		const strap = await (isPractice ? this.straps.practise('keep clock') : this.straps.pair(true));
-		if (strap) this.#recorder?.attach(0, strap);
 	}
 
 	amend(kind: Amendment['kind']): void {
@@ -150,8 +163,10 @@ export class LiveSession {
 		this.amend('finish');
 	}
 
-	mark(): void {
-		this.#recorder?.mark(0);
+	/** A mark for one corner, or for everybody. */
+	mark(corner?: number): void {
+		for (const one of this.#recorder?.present ?? [])
+			if (corner === undefined || corner === one) this.#recorder?.mark(one);
 	}
 
 	/** The running session as far as it has come, to be exported where the store refuses it. */
@@ -219,13 +234,12 @@ export class LiveSession {
 	#run(): void {
 		const recorder = this.#recorder!;
 		recorder.onChange(() => this.#look());
-		for (const corner of recorder.corners) {
-			corner.pulseDue = () => {
-				if (this.straps.speed === 1 && this.#bell?.on.pulse) this.parts.ringer.ring('pulse');
-			};
-		}
+		recorder.pulseDue = () => {
+			if (this.straps.speed === 1 && this.#bell?.on.pulse) this.parts.ringer.ring('pulse');
+		};
 		recorder.onSlept = () => this.#planBell();
-		this.straps.hold(true);
+		this.corners.begin(recorder);
+		this.roster.pace.isHeld = true;
 		this.#stage = 'running';
 		this.#planBell();
 		this.#look();
@@ -277,7 +291,7 @@ export class LiveSession {
 	}
 
 	#close(): Recorder | undefined {
-		this.straps.hold(false);
+		this.roster.pace.isHeld = false;
 		this.#cancelWake?.();
 		this.parts.ringer.schedule([], 0);
 		const recorder = this.#recorder;

@@ -3,11 +3,11 @@ import type { OverThreshold } from '$lib/physiology/over-threshold';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { PlanKind } from '$lib/rounds/plan';
 import { isPausedAt, remainingMs, type Phase } from '$lib/rounds/timeline';
-import type { SessionStart } from './journal';
 import type { GuidedView } from './live-guided';
 import type { LiveCorner, LiveRound } from './live-corner';
 import type { CostsSoFar } from './live-costs';
 import type { RestView } from './live-rest';
+import type { CornerSoFar } from './record-builder';
 import type { Recorder } from './recorder';
 import { signalOf, type Signal } from './signal';
 
@@ -16,9 +16,15 @@ const lastRestShownMs = 30_000;
 
 /** What the screen shows of one athlete at one moment. */
 export interface CornerView {
+	/** What the recorder knows the corner by. */
+	corner: number;
+	/** The digit that enlarges it: 1, 2, ... */
+	number: number;
 	name: string;
 	athleteId: string;
 	strapName: string;
+	/** Something answers for the corner, be it silent. */
+	hasStrap: boolean;
 	practice: boolean;
 	thresholdBpm?: number;
 	signal: Signal;
@@ -47,6 +53,7 @@ export interface LiveView {
 	canDiscard: boolean;
 	/** How long the computer slept, while the session waits to be told what to do. */
 	sleptMs?: number;
+	/** Those who are there now; never empty. */
 	corners: CornerView[];
 	kind?: PlanKind;
 	/** What a guided measurement comes to so far. */
@@ -56,7 +63,8 @@ export interface LiveView {
 }
 
 function cornerView(
-	planned: SessionStart['corners'][number],
+	index: number,
+	known: CornerSoFar,
 	corner: LiveCorner,
 	strap: Strap | undefined,
 	phase: Phase | undefined,
@@ -66,11 +74,15 @@ function cornerView(
 	const { restView } = corner;
 	const isResting = phase?.kind === 'rest' || phase?.kind === 'closing';
 	const isFresh = phase !== undefined && elapsedMs - phase.startMs < lastRestShownMs;
+	const { strapName, practice } = known.strapChanges.at(-1) ?? known.entrant;
 	return {
-		name: corner.athlete.name,
+		corner: index,
+		number: known.number,
 		athleteId: corner.athlete.athleteId,
-		strapName: planned.strapName,
-		practice: planned.practice,
+		name: corner.athlete.name,
+		strapName,
+		hasStrap: strap !== undefined,
+		practice,
 		thresholdBpm: corner.athlete.thresholdBpm,
 		signal: signalOf(strap, corner, clockMs, elapsedMs),
 		isOver: corner.overForS > 0,
@@ -96,10 +108,11 @@ export function viewOf(recorder: Recorder, elapsedMs: number): LiveView {
 		possible: session.possibleAt(elapsedMs),
 		canDiscard: recorder.canDiscard(elapsedMs),
 		sleptMs: recorder.sleptMs,
-		corners: recorder.corners.map((corner, i) =>
+		corners: recorder.present.map((i) =>
 			cornerView(
-				recorder.start.corners[i]!,
-				corner,
+				i,
+				recorder.cornerOf(i)!,
+				recorder.corners[i]!,
 				recorder.strapOf(i),
 				phase,
 				session.originMs + elapsedMs,

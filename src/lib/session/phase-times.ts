@@ -13,6 +13,19 @@ export function pausedNearBell(timeline: readonly Phase[], bellMs: number, nowMs
 	);
 }
 
+/** Whether a phase is one of recovery from a bell. */
+export const isRest = ({ kind }: Pick<Phase, 'kind'>) => kind === 'rest' || kind === 'closing';
+
+/**
+ * A phase as an athlete lived it who joined at `joinedMs`: undefined where it was over by then. Work begins with
+ * the athlete; a rest keeps its bell, from which there is then nothing to fall.
+ */
+export function livedFrom(phase: Phase, joinedMs: number | undefined): Phase | undefined {
+	if (joinedMs === undefined || phase.startMs >= joinedMs) return phase;
+	if (phase.endMs <= joinedMs) return undefined;
+	return isRest(phase) ? phase : { ...phase, startMs: joinedMs };
+}
+
 /** Whole seconds of a phase; a twentieth of a second of grace forgives rounding at its bells. */
 export function lengthS({ startMs, endMs }: { startMs: number; endMs: number }): number {
 	return Math.floor((endMs - startMs) / 1000 + 0.05);

@@ -1,4 +1,7 @@
+import type { Plan } from '$lib/rounds/plan';
+import { blockedBy } from './athlete-changes';
 import type { Stage } from './live-session.svelte';
+import type { Athlete } from './record-schema';
 import type { SeatView } from './strap-choice.svelte';
 
 /** What keeps any session from being started at this moment, in a sentence for the page; mostly nothing. */
@@ -11,4 +14,31 @@ export function whyNotReady(
 	if (stage === 'running') return 'A session is running: see Live.';
 	if (!seat) return 'Pair a strap, or take the practice strap.';
 	return seat.state === 'connected' ? undefined : 'The strap is not connected yet.';
+}
+
+/**
+ * What keeps a session of several corners from being started: the first thing that is missing, with the number of
+ * its corner where there are several.
+ *
+ * @param today YYYY-MM-DD
+ */
+export function whyCornersNotReady(
+	corners: readonly { athlete: Athlete | undefined; seat: Pick<SeatView, 'state'> | undefined }[],
+	plan: Plan,
+	today: string
+): string | undefined {
+	for (const [i, { athlete, seat }] of corners.entries()) {
+		const double = corners.slice(0, i).some((before) => athlete && before.athlete?.id === athlete.id);
+		const missing = !athlete
+			? 'choose who boxes there.'
+			: double
+				? `${athlete.name} stands in another one already.`
+				: !seat
+					? 'pair a strap, or take the practice strap.'
+					: seat.state !== 'connected'
+						? 'the strap is not connected yet.'
+						: blockedBy(athlete, plan, today);
+		if (missing) return corners.length > 1 ? `Corner ${i + 1}: ${missing}` : missing;
+	}
+	return undefined;
 }

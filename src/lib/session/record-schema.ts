@@ -3,8 +3,16 @@ import { plainIssue } from './plain-issue';
 import { recordVersion } from './record';
 import { allSounds } from '$lib/bell/cues';
 import { amendmentKinds } from '$lib/rounds/amendment';
-import type { JournalEntry, SessionStart } from './journal';
-import type { AthleteSnapshot, CornerEvent, RecordBody, RecordEdit, RecordHead, ToldLater } from './record';
+import type { Entrant, JournalEntry, SessionStart } from './journal';
+import type {
+	AthleteSnapshot,
+	CornerEvent,
+	RecordBody,
+	RecordEdit,
+	RecordHead,
+	StrapChange,
+	ToldLater
+} from './record';
 import type { BellSettings } from '$lib/bell/settings';
 import type { Amendment } from '$lib/rounds/amendment';
 import { activities, type Plan } from '$lib/rounds/plan';
@@ -56,6 +64,8 @@ export interface Athlete {
 	notes?: string;
 	/** After a blow to the head: no sparring and no fight pace before this day, YYYY-MM-DD. */
 	noSparringUntil?: string;
+	/** Advertised name of the strap worn last. */
+	strapName?: string;
 	/** Invented, with the example gym. */
 	example?: true;
 }
@@ -123,6 +133,13 @@ const cornerEventSchema = shape<CornerEvent>({
 	ms: finite
 });
 
+const strapChangeSchema = shape<StrapChange>({
+	ms: finite,
+	strapName: v.string(),
+	practice: v.boolean(),
+	swapped: v.optional(v.literal(true))
+});
+
 const bodyMembers = {
 	sex: v.optional(v.picklist(['male', 'female'])),
 	heightCm: v.optional(between(50, 300)),
@@ -180,6 +197,7 @@ export const athleteSchema = shape<Athlete>({
 	weightLimitKg: v.optional(between(10, 400)),
 	notes: v.optional(v.string()),
 	noSparringUntil: v.optional(daySchema),
+	strapName: v.optional(v.string()),
 	example: v.optional(v.literal(true))
 });
 
@@ -196,6 +214,10 @@ export const recordHeadSchema = shape<RecordHead>({
 	strapName: v.string(),
 	practice: v.boolean(),
 	events: v.array(cornerEventSchema),
+	joinedMs: v.optional(v.pipe(finite, v.minValue(0))),
+	left: v.optional(v.literal(true)),
+	strapChanges: v.optional(v.array(strapChangeSchema)),
+	group: v.optional(v.array(idSchema)),
 	example: v.optional(v.literal(true))
 });
 
@@ -255,22 +277,19 @@ export const recordEditSchema = shape<RecordEdit>({
 	restsSetAside: v.optional(v.array(v.object({ round: wholeBetween(0, 1000), reason: v.string() })))
 });
 
+const entrantSchema = shape<Entrant>({
+	recordId: idSchema,
+	athlete: athleteSnapshotSchema,
+	strapName: v.string(),
+	practice: v.boolean()
+});
+
 export const sessionStartSchema = shape<SessionStart>({
 	sessionId: idSchema,
 	startedAt: instantSchema,
 	zone: v.string(),
 	plan: planSchema,
-	corners: v.pipe(
-		v.array(
-			shape<SessionStart['corners'][number]>({
-				recordId: idSchema,
-				athlete: athleteSnapshotSchema,
-				strapName: v.string(),
-				practice: v.boolean()
-			})
-		),
-		v.minLength(1)
-	)
+	corners: v.pipe(v.array(entrantSchema), v.minLength(1))
 });
 
 const cornerIndex = wholeBetween(0, 99);
@@ -288,7 +307,10 @@ export const journalEntrySchema: v.GenericSchema<unknown, JournalEntry> = v.vari
 		rrMs: v.pipe(v.array(between(0, largestRrMs)), v.maxLength(0xff))
 	}),
 	v.object({ kind: v.literal('amendment'), amendment: amendmentSchema }),
-	v.object({ kind: v.literal('event'), corner: cornerIndex, event: cornerEventSchema })
+	v.object({ kind: v.literal('event'), corner: cornerIndex, event: cornerEventSchema }),
+	v.object({ kind: v.literal('join'), corner: cornerIndex, ms: finite, entrant: entrantSchema }),
+	v.object({ kind: v.literal('leave'), corner: cornerIndex, ms: finite }),
+	v.object({ kind: v.literal('strap'), corner: cornerIndex, change: strapChangeSchema })
 ]);
 
 export const bellSettingsSchema = shape<BellSettings>({

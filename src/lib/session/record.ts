@@ -34,6 +34,15 @@ export interface CornerEvent {
 	ms: number;
 }
 
+/** From `ms` of elapsed time on another strap answered for the corner. */
+export interface StrapChange {
+	ms: number;
+	strapName: string;
+	practice: boolean;
+	/** It was worn by this athlete all along and answered for another: what came before is another's heart. */
+	swapped?: true;
+}
+
 /**
  * What lists need of a kept session: everything but the readings. Times are elapsed milliseconds since
  * Start was pressed, pauses included; the wall clock stands only in `startedAt`.
@@ -51,10 +60,19 @@ export interface RecordHead {
 	plan: Plan;
 	amendments: Amendment[];
 	athlete: AthleteSnapshot;
+	/** The strap at the beginning. */
 	strapName: string;
-	/** Made by the practice strap: marked, and kept out of progress. */
+	/** Made by the practice strap, if only in part: marked, and kept out of progress. */
 	practice: boolean;
 	events: CornerEvent[];
+	/** The athlete joined in mid-session, at this elapsed ms; absent where they were there at Start. */
+	joinedMs?: number;
+	/** The athlete left in mid-session, at `endedMs`. */
+	left?: true;
+	/** The straps that answered after the first, in order; absent where it stayed the same one. */
+	strapChanges?: StrapChange[];
+	/** Ids of the records of all corners, in the order of the corners; absent where there was one corner. */
+	group?: string[];
 	/** Invented, with the example gym: shown in progress although the practice strap made it. */
 	example?: true;
 }

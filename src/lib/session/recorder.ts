@@ -1,20 +1,19 @@
+import type { HeartRateMeasurement } from '$lib/gatt/heart-rate-measurement';
 import type { Strap } from '$lib/gatt/strap';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { Clock } from '$lib/time/clock';
 import type { Reading } from './columns';
-import { JournalGone, type JournalEntry, type MeasuredRecord, type SessionStart, type Sink } from './journal';
+import type { Entrant, JournalEntry, MeasuredRecord, SessionStart, Sink } from './journal';
+import { JournalWriter } from './journal-writer';
 import { LiveCorner } from './live-corner';
 import { LiveGuided } from './live-guided';
-import { RecordBuilder } from './record-builder';
-import type { CornerEvent, SessionRecord } from './record';
+import { RecordBuilder, type CornerSoFar } from './record-builder';
+import type { CornerEvent, SessionRecord, StrapChange } from './record';
 import { SessionClock } from './session-clock';
 import { SleepWatch, type Sign, type Slept } from './sleep-watch';
+import { StrapLinks } from './strap-links';
 import { measured } from './summary';
 
-// What arrives is on disk a second later at the latest: the fifth that is left is the disk's own.
-const writeEveryMs = 800;
-/** A store that refuses is asked ever less often: each try carries all that is unwritten. */
-const longestRetryMs = 30_000;
 /** A false start can be thrown away until this long after the first bell. */
 const falseStartMs = 15_000;
 
@@ -38,27 +37,22 @@ export interface RecorderParts {
  */
 export class Recorder {
 	readonly session: SessionClock;
-	readonly corners: LiveCorner[];
+	/** Everybody who boxed, those who left included: see `present`. */
+	readonly corners: LiveCorner[] = [];
 	readonly start: SessionStart;
 	/** What a guided measurement comes to so far; absent in a session of rounds. */
 	readonly guided: LiveGuided | undefined;
-	#straps = new Map<number, Strap>();
+	readonly #links: StrapLinks;
 	#builder = new RecordBuilder();
-	#unwritten: JournalEntry[] = [];
-	#isWriting = false;
-	#lastWriteMs = -Infinity;
-	#failures = 0;
-	#cancelWrite: (() => void) | undefined;
-	#stops: (() => void)[] = [];
+	readonly #writer: JournalWriter;
 	#listeners = new Set<() => void>();
-	#ended = false;
 	readonly #sleepWatch = new SleepWatch();
 	/** How long the computer slept; undefined once the session has been told to go on or to finish. */
 	sleptMs: number | undefined;
+	/** Called when the over-threshold pulse of any corner is due. */
+	pulseDue: (() => void) | undefined;
 	/** Called when the session has paused itself for a sleep. */
 	onSlept: (() => void) | undefined;
-	/** Why the last attempt to write failed; undefined while writing works. */
-	writeProblem: unknown;
 
 	constructor(
 		private readonly parts: RecorderParts,
@@ -72,16 +66,36 @@ export class Recorder {
 			history.flatMap((entry) => (entry.kind === 'amendment' ? entry.amendment : []))
 		);
 		this.guided = parts.start.plan.kind && new LiveGuided(parts.start.plan.kind);
-		this.corners = parts.start.corners.map(
-			({ athlete }) => new LiveCorner(athlete, parts.start.plan.activity)
-		);
-		if (history.length === 0) this.#note({ kind: 'start', start: parts.start });
+		this.#writer = new JournalWriter({
+			sink: parts.sink,
+			clock: parts.writeClock,
+			everything: () => this.#builder.entries(),
+			onWritten: () => this.#changed()
+		});
+		this.#links = new StrapLinks(this.session, {
+			beforeReading: () => this.#lookForSleep('packet'),
+			onReading: (corner, elapsedMs, measurement) => this.#take(corner, elapsedMs, measurement),
+			onEvent: (corner, event) => {
+				if (event.kind === 'signal lost') this.corners[corner]?.cut();
+				this.#event(corner, event);
+			},
+			onChange: () => this.#changed()
+		});
+		const start: JournalEntry = { kind: 'start', start: parts.start };
+		if (history.length === 0) this.#note(start);
+		else this.#builder.push(start);
+		parts.start.corners.forEach((_, corner) => this.#seat(corner));
 		for (const entry of history) this.#replay(entry);
+	}
+
+	/** Why the last attempt to write failed; undefined while writing works. */
+	get writeProblem(): unknown {
+		return this.#writer.problem;
 	}
 
 	/** The strap that answers for a corner; absent while a resumed session waits for one. */
 	strapOf(corner: number): Strap | undefined {
-		return this.#straps.get(corner);
+		return this.#links.strapOf(corner);
 	}
 
 	/** Called after every packet, amendment, event and write. The answer unsubscribes. */
@@ -156,43 +170,92 @@ export class Recorder {
 		await this.parts.sink.discard();
 	}
 
-	/** From now on this strap answers for the corner. */
+	/** From now on this strap answers for the corner. That it is another one than before, the record says. */
 	attach(corner: number, strap: Strap): void {
-		this.#straps.set(corner, strap);
-		let malformed = strap.malformedCount;
-		let isLost = strap.state.kind === 'lost';
-		this.#stops.push(
-			strap.onReading(({ ms, measurement }) => {
-				this.#lookForSleep('packet');
-				const elapsedMs = Math.round(this.session.elapsedAt(ms));
-				const live = this.corners[corner];
-				live?.advance(elapsedMs, this.session.timeline);
-				this.guided?.advance(elapsedMs, this.session.timeline);
-				const reading: Reading = { ms: elapsedMs, ...measurement };
-				live?.push(reading);
-				this.guided?.push(reading);
-				this.#note({ kind: 'reading', corner, ...reading });
-				this.#changed();
-			}),
-			strap.onChange(() => {
-				const ms = Math.round(this.session.elapsedMs());
-				for (; malformed < strap.malformedCount; malformed++)
-					this.#event(corner, { kind: 'malformed packet', ms });
-				const { state } = strap;
-				// Silence is noticed late: the signal was lost when the last packet came.
-				if (state.kind === 'lost' && !isLost) {
-					this.corners[corner]?.cut();
-					const lostMs = Math.round(this.session.elapsedAt(state.sinceMs));
-					this.#event(corner, { kind: 'signal lost', ms: lostMs });
-				} else if (state.kind !== 'lost' && isLost) this.#event(corner, { kind: 'signal back', ms });
-				isLost = state.kind === 'lost';
-				this.#changed();
-			})
-		);
+		const known = this.#builder.corners.get(corner);
+		if (!known) return;
+		const worn = known.strapChanges.at(-1) ?? known.entrant;
+		if (worn.strapName === strap.name && worn.practice === strap.practice) this.#links.set(corner, strap);
+		else this.#changeStrap(corner, strap);
+		this.#changed();
+	}
+
+	/** The straps of two corners change places: each answered for the wrong athlete until now. */
+	swap(one: number, other: number): void {
+		const straps = [this.strapOf(one), this.strapOf(other)];
+		this.advance();
+		for (const [corner, strap] of [[one, straps[1]] as const, [other, straps[0]] as const]) {
+			if (strap) this.#changeStrap(corner, strap, true);
+			else this.#links.cut(corner);
+		}
+		this.#changed();
+	}
+
+	/** An athlete joins in mid-session; answers their corner. Then `attach` their strap. */
+	join(entrant: Entrant): number {
+		const corner = this.corners.length;
+		const ms = Math.max(0, Math.round(this.advance()));
+		this.#note({ kind: 'join', corner, ms, entrant });
+		this.#seat(corner);
+		this.#changed();
+		return corner;
+	}
+
+	/** An athlete leaves in mid-session; their record ends here. Answers false for the last one, who finishes instead. */
+	leave(corner: number): boolean {
+		if (this.present.length < 2 || !this.present.includes(corner)) return false;
+		const ms = Math.round(this.advance());
+		this.#links.cut(corner);
+		this.#note({ kind: 'leave', corner, ms });
+		this.#changed();
+		return true;
+	}
+
+	/** What is known of a corner. */
+	cornerOf(corner: number): CornerSoFar | undefined {
+		return this.#builder.corners.get(corner);
+	}
+
+	/** The corners that have not left, in order. */
+	get present(): readonly number[] {
+		return [...this.#builder.corners].flatMap(([corner, { leftMs }]) => (leftMs === undefined ? corner : []));
+	}
+
+	#seat(corner: number): void {
+		const known = this.#builder.corners.get(corner);
+		if (!known) return;
+		const { entrant, joinedMs } = known;
+		const live = new LiveCorner(entrant.athlete, this.start.plan.activity, joinedMs);
+		live.pulseDue = () => this.pulseDue?.();
+		this.corners[corner] = live;
+	}
+
+	#changeStrap(corner: number, strap: Strap, isSwapped = false): void {
+		const ms = Math.round(this.session.elapsedMs());
+		const { name: strapName, practice } = strap;
+		const change: StrapChange = { ms, strapName, practice, ...(isSwapped && { swapped: true }) };
+		this.#note({ kind: 'strap', corner, change });
+		this.corners[corner]?.changeStrap();
+		this.#links.set(corner, strap, ms);
+	}
+
+	#take(corner: number, elapsedMs: number, measurement: HeartRateMeasurement): void {
+		const reading: Reading = { ms: elapsedMs, ...measurement };
+		this.#move(corner, reading);
+		this.#note({ kind: 'reading', corner, ...reading });
+	}
+
+	/** Brings one corner up to the moment of its packet, then hands it the packet. */
+	#move(corner: number, reading: Reading): void {
+		const live = this.corners[corner];
+		live?.advance(reading.ms, this.session.timeline);
+		live?.push(reading);
+		this.guided?.advance(reading.ms, this.session.timeline);
+		this.guided?.push(reading);
 	}
 
 	#advanceTo(ms: number): void {
-		for (const corner of this.corners) corner.advance(ms, this.session.timeline);
+		for (const corner of this.present) this.corners[corner]?.advance(ms, this.session.timeline);
 		this.guided?.advance(ms, this.session.timeline);
 	}
 
@@ -213,7 +276,7 @@ export class Recorder {
 		this.session.addMissing(missingMs);
 		this.sleptMs = lengthMs;
 		const ms = Math.round(before.elapsedMs);
-		this.corners.forEach((_, corner) => this.#event(corner, { kind: 'slept', ms }));
+		for (const corner of this.present) this.#event(corner, { kind: 'slept', ms });
 		// Something may have been amended since, while it was not yet known for a sleep.
 		if (!this.amend('pause', before.elapsedMs)) this.amend('pause');
 		this.onSlept?.();
@@ -222,12 +285,12 @@ export class Recorder {
 
 	#replay(entry: JournalEntry): void {
 		this.#builder.push(entry);
-		if (entry.kind !== 'reading') return;
-		const live = this.corners[entry.corner];
-		live?.advance(entry.ms, this.session.timeline);
-		live?.push(entry);
-		this.guided?.advance(entry.ms, this.session.timeline);
-		this.guided?.push(entry);
+		if (entry.kind === 'reading') this.#move(entry.corner, entry);
+		else if (entry.kind === 'join') this.#seat(entry.corner);
+		else if (entry.kind === 'strap') {
+			this.corners[entry.corner]?.advance(entry.change.ms, this.session.timeline);
+			this.corners[entry.corner]?.changeStrap();
+		}
 	}
 
 	#event(corner: number, event: CornerEvent): void {
@@ -236,49 +299,12 @@ export class Recorder {
 
 	#note(entry: JournalEntry): void {
 		this.#builder.push(entry);
-		this.#unwritten.push(entry);
-		this.#writeSoon();
-	}
-
-	#writeSoon(): void {
-		const dueMs = this.#lastWriteMs + Math.min(longestRetryMs, writeEveryMs * 2 ** this.#failures);
-		// A packet that finds the second gone writes at once: timers of a hidden page may come a minute late.
-		if (this.parts.writeClock.nowMs() >= dueMs) void this.#write();
-		else if (!this.#cancelWrite)
-			this.#cancelWrite = this.parts.writeClock.wakeAt(dueMs, () => void this.#write());
-	}
-
-	async #write(): Promise<void> {
-		this.#cancelWrite?.();
-		this.#cancelWrite = undefined;
-		if (this.#isWriting || this.#ended || this.#unwritten.length === 0) return;
-		this.#isWriting = true;
-		this.#lastWriteMs = this.parts.writeClock.nowMs();
-		const entries = this.#unwritten;
-		this.#unwritten = [];
-		try {
-			await this.parts.sink.append(entries);
-			this.#failures = 0;
-			this.writeProblem = undefined;
-		} catch (problem) {
-			// Once the browser has cleared the journal, memory is the only place that still has it whole.
-			if (problem instanceof JournalGone) this.#unwritten = this.#builder.entries();
-			else {
-				this.#unwritten = [...entries, ...this.#unwritten];
-				this.#failures++;
-				this.writeProblem = problem;
-			}
-		}
-		this.#isWriting = false;
-		if (this.#unwritten.length > 0) this.#writeSoon();
-		this.#changed();
+		this.#writer.push(entry);
 	}
 
 	#stop(): void {
-		this.#ended = true;
-		this.#cancelWrite?.();
-		for (const stop of this.#stops) stop();
-		this.#stops = [];
+		this.#writer.stop();
+		this.#links.cutAll();
 	}
 
 	#changed(): void {

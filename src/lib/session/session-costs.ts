@@ -52,8 +52,8 @@ export function costsOf(
 	phases: readonly Phase[],
 	ignoreContact: boolean
 ): SessionCosts {
-	const { athlete, plan, endedMs } = head;
-	const whole = secondsOf(readings, 0, endedMs / 1000, { ignoreContact });
+	const { athlete, plan, joinedMs = 0, endedMs } = head;
+	const whole = secondsOf(readings, joinedMs, (endedMs - joinedMs) / 1000, { ignoreContact });
 	const work = workSecondsOf(readings, phases, ignoreContact);
 	const estimatedMax =
 		athlete.ageYears === undefined ? undefined : maxHeartRateFromAge(athlete.ageYears)?.bpm;

@@ -1,5 +1,7 @@
+import type { PracticeOptions } from '$lib/gatt/practice-strap';
 import { StrapError, type Strap, type StrapDetails, type StrapErrorCode } from '$lib/gatt/strap';
-import { realClock, type Clock } from '$lib/time/clock';
+import type { Clock } from '$lib/time/clock';
+import type { Pace } from './pace.svelte';
 import { Seat, type StrapCheck } from './seat';
 
 /** The strap before the first bell, as the set-up screen shows it. */
@@ -17,21 +19,24 @@ export interface SeatView extends StrapDetails {
 const lookEveryMs = 1000;
 
 /**
- * Which strap the athlete wears, and on which clock: the real one, or one that runs `speed` times as fast
- * with the practice strap. Chosen before Start; chosen again where a session goes on without its strap.
+ * Which strap one athlete wears, and on which clock: the real one, or one that runs `speed` times as fast
+ * with the practice strap. Chosen before Start; chosen again where a session goes on without its strap. The clock
+ * is that of all corners.
  */
 export class StrapChoice {
 	#view = $state.raw<SeatView>();
 	#error = $state.raw<StrapErrorCode>();
-	#speed = $state(1);
-	#isHeld = false;
-	#clock: Clock = realClock();
 	#seat: Seat | undefined;
 	#cancelLook: (() => void) | undefined;
 
-	/** @param effortAt how hard the simulated athlete works at a time of `clock`. */
+	/**
+	 * @param effortAt how hard the simulated athlete works at a time of `clock`
+	 * @param heart the simulated athlete
+	 */
 	constructor(
 		private readonly effortAt: (clockMs: number) => number,
+		private readonly pace: Pace,
+		private readonly heart: Pick<PracticeOptions, 'name' | 'athlete'> = {},
 		private readonly newSeed: () => number = () => Math.floor(Math.random() * 2 ** 31)
 	) {}
 
@@ -43,32 +48,27 @@ export class StrapChoice {
 		return this.#error;
 	}
 	get speed(): number {
-		return this.#speed;
+		return this.pace.speed;
 	}
 	get clock(): Clock {
-		return this.#clock;
+		return this.pace.clock;
 	}
 	get seat(): Seat | undefined {
 		return this.#seat;
 	}
 
-	/**
-	 * While a session runs on it, strap and clock are not chosen anew: only another strap on the same clock may
-	 * take the place of a lost one.
-	 */
-	hold(isHeld: boolean): void {
-		this.#isHeld = isHeld;
-	}
-
 	/** Opens the browser's chooser; call in a user's gesture. Answers the strap once it is connected. */
 	async pair(keepClock: boolean): Promise<Strap | undefined> {
-		if (this.#isHeld && !keepClock) return undefined;
+		if (this.pace.isHeld && !keepClock) return undefined;
 		this.#error = undefined;
 		try {
-			if (!keepClock) this.#setSpeed(1);
+			if (!keepClock) {
+				this.#leave();
+				this.pace.set(1);
+			}
 			// Here and not above, as with the practice strap: the first screen opens without either.
 			const { pairStrap } = await import('$lib/gatt/web-bluetooth-strap');
-			return await this.#take(await pairStrap({ clock: this.#clock }));
+			return await this.#take(await pairStrap({ clock: this.clock }));
 		} catch (error) {
 			return this.#fail(error);
 		}
@@ -76,12 +76,15 @@ export class StrapChoice {
 
 	/** Puts the simulated athlete in place of a strap. */
 	async practise(speed: number | 'keep clock'): Promise<Strap | undefined> {
-		if (this.#isHeld && speed !== 'keep clock') return undefined;
+		if (this.pace.isHeld && speed !== 'keep clock') return undefined;
 		this.#error = undefined;
-		if (speed !== 'keep clock') this.#setSpeed(speed);
-		const clock = this.#clock;
+		if (speed !== 'keep clock') {
+			this.#leave();
+			this.pace.set(speed);
+		}
+		const { clock, effortAt, heart } = this;
 		const { practiceStrap } = await import('$lib/gatt/practice-strap');
-		const strap = practiceStrap({ clock, seed: this.newSeed(), effortAt: this.effortAt });
+		const strap = practiceStrap({ clock, seed: this.newSeed(), effortAt, ...heart });
 		try {
 			return await this.#take(strap);
 		} catch (error) {
@@ -91,7 +94,19 @@ export class StrapChoice {
 
 	/** Gives the strap back, unless a session runs on it. */
 	leave(): void {
-		if (!this.#isHeld) this.#leave();
+		if (!this.pace.isHeld) this.#leave();
+	}
+
+	/** Gives the strap back, whatever runs on it. */
+	letGo(): void {
+		this.#leave();
+	}
+
+	/** The clock is another one: a practice strap begins anew on it, a real one is given back. */
+	followClock(): void {
+		const isPractising = this.#seat?.strap.practice;
+		this.#leave();
+		if (isPractising) void this.practise('keep clock');
 	}
 
 	#leave(): void {
@@ -100,13 +115,6 @@ export class StrapChoice {
 		this.#seat?.strap.close();
 		this.#seat = undefined;
 		this.#view = undefined;
-	}
-
-	/** The real clock, at whatever speed; what hung on the old one has been left before. */
-	#setSpeed(speed: number): void {
-		this.#leave();
-		this.#speed = speed;
-		this.#clock = realClock(speed);
 	}
 
 	async #take(strap: Strap): Promise<Strap> {
@@ -134,7 +142,7 @@ export class StrapChoice {
 		const seat = this.#seat;
 		if (!seat) return;
 		this.#cancelLook?.();
-		const nowMs = this.#clock.nowMs();
+		const nowMs = this.clock.nowMs();
 		const check = seat.check(nowMs);
 		const { state } = seat.strap;
 		this.#view = {
@@ -146,6 +154,6 @@ export class StrapChoice {
 			bpm: check === 'ready' || check === 'not steady' ? seat.readings.at(-1)?.measurement.bpm : undefined,
 			check
 		};
-		this.#cancelLook = this.#clock.wakeAt(nowMs + lookEveryMs, () => this.#look());
+		this.#cancelLook = this.clock.wakeAt(nowMs + lookEveryMs, () => this.#look());
 	}
 }

@@ -9,7 +9,7 @@ import { timelineOf, type Phase } from '$lib/rounds/timeline';
 import { unpackReadings, type Reading } from './columns';
 import { guidedOf, type GuidedSummary } from './guided-summary';
 import type { MeasuredRecord } from './journal';
-import { isPausedMiddle, lengthS, pausedNearBell } from './phase-times';
+import { isPausedMiddle, lengthS, livedFrom, pausedNearBell } from './phase-times';
 import type { RecordHead, SessionRecord } from './record';
 import { costsOf, type SessionCosts } from './session-costs';
 
@@ -55,7 +55,7 @@ export interface Summary {
 	/** Mean of the drops at 60 that could be measured, and how many there were. */
 	meanDrop60?: number;
 	drop60Count: number;
-	/** Whole seconds from Start to the end. */
+	/** Whole seconds from Start, or from joining, to the end. */
 	lengthS: number;
 	/** Seconds of work, pauses left out. */
 	workS: number;
@@ -71,11 +71,21 @@ export interface Summary {
 	ignoresContact: boolean;
 }
 
-/** The phases that were really lived: the timeline up to the moment the session ended. */
-export function livedPhases(head: Pick<RecordHead, 'plan' | 'amendments' | 'endedMs'>): Phase[] {
+/** The phases that were really lived: the timeline from joining up to the moment the session ended. */
+export function livedPhases(head: Pick<RecordHead, 'plan' | 'amendments' | 'joinedMs' | 'endedMs'>): Phase[] {
 	return timelineOf(head.plan, head.amendments)
 		.filter((phase) => phase.startMs < head.endedMs)
+		.flatMap((phase) => livedFrom(phase, head.joinedMs) ?? [])
 		.map((phase) => ({ ...phase, endMs: Math.min(phase.endMs, head.endedMs) }));
+}
+
+/**
+ * The readings that a rest ending at `endMs` may be read from: those of the strap worn at its end. A drop from
+ * one strap's heart to another's would be nobody's.
+ */
+function ofOneStrap(head: RecordHead, readings: readonly Reading[], endMs: number): readonly Reading[] {
+	const changeMs = head.strapChanges?.findLast(({ ms }) => ms < endMs)?.ms;
+	return changeMs === undefined ? readings : readings.filter(({ ms }) => ms > changeMs);
 }
 
 /** Measures a record: every round, every rest, on the definitions that the Methods screen states. */
@@ -98,7 +108,7 @@ export function summaryOf({ head, body }: SessionRecord): Summary {
 		peakBpm,
 		meanDrop60: drops.length > 0 ? drops.reduce((sum, drop) => sum + drop, 0) / drops.length : undefined,
 		drop60Count: drops.length,
-		lengthS: Math.floor(head.endedMs / 1000),
+		lengthS: Math.floor((head.endedMs - (head.joinedMs ?? 0)) / 1000),
 		workS: phases.filter(({ kind }) => kind === 'work').reduce((sum, phase) => sum + workedS(phase), 0),
 		overS: overs.length > 0 ? overs.reduce((sum, over) => sum + over.overS, 0) : undefined,
 		fade: fadeOf(
@@ -182,7 +192,9 @@ function restSummary(
 ): RestSummary {
 	const restS = lengthS(rest);
 	const originMs = rest.startMs - beforeBellS * 1000;
-	const seconds = secondsOf(readings, originMs, beforeBellS + restS, { ignoreContact: ignoresContact });
+	const seconds = secondsOf(ofOneStrap(head, readings, rest.endMs), originMs, beforeBellS + restS, {
+		ignoreContact: ignoresContact
+	});
 	const measure = measureRest(seconds, beforeBellS, beforeBellS + restS, {
 		hardFromBpm: hardFrom(head.athlete),
 		slowingMedicine: head.athlete.slowingMedicine,

@@ -1,0 +1,40 @@
+import type { StrapErrorCode } from '$lib/gatt/strap';
+import type { StrapCheck } from '$lib/session/seat';
+import type { SeatView } from '$lib/session/strap-choice.svelte';
+
+/** Why a strap could not be had, and what to do. A dismissed chooser needs no words. */
+export const strapErrors: Record<StrapErrorCode, string> = {
+	'no bluetooth':
+		'This browser cannot reach a strap. Use Chrome, Edge or another Chromium browser on Windows, macOS, ChromeOS or Android; the practice strap works everywhere.',
+	'adapter off': 'Bluetooth is switched off on this computer. Switch it on, then pair again.',
+	cancelled: '',
+	unreachable:
+		'The strap did not answer. It may be out of range, flat, or taken by another program or watch. Wet it, put it on, and pair again.',
+	'not a heart-rate strap': 'That device has no heart-rate service. Choose another one.'
+};
+
+export const strapChecks: Record<StrapCheck, string> = {
+	'no packets': 'Wet it, put it on, ten seconds of steady beats.',
+	'no contact': 'No skin contact: wet the strap and pull it tighter.',
+	'not steady': 'Wet it, put it on, ten seconds of steady beats.',
+	ready: 'Steady for ten seconds: ready.'
+};
+
+export const strapStates: Record<SeatView['state'], string> = {
+	idle: 'not connected',
+	looking: 'looking',
+	connected: 'connected',
+	lost: 'signal lost, looking again',
+	closed: 'not connected'
+};
+
+/** Why the connection may be gone: the browser cannot tell which. */
+export const lostWords =
+	'The strap is out of range, flat, or taken by another program; or Bluetooth is off here. The page keeps looking.';
+export const lostWithoutAdapter =
+	'Bluetooth is off or unplugged on this device. Switch it on: the page finds the strap again by itself.';
+
+/** How fast practice straps may run. */
+export const practiceSpeeds = [1, 12, 60];
+
+export const speedWords = (times: number) => (times === 1 ? 'as in life' : `${times} times as fast`);

@@ -1,0 +1,108 @@
+import { Pace } from './pace.svelte';
+import type { Athlete } from './record-schema';
+import { practiceHearts } from './practice-hearts';
+import { StrapChoice } from './strap-choice.svelte';
+import { wearersOf } from './strap-memory';
+
+/** As many as one coach can see at a glance, and as have a digit on the keys. */
+export const mostCorners = 8;
+
+/** A corner before the first bell: who boxes there, and on which strap. */
+export class RosterCorner {
+	/** Whoever was chosen last boxes in the first corner, unless this says otherwise. */
+	athleteId = $state<string>();
+	/** Ids of the athletes who wore a strap of this name before, where there are several: whose is it today? */
+	wearers = $state.raw<readonly string[]>([]);
+
+	constructor(
+		readonly strap: StrapChoice,
+		/** Which of the simulated athletes the practice strap is on here. */
+		readonly heart: number
+	) {}
+}
+
+/** One to eight corners on one clock. */
+export class Roster {
+	readonly pace = new Pace(() => {
+		for (const { strap } of this.#corners) strap.followClock();
+	});
+	#corners = $state.raw<readonly RosterCorner[]>([]);
+
+	/** @param effortAt how hard the simulated athletes work at a time of the clock. */
+	constructor(private readonly effortAt: (clockMs: number) => number) {
+		this.add();
+	}
+
+	get corners(): readonly RosterCorner[] {
+		return this.#corners;
+	}
+	get first(): RosterCorner {
+		return this.#corners[0]!;
+	}
+	get isFull(): boolean {
+		return this.#corners.length >= mostCorners;
+	}
+	/** A strap that beats at the pace of life is worn somewhere, so the pace is not to be chosen. */
+	get hasRealStrap(): boolean {
+		return this.#corners.some(({ strap }) => strap.view?.practice === false);
+	}
+
+	/** Whose corner each is; the first is that of whoever was chosen last, unless it says otherwise. */
+	idsOf(chosenId: string): (string | undefined)[] {
+		return this.#corners.map(({ athleteId }, i) => athleteId ?? (i === 0 ? chosenId : undefined));
+	}
+
+	/**
+	 * Whose strap is it that has just been paired here? Answers the athlete who wore one of this name before; where
+	 * there are several, `wearers` asks.
+	 */
+	recognise(corner: RosterCorner, athletes: readonly Athlete[], chosenId: string): string | undefined {
+		const { view } = corner.strap;
+		const ids = this.idsOf(chosenId);
+		// Whoever stands somewhere without a strap may still be called here.
+		const elsewhere = this.#corners.flatMap((one, i) =>
+			one === corner || !one.strap.view ? [] : (ids[i] ?? [])
+		);
+		const found = view && !view.practice ? wearersOf(view.strapName, athletes, elsewhere) : [];
+		corner.wearers = found.length > 1 ? found.map(({ id }) => id) : [];
+		return found.length === 1 ? found[0]!.id : undefined;
+	}
+
+	/** Puts an athlete into a corner; one who stands in another changes places with whoever was here. */
+	place(corner: RosterCorner, id: string, chosenId: string): void {
+		corner.wearers = [];
+		const before = this.#corners[this.idsOf(chosenId).indexOf(id)];
+		if (before && before !== corner) this.swap(before, corner, chosenId);
+		else corner.athleteId = id;
+	}
+
+	/** Two athletes change places: each strap answers for the other from now on. */
+	swap(one: RosterCorner, other: RosterCorner, chosenId: string): void {
+		const ids = this.idsOf(chosenId);
+		const [ofOne, ofOther] = [one, other].map((corner) => ids[this.#corners.indexOf(corner)]);
+		one.athleteId = ofOther;
+		other.athleteId = ofOne;
+	}
+
+	add(athleteId?: string): RosterCorner {
+		const taken = new Set(this.#corners.map(({ heart }) => heart));
+		const heart = practiceHearts.findIndex((_, i) => !taken.has(i));
+		const strap = new StrapChoice(this.effortAt, this.pace, practiceHearts[heart]);
+		const corner = new RosterCorner(strap, heart);
+		corner.athleteId = athleteId;
+		this.#corners = [...this.#corners, corner];
+		return corner;
+	}
+
+	/** Gives the corner's strap back. The last corner stays, empty. */
+	remove(corner: RosterCorner): void {
+		corner.strap.letGo();
+		if (this.#corners.length > 1) this.#corners = this.#corners.filter((one) => one !== corner);
+	}
+
+	/** Gives every strap back; one corner is left. */
+	clear(): void {
+		for (const corner of this.#corners) corner.strap.letGo();
+		this.#corners = this.#corners.slice(0, 1);
+	}
+}

@@ -1,0 +1,109 @@
+import type { StrapErrorCode } from '$lib/gatt/strap';
+import type { Entrant } from './journal';
+import type { AthleteSnapshot } from './record';
+import type { Recorder } from './recorder';
+import { mostCorners, type Roster, type RosterCorner } from './roster.svelte';
+
+/** Who stands in which corner while a session runs: joining, leaving, and straps that change hands. */
+export class SessionCorners {
+	/** The strap that is worn in each corner of the recorder. */
+	readonly #worn = new Map<number, RosterCorner>();
+	#problem = $state.raw<StrapErrorCode>();
+
+	constructor(
+		private readonly roster: Roster,
+		private readonly recorder: () => Recorder | undefined,
+		private readonly newId: () => string
+	) {}
+
+	/** Why the last try to get a strap for a running session failed. */
+	get problem(): StrapErrorCode | undefined {
+		return this.#problem;
+	}
+
+	/** Forgets the session before: corners of the recorder and of the roster are one and the same, in order. */
+	begin(recorder: Recorder): void {
+		this.#worn.clear();
+		this.#problem = undefined;
+		recorder.present.forEach((corner, i) => {
+			const { athleteId } = recorder.cornerOf(corner)!.entrant.athlete;
+			this.#worn.set(corner, this.roster.corners[i] ?? this.roster.add(athleteId));
+		});
+	}
+
+	/**
+	 * Gives corners of a running session their straps again; call in a user's gesture. One press brings a real
+	 * strap back, and all practice straps together.
+	 */
+	async pairAgain(corner: number): Promise<void> {
+		const recorder = this.recorder();
+		if (!recorder) return;
+		if (!isPractice(recorder, corner)) return this.#give(recorder, corner, false);
+		const bare = recorder.present.filter((one) => isPractice(recorder, one) && !recorder.strapOf(one));
+		await Promise.all([...new Set([corner, ...bare])].map((one) => this.#give(recorder, one, true)));
+	}
+
+	/** An athlete joins, once their strap is there; call in a user's gesture. Answers whether they are in. */
+	async join(athlete: AthleteSnapshot, practice: boolean): Promise<boolean> {
+		const recorder = this.recorder();
+		if (!recorder || !canJoin(recorder)) return false;
+		const place = this.roster.add(athlete.athleteId);
+		const strap = await (practice ? place.strap.practise('keep clock') : place.strap.pair(true));
+		this.#problem = place.strap.error;
+		// The session may have ended while the chooser was open.
+		if (!strap || this.recorder() !== recorder) {
+			this.roster.remove(place);
+			return false;
+		}
+		const entrant: Entrant = {
+			recordId: this.newId(),
+			athlete,
+			strapName: strap.name,
+			practice: strap.practice
+		};
+		const corner = recorder.join(entrant);
+		this.#worn.set(corner, place);
+		recorder.attach(corner, strap);
+		return true;
+	}
+
+	/** An athlete leaves; their strap is given back. */
+	leave(corner: number): void {
+		if (!this.recorder()?.leave(corner)) return;
+		const place = this.#worn.get(corner);
+		this.#worn.delete(corner);
+		if (place) this.roster.remove(place);
+	}
+
+	/** The straps of two corners change places; the athletes stay where they are. */
+	swap(one: number, other: number): void {
+		const recorder = this.recorder();
+		if (!recorder || one === other) return;
+		recorder.swap(one, other);
+		const [ofOne, ofOther] = [this.#worn.get(one), this.#worn.get(other)];
+		if (ofOther) this.#wear(recorder, one, ofOther);
+		if (ofOne) this.#wear(recorder, other, ofOne);
+	}
+
+	#wear(recorder: Recorder, corner: number, place: RosterCorner): void {
+		this.#worn.set(corner, place);
+		place.athleteId = recorder.cornerOf(corner)?.entrant.athlete.athleteId;
+	}
+
+	async #give(recorder: Recorder, corner: number, practice: boolean): Promise<void> {
+		const place = this.#worn.get(corner);
+		const strap = await (practice ? place?.strap.practise('keep clock') : place?.strap.pair(true));
+		this.#problem = place?.strap.error;
+		if (strap && this.recorder() === recorder) recorder.attach(corner, strap);
+	}
+}
+
+/** A guided measurement is one athlete's. */
+export function canJoin(recorder: Recorder): boolean {
+	return recorder.start.plan.kind === undefined && recorder.present.length < mostCorners;
+}
+
+function isPractice(recorder: Recorder, corner: number): boolean {
+	const known = recorder.cornerOf(corner);
+	return (known?.strapChanges.at(-1) ?? known?.entrant)?.practice ?? false;
+}

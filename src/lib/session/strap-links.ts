@@ -1,0 +1,77 @@
+import type { Strap } from '$lib/gatt/strap';
+import type { HeartRateMeasurement } from '$lib/gatt/heart-rate-measurement';
+import type { CornerEvent } from './record';
+import type { SessionClock } from './session-clock';
+
+interface Hearing {
+	/** A packet has come: what it says of the clock counts before what it says of the heart. */
+	beforeReading(): void;
+	onReading(corner: number, elapsedMs: number, measurement: HeartRateMeasurement): void;
+	onEvent(corner: number, event: CornerEvent): void;
+	/** After every reading, event and change of a strap's state. */
+	onChange(): void;
+}
+
+/** Which strap answers for which corner, and what each is heard to say. One strap's fault touches no other corner. */
+export class StrapLinks {
+	readonly #links = new Map<number, { strap: Strap; stop: () => void }>();
+	/** Corners whose record says that the signal is lost. */
+	readonly #lost = new Set<number>();
+
+	constructor(
+		private readonly session: SessionClock,
+		private readonly hearing: Hearing
+	) {}
+
+	strapOf(corner: number): Strap | undefined {
+		return this.#links.get(corner)?.strap;
+	}
+
+	/** After `fromMs` of elapsed time this strap answers for the corner, and the one before no longer. */
+	set(corner: number, strap: Strap, fromMs = -Infinity): void {
+		this.cut(corner);
+		const { hearing, session } = this;
+		let malformed = strap.malformedCount;
+		const look = () => {
+			const ms = Math.round(session.elapsedMs());
+			for (; malformed < strap.malformedCount; malformed++)
+				hearing.onEvent(corner, { kind: 'malformed packet', ms });
+			const { state } = strap;
+			const wasLost = this.#lost.has(corner);
+			if (state.kind === 'lost' && !wasLost) {
+				this.#lost.add(corner);
+				// Silence is noticed late: the signal was lost when the last packet came.
+				const lostMs = Math.max(fromMs, Math.round(session.elapsedAt(state.sinceMs)));
+				hearing.onEvent(corner, { kind: 'signal lost', ms: lostMs });
+			} else if (state.kind !== 'lost' && wasLost) {
+				this.#lost.delete(corner);
+				hearing.onEvent(corner, { kind: 'signal back', ms });
+			}
+		};
+		const stops = [
+			strap.onReading(({ ms, measurement }) => {
+				hearing.beforeReading();
+				const elapsedMs = Math.round(session.elapsedAt(ms));
+				// The practice strap catches up: what it owes from before belongs to nobody here.
+				if (elapsedMs > fromMs) hearing.onReading(corner, elapsedMs, measurement);
+				hearing.onChange();
+			}),
+			strap.onChange(() => {
+				look();
+				hearing.onChange();
+			})
+		];
+		this.#links.set(corner, { strap, stop: () => stops.forEach((stop) => stop()) });
+		look();
+	}
+
+	/** Nothing answers for the corner any more. */
+	cut(corner: number): void {
+		this.#links.get(corner)?.stop();
+		this.#links.delete(corner);
+	}
+
+	cutAll(): void {
+		for (const corner of [...this.#links.keys()]) this.cut(corner);
+	}
+}
