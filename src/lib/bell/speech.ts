@@ -1,16 +1,60 @@
+/** What speech takes from the browser; absent where it cannot speak. */
+export interface SpeechWorld {
+	synthesis: Pick<
+		SpeechSynthesis,
+		'getVoices' | 'speak' | 'cancel' | 'addEventListener' | 'removeEventListener'
+	>;
+	utter(text: string): SpeechSynthesisUtterance;
+}
+
+function browserSpeech(): SpeechWorld | undefined {
+	const { speechSynthesis } = globalThis as { speechSynthesis?: SpeechSynthesis };
+	if (!speechSynthesis) return undefined;
+	return { synthesis: speechSynthesis, utter: (text) => new SpeechSynthesisUtterance(text) };
+}
+
+/** Others would send the text away, and the page speaks English. */
+const voiceOf = (world: SpeechWorld | undefined) =>
+	world?.synthesis
+		.getVoices()
+		.find(({ localService, lang }) => localService && lang.toLowerCase().startsWith('en'));
+
 /**
  * Says something with a voice that lives on this machine, where there is one; the answer says whether. Voices
- * that would send the text elsewhere are never used.
+ * that would send the text elsewhere are never used. What is still being said is cut off: late words are wrong.
+ *
+ * @param volume 0 to 1
  */
-export function speak(text: string, volume: number): boolean {
-	const synthesis = (globalThis as { speechSynthesis?: SpeechSynthesis }).speechSynthesis;
-	const voice = synthesis
-		?.getVoices()
-		.find(({ localService, lang }) => localService && lang.toLowerCase().startsWith('en'));
-	if (!synthesis || !voice) return false;
-	const utterance = new SpeechSynthesisUtterance(text);
+export function speak(text: string, volume: number, world = browserSpeech()): boolean {
+	const voice = voiceOf(world);
+	if (!world || !voice) return false;
+	const utterance = world.utter(text);
 	utterance.voice = voice;
+	utterance.lang = voice.lang;
 	utterance.volume = volume;
-	synthesis.speak(utterance);
+	world.synthesis.cancel();
+	world.synthesis.speak(utterance);
 	return true;
+}
+
+/**
+ * Why nothing can be spoken here; undefined where it can. `changed` is called when that may have changed, since
+ * browsers name their voices some time after the page has opened. The answer ends the listening.
+ */
+export function watchSpeech(
+	changed: (whyNot: string | undefined) => void,
+	world = browserSpeech()
+): () => void {
+	const tell = () => changed(whyNot(world));
+	tell();
+	world?.synthesis.addEventListener('voiceschanged', tell);
+	return () => world?.synthesis.removeEventListener('voiceschanged', tell);
+}
+
+function whyNot(world: SpeechWorld | undefined): string | undefined {
+	if (!world) return 'This browser cannot speak.';
+	if (voiceOf(world)) return undefined;
+	return world.synthesis.getVoices().length === 0
+		? 'This machine has no voice installed.'
+		: 'This machine has no English voice of its own; the others would send the words to a server, so they are not used.';
 }
