@@ -9,7 +9,9 @@ async function expectFit(page: Page, where: string) {
 	for (const theme of ['dark', 'light']) {
 		await page.evaluate((theme) => (document.documentElement.dataset.theme = theme), theme);
 		const axe = new AxeBuilder({ page });
-		const { violations } = await (theme === 'dark' ? axe.withTags(wcag22aa) : axe.withRules('color-contrast')).analyze();
+		const { violations } = await (
+			theme === 'dark' ? axe.withTags(wcag22aa) : axe.withRules('color-contrast')
+		).analyze();
 		const found = violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' | ')}`);
 		expect.soft(found, `${where}, ${theme}`).toEqual([]);
 	}
@@ -74,6 +76,7 @@ test('forms with errors, a session from Start to its review, and dialogs are fit
 	await expectFit(page, 'review');
 	await page.getByRole('button', { name: 'Delete', exact: true }).click();
 	await expectFit(page, 'review, asked whether to delete');
+	await page.keyboard.press('Escape');
 	await corner.openSessions();
 	await expect(page.getByRole('listitem')).toBeVisible();
 	await expectFit(page, 'sessions');

@@ -34,6 +34,9 @@ try {
 		.getByText(/0:[1-3]\d/)
 		.waitFor({ timeout: 60_000 });
 	await take('live-work');
+	await page.evaluate(() => (document.documentElement.dataset.theme = 'light'));
+	await take('live-work-light');
+	await page.evaluate(() => (document.documentElement.dataset.theme = 'dark'));
 	await page.getByText('Rest after round 2').waitFor();
 	await page
 		.getByRole('timer')
