@@ -55,7 +55,7 @@ test('forms with errors, a session from Start to its review, and dialogs are fit
 	await corner.answer({ threshold: 120 });
 	await page.getByRole('spinbutton', { name: /^Rounds/ }).fill('2');
 	await page.getByRole('spinbutton', { name: 'Get ready, seconds', exact: true }).fill('0');
-	await corner.practise('12 times as fast');
+	await corner.practise();
 	await corner.start();
 	await expect(corner.clock).toContainText('Round 1 of 2');
 	await page.keyboard.press('?');
@@ -80,6 +80,33 @@ test('forms with errors, a session from Start to its review, and dialogs are fit
 	await corner.openSessions();
 	await expect(page.getByRole('listitem')).toBeVisible();
 	await expectFit(page, 'sessions');
+});
+
+test('weeks of sessions, a judged review and the reports are fit for everybody', async ({ page, corner }) => {
+	await corner.open();
+	await page.goto('/athletes/');
+	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
+	await expect(page.getByRole('progressbar')).toBeVisible();
+	await page.getByRole('button', { name: 'Cancel' }).click();
+	await expect(page.getByText('The example was not made.')).toBeVisible();
+	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
+	await expect(page.getByRole('button', { name: 'Remove the example gym' })).toBeVisible({ timeout: 60_000 });
+	await expectFit(page, 'athletes');
+	await page.goto('/progress/');
+	await expect(page.getByRole('heading', { name: 'Weekly load' })).toBeVisible();
+	await expectFit(page, 'progress');
+	await page.getByRole('link', { name: 'Print or send it' }).click();
+	await expect(page.getByRole('heading', { name: /^Weight/ })).toBeVisible();
+	await expectFit(page, 'report of progress');
+	await page.goto('/sessions/');
+	await page.getByRole('link', { name: /Pads/ }).first().click();
+	await expect(page.getByRole('heading', { name: 'Round by round' })).toBeVisible();
+	await expectFit(page, 'review');
+	await page.getByRole('link', { name: 'Print or send it' }).click();
+	await expect(page.getByRole('article')).toBeVisible();
+	await expectFit(page, 'report of a session');
+	await page.goto('/fuel/');
+	await expectFit(page, 'fuel');
 });
 
 test('what is read out does not chatter, and the clock is not read out at all', async ({ page, corner }) => {

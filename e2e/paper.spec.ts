@@ -22,7 +22,7 @@ test('a session goes out on one page, as a picture of it from a phone, and as a 
 	await page.context().grantPermissions(['clipboard-read', 'clipboard-write']);
 	await corner.open();
 	await corner.answer({ threshold: 150 });
-	await corner.plan({ Rounds: 12, 'Round, seconds': 30, 'Rest, seconds': 60, 'Get ready, seconds': 0 });
+	await corner.plan({ Rounds: 12, 'Round, seconds': 15, 'Rest, seconds': 60, 'Get ready, seconds': 0 });
 	await corner.practise('60 times as fast');
 	await corner.start();
 	await corner.inReview(60_000);
