@@ -193,6 +193,7 @@ test('with the single keys switched off no key acts, and the buttons still do', 
 	await page.getByRole('button', { name: 'Keys' }).click();
 	await page.getByRole('dialog').getByRole('checkbox', { name: 'Single keys act' }).check();
 	await page.keyboard.press('Escape');
+	await expect(page.getByRole('dialog')).toHaveCount(0);
 	await page.keyboard.press('ArrowRight');
 	await expect(corner.clock).toContainText('Round 2 of 2');
 });

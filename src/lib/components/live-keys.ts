@@ -1,6 +1,6 @@
 import type { Amendment } from '$lib/rounds/amendment';
 
-export type LiveAct = Amendment['kind'] | 'mark' | 'discard' | 'full screen' | 'keys';
+export type LiveAct = Amendment['kind'] | 'mark' | 'discard' | 'full screen' | 'keys' | 'pair' | 'wake';
 
 export interface LiveKey {
 	act: LiveAct;
@@ -27,6 +27,8 @@ export const liveKeys: readonly LiveKey[] = [
 	{ act: 'add round', keys: ['a'], shown: 'A', words: 'One more round' },
 	{ act: 'extend rest', keys: ['e'], shown: 'E', words: 'Rest 30 seconds longer' },
 	{ act: 'mark', keys: ['m'], shown: 'M', words: 'Mark this moment' },
+	{ act: 'pair', keys: ['p'], shown: 'P', words: 'Pair the strap again, where it is missing' },
+	{ act: 'wake', keys: ['b'], shown: 'B', words: 'Wake the bell, where it is not heard' },
 	{ act: 'full screen', keys: ['f'], shown: 'F', words: 'Full screen' },
 	{ act: 'keys', keys: ['?'], shown: '?', words: 'This sheet' },
 	{ act: 'finish', keys: ['q'], shown: 'Q, held for a second', words: 'Finish', isHeld: true },
