@@ -101,6 +101,9 @@ test('on a phone every control of the running session lies where the thumb of on
 		await expect(corner.clock).toContainText(phase);
 		for (const reading of [corner.timeLeft, corner.heartRate, corner.restDrop])
 			await expect(reading, phase).toBeInViewport({ ratio: 1 });
+		// The controls stick to the bottom and must not lie over what is read.
+		const drop = (await corner.restDrop.boundingBox())!;
+		expect(drop.y + drop.height, phase).toBeLessThanOrEqual((await corner.button('Pause').boundingBox())!.y);
 		for (const name of ['Pause', 'Next', 'Finish'] as const) {
 			const box = (await corner.button(name).boundingBox())!;
 			expect(box.y, `${phase}: ${name}`).toBeGreaterThan(740 * 0.75);
