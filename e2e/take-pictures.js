@@ -4,15 +4,16 @@ import { spawn } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { findChromium } from './find-chromium.js';
 
-const address = 'http://localhost:4361/';
+const port = process.env.E2E_PORT ?? '4361';
+const address = `http://localhost:${port}/`;
 const folder = fileURLToPath(new URL('pictures/', import.meta.url));
 
-const server = spawn(process.execPath, ['src/start.js', '--port', '4361'], {
+const server = spawn(process.execPath, ['src/start.js', '--port', port], {
 	stdio: ['ignore', 'pipe', 'inherit']
 });
 await new Promise((resolve, reject) => {
 	server.stdout.on('data', (text) => String(text).includes('ready') && resolve(undefined));
-	server.once('exit', () => reject(new Error('The page could not be served on port 4361.')));
+	server.once('exit', () => reject(new Error(`The page could not be served on port ${port}.`)));
 });
 
 const browser = await chromium.launch({ executablePath: findChromium(), args: ['--no-sandbox'] });
@@ -34,6 +35,9 @@ try {
 		.getByText(/0:[1-3]\d/)
 		.waitFor({ timeout: 60_000 });
 	await take('live-work');
+	await page.evaluate(() => (document.documentElement.dataset.theme = 'light'));
+	await take('live-work-light');
+	await page.evaluate(() => (document.documentElement.dataset.theme = 'dark'));
 	await page.getByText('Rest after round 2').waitFor();
 	await page
 		.getByRole('timer')

@@ -2,10 +2,16 @@ import { allSounds, type Sound } from '$lib/bell/cues';
 import type { RingerWorld } from '$lib/bell/ringer';
 import { manualClock } from '$lib/time/manual-clock';
 
+interface FakeGain {
+	gain: { value: number };
+	to?: FakeGain;
+}
+
 interface FakeSource {
 	buffer: unknown;
 	startS?: number;
 	loop: boolean;
+	to?: FakeGain;
 	stopped: boolean;
 }
 
@@ -54,6 +60,8 @@ export function fakeAudio({ latencyS = 0, state = 'running' as AudioContextState
 			settle();
 			return heard.toSorted((a, b) => a.atMs - b.atMs);
 		},
+		/** What the gains between each source and the loudspeaker come to, in order of the sources' making. */
+		gains: () => audio.sources.map(({ to }) => gainTo(to)),
 		world: {} as RingerWorld
 	};
 	let anchor = { audioS: 0, pageMs: 0 };
@@ -76,12 +84,18 @@ export function fakeAudio({ latencyS = 0, state = 'running' as AudioContextState
 		}
 	}
 
+	function gainTo(node: FakeGain | undefined): number {
+		return node?.gain ? node.gain.value * gainTo(node.to) : 1;
+	}
+
 	function makeSource() {
 		const source: FakeSource = { buffer: undefined, loop: false, stopped: false };
 		audio.sources.push(source);
 		audio.sourcesMade++;
 		return Object.assign(source, {
-			connect() {},
+			connect(to: FakeGain) {
+				source.to = to;
+			},
 			disconnect() {},
 			start(atS = 0) {
 				if (audio.failWith) throw new Error(audio.failWith);
@@ -112,7 +126,14 @@ export function fakeAudio({ latencyS = 0, state = 'running' as AudioContextState
 			audioS() > audio.latencyS
 				? { contextTime: audioS() - audio.latencyS, performanceTime: clock.nowMs() }
 				: { contextTime: 0, performanceTime: 0 },
-		createGain: () => ({ gain: { value: 1 }, connect() {} }),
+		createGain() {
+			const made = {
+				gain: { value: 1 },
+				to: undefined as FakeGain | undefined,
+				connect: (to: FakeGain) => (made.to = to)
+			};
+			return made;
+		},
 		createBuffer: (_: number, length: number) => ({ getChannelData: () => new Float32Array(length) }),
 		createBufferSource: makeSource,
 		addEventListener: (_: string, listener: () => void) => (onError = listener),

@@ -44,6 +44,26 @@ describe('a bout', () => {
 	});
 });
 
+describe('volumes', () => {
+	it('of all and of single sounds are multiplied, and follow a change on the way', async () => {
+		const { audio, ringer, originMs } = await readyRinger(fakeAudio(), {
+			volume: 0.5,
+			levels: { 'round end': 0.5 }
+		});
+		ringer.schedule(
+			[
+				{ atMs: 10_000, sound: 'round start' },
+				{ atMs: 20_000, sound: 'round end' }
+			],
+			originMs
+		);
+		// Sliders act squared: 0.5 is a quarter.
+		expect(audio.gains()).toEqual([0.25, 0.0625]);
+		ringer.configure(settings({ volume: 1, levels: { 'round start': 0 } }));
+		expect(audio.gains()).toEqual([0, 1]);
+	});
+});
+
 describe('the two clocks', () => {
 	it('the latency the browser knows is made up for', async () => {
 		const { audio, ringer, originMs } = await readyRinger(fakeAudio({ latencyS: 0.18 }));

@@ -1,67 +1,87 @@
 import { describe, expect, it } from 'vitest';
-import { onVoicesChange, promptWords, speak, voiceHere, type SpeechWorld } from '$lib/bell/speech';
+import { promptWords, speak, watchSpeech, type SpeechWorld } from '$lib/bell/speech';
 
-const voice = (lang: string, localService: boolean) =>
-	({ name: `${lang} ${localService ? 'here' : 'elsewhere'}`, lang, localService }) as SpeechSynthesisVoice;
+const voice = (name: string, lang: string, localService: boolean) =>
+	({ name, lang, localService }) as SpeechSynthesisVoice;
 
-/** A browser with these voices; what it was made to say lies in `said`. */
-function makeWorld(voices: SpeechSynthesisVoice[]) {
-	const said: SpeechSynthesisUtterance[] = [];
+/** A browser's speech with these voices, that writes down what it is told to say. */
+function fakeSpeech(...voices: SpeechSynthesisVoice[]) {
+	const said: { text: string; voice: string; volume: number }[] = [];
 	const events = new EventTarget();
-	class Utterance {
-		voice: SpeechSynthesisVoice | null = null;
-		lang = '';
-		volume = 1;
-		constructor(readonly text: string) {}
-	}
-	const world = {
-		speechSynthesis: {
+	const world: SpeechWorld = {
+		synthesis: {
 			getVoices: () => voices,
-			speak: (utterance: SpeechSynthesisUtterance) => void said.push(utterance),
-			addEventListener: events.addEventListener.bind(events),
-			removeEventListener: events.removeEventListener.bind(events)
+			speak: ({ text, voice, volume }) => said.push({ text, voice: voice?.name ?? '', volume }),
+			cancel: () => said.splice(0),
+			addEventListener: (kind: string, listener: unknown) =>
+				events.addEventListener(kind, listener as EventListener),
+			removeEventListener: (kind: string, listener: unknown) =>
+				events.removeEventListener(kind, listener as EventListener)
 		},
-		SpeechSynthesisUtterance: Utterance as unknown as typeof SpeechSynthesisUtterance
-	} satisfies SpeechWorld;
-	return { world, said, events, voices };
+		utter: (text) => ({ text }) as SpeechSynthesisUtterance
+	};
+	return {
+		world,
+		said,
+		arrive(late: SpeechSynthesisVoice) {
+			voices.push(late);
+			events.dispatchEvent(new Event('voiceschanged'));
+		}
+	};
 }
 
-describe('a spoken prompt', () => {
-	it('is said by an English voice of this machine, whatever voices elsewhere come before it', () => {
-		const here = voice('en-GB', true);
-		const { world, said } = makeWorld([voice('en-US', false), voice('de-DE', true), here]);
-		expect(speak('Raise the pace.', 0.4, world)).toBe(true);
-		expect(said).toHaveLength(1);
-		expect(said[0]).toMatchObject({ text: 'Raise the pace.', voice: here, lang: 'en-GB', volume: 0.4 });
+const local = voice('Local', 'en-GB', true);
+const distant = voice('Distant', 'en-US', false);
+
+describe('speak', () => {
+	it('uses a voice of the machine, at the volume given', () => {
+		const { world, said } = fakeSpeech(distant, local);
+		expect(speak('Down 38.', 0.6, world)).toBe(true);
+		expect(said).toEqual([{ text: 'Down 38.', voice: 'Local', volume: 0.6 }]);
 	});
 
-	it('is never given to a voice that sends the words elsewhere, and the reason is told', () => {
-		const { world, said } = makeWorld([voice('en-US', false)]);
-		expect(speak('Raise the pace.', 1, world)).toBe(false);
+	it.each([
+		['none at all', []],
+		['only those that send the words away', [distant]],
+		['only those of another language', [voice('Lokal', 'de-DE', true)]]
+	])('says nothing with %s', (_, voices) => {
+		const { world, said } = fakeSpeech(...voices);
+		expect(speak('Down 38.', 1, world)).toBe(false);
 		expect(said).toEqual([]);
-		expect(voiceHere(world).reason).toMatch(/send the words elsewhere/);
 	});
 
-	it('is left to the whistle where no voice fits, each case with its reason', () => {
-		expect(voiceHere(makeWorld([]).world).reason).toMatch(/no voice on this machine/);
-		expect(voiceHere(makeWorld([voice('fr-FR', true)]).world).reason).toMatch(/English/);
-		expect(voiceHere({}).reason).toMatch(/does not speak/);
-		expect(speak('Raise the pace.', 1, {})).toBe(false);
-		// "enm" is Middle English in ISO 639-3 and no English a boxer knows.
-		expect(voiceHere(makeWorld([voice('enm', true)]).world).voice).toBeUndefined();
+	it('cuts off what it was saying', () => {
+		const { world, said } = fakeSpeech(local);
+		speak('Down 38.', 1, world);
+		speak('Raise the pace.', 1, world);
+		expect(said.map(({ text }) => text)).toEqual(['Raise the pace.']);
 	});
 
-	it('finds a voice that the browser comes up with later', () => {
-		const { world, events, voices } = makeWorld([]);
-		let heard = 0;
-		const off = onVoicesChange(() => heard++, world);
-		voices.push(voice('en-IE', true));
-		events.dispatchEvent(new Event('voiceschanged'));
-		expect(heard).toBe(1);
-		expect(voiceHere(world).voice?.lang).toBe('en-IE');
-		off();
-		events.dispatchEvent(new Event('voiceschanged'));
-		expect(heard).toBe(1);
+	it('is silent where the browser cannot speak', () => {
+		expect(speak('Down 38.', 1)).toBe(false);
+	});
+});
+
+describe('watchSpeech', () => {
+	it('says why not, and that it can once a voice has arrived', () => {
+		const { world, arrive } = fakeSpeech();
+		const told: (string | undefined)[] = [];
+		const end = watchSpeech((whyNot) => told.push(whyNot), world);
+		arrive(distant);
+		arrive(local);
+		end();
+		arrive(local);
+		expect(told).toEqual([
+			'This machine has no voice installed.',
+			expect.stringContaining('would send the words to a server'),
+			undefined
+		]);
+	});
+
+	it('says that a browser cannot speak', () => {
+		const told: (string | undefined)[] = [];
+		watchSpeech((whyNot) => told.push(whyNot));
+		expect(told).toEqual(['This browser cannot speak.']);
 	});
 });
 

@@ -26,6 +26,19 @@ describe('settings', () => {
 		expect(await getSetting(store, 'firstQuestionsAsked', false)).toStrictEqual({ value: true });
 	});
 
+	it('keep look, keys, and a bell with volumes of its own and a voice', async () => {
+		const store = freshStore();
+		const own = { ...quiet, levels: { clapper: 0.4 }, saysDrop: true };
+		await setSetting(store, 'theme', 'light');
+		await setSetting(store, 'hasKeys', false);
+		await setSetting(store, 'bell', own);
+		expect(await getSetting(store, 'theme', 'dark')).toStrictEqual({ value: 'light' });
+		expect(await getSetting(store, 'hasKeys', true)).toStrictEqual({ value: false });
+		expect(await getSetting(store, 'bell', defaultBellSettings)).toStrictEqual({ value: own });
+		await plant(store, 'setting/bell', { ...quiet, levels: { clapper: 2 } });
+		expect((await getSetting(store, 'bell', defaultBellSettings)).problem).toContain('clapper');
+	});
+
 	it('that cannot be read give the fallback, say so, and are not written over', async () => {
 		const store = freshStore();
 		const damaged = { ...quiet, volume: 7 };

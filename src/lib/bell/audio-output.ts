@@ -1,13 +1,14 @@
+import type { Sound } from './cues';
 import type { BellSettings } from './settings';
 
 // Just above what browsers and speakers take for silence; nobody hears it in a gym.
 const keepAwakeLevel = 0.001;
 const standstillMs = 1000;
 
-/** One audio context with a volume, from its opening to its closing. */
+/** One audio context with a volume, and one for each sound, from its opening to its closing. */
 export interface AudioOutput {
 	readonly context: AudioContext;
-	start(buffer: AudioBuffer, startS: number): AudioBufferSourceNode;
+	start(sound: Sound, buffer: AudioBuffer, startS: number): AudioBufferSourceNode;
 	configure(settings: BellSettings): void;
 	/** Whether the output can be heard, as seen now. */
 	isRunning(nowMs: number): boolean;
@@ -36,12 +37,30 @@ function humOf(context: AudioContext): AudioBufferSourceNode {
 export function audioOutput(context: AudioContext, settings: BellSettings): AudioOutput {
 	const master = context.createGain();
 	master.connect(context.destination);
+	/** One for each sound that has rung. */
+	const levels = new Map<Sound, GainNode>();
+	let current = settings;
 	let hum: AudioBufferSourceNode | undefined;
 	let seen = { audioS: -1, atMs: 0 };
 
-	function configure({ volume, keepAwake }: BellSettings) {
-		// The ear hears ratios: squared, the middle of the slider sounds about half as loud.
-		master.gain.value = volume * volume;
+	// The ear hears ratios: squared, the middle of a slider sounds about half as loud.
+	const gainAt = (slider: number) => slider * slider;
+
+	function levelOf(sound: Sound): GainNode {
+		const known = levels.get(sound);
+		if (known) return known;
+		const level = context.createGain();
+		level.gain.value = gainAt(current.levels?.[sound] ?? 1);
+		level.connect(master);
+		levels.set(sound, level);
+		return level;
+	}
+
+	function configure(next: BellSettings) {
+		current = next;
+		const { volume, keepAwake } = next;
+		master.gain.value = gainAt(volume);
+		for (const [sound, { gain }] of levels) gain.value = gainAt(next.levels?.[sound] ?? 1);
 		if (keepAwake) hum ??= humOf(context);
 		else if (hum) {
 			silence(hum);
@@ -52,10 +71,10 @@ export function audioOutput(context: AudioContext, settings: BellSettings): Audi
 
 	return {
 		context,
-		start(buffer, startS) {
+		start(sound, buffer, startS) {
 			const source = context.createBufferSource();
 			source.buffer = buffer;
-			source.connect(master);
+			source.connect(levelOf(sound));
 			source.onended = () => source.disconnect();
 			source.start(startS);
 			return source;

@@ -67,7 +67,7 @@ export class CuePlan {
 			Math.max(context.currentTime, audioTimeAt(context, dueMs - delayMs, nowMs));
 		const isLate = (dueMs: number) => nowMs - dueMs > lateMs;
 		const hand = (cue: Cue, startS: number) => {
-			const source = output.start(sounds[cue.sound], startS);
+			const source = output.start(cue.sound, sounds[cue.sound], startS);
 			this.#planned.push({ cue, startS, source });
 		};
 

@@ -204,7 +204,7 @@ export function createRinger(
 		topUp,
 		ring(sound) {
 			guarded(() => {
-				if (output && sounds && state === 'ready') output.start(sounds[sound], 0);
+				if (output && sounds && state === 'ready') output.start(sound, sounds[sound], 0);
 			});
 		},
 		configure(newSettings) {

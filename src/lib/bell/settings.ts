@@ -5,6 +5,10 @@ export interface BellSettings {
 	on: Record<Sound, boolean>;
 	/** 0 to 1, as a slider shows it. */
 	volume: number;
+	/** Of single sounds, 0 to 1, under the volume of all; a sound without one rings at that. */
+	levels?: Partial<Record<Sound, number>>;
+	/** A voice of this machine says each drop, for the athlete who is alone. */
+	saysDrop?: boolean;
 	/**
 	 * Ring so many milliseconds earlier, 0 to 1000: the lag of a wireless speaker that the browser does not
 	 * know of. What the browser does know is made up for without it.

@@ -1,53 +1,62 @@
-/** The part of the browser that speaks; absent in browsers without speech. */
+/** What speech takes from the browser; absent where it cannot speak. */
 export interface SpeechWorld {
-	speechSynthesis?: Pick<SpeechSynthesis, 'getVoices' | 'speak' | 'addEventListener' | 'removeEventListener'>;
-	SpeechSynthesisUtterance?: typeof SpeechSynthesisUtterance;
+	synthesis: Pick<
+		SpeechSynthesis,
+		'getVoices' | 'speak' | 'cancel' | 'addEventListener' | 'removeEventListener'
+	>;
+	utter(text: string): SpeechSynthesisUtterance;
 }
 
-/** A voice of this machine, or why there is none, in a sentence for the page. */
-export type VoiceHere =
-	{ voice: SpeechSynthesisVoice; reason?: undefined } | { voice?: undefined; reason: string };
+function browserSpeech(): SpeechWorld | undefined {
+	const { speechSynthesis } = globalThis as { speechSynthesis?: SpeechSynthesis };
+	if (!speechSynthesis) return undefined;
+	return { synthesis: speechSynthesis, utter: (text) => new SpeechSynthesisUtterance(text) };
+}
+
+/** Others would send the text away, and the page speaks English. */
+const voiceOf = (world: SpeechWorld | undefined) =>
+	world?.synthesis
+		.getVoices()
+		.find(({ localService, lang }) => localService && lang.toLowerCase().startsWith('en'));
 
 /**
- * The voice that prompts are spoken with: an English one that works on this machine itself. A voice that would
- * send the text elsewhere is never used.
- */
-export function voiceHere(world: SpeechWorld = globalThis): VoiceHere {
-	const { speechSynthesis: synthesis } = world;
-	if (!synthesis || !world.SpeechSynthesisUtterance) return { reason: 'This browser does not speak.' };
-	const voices = synthesis.getVoices();
-	const local = voices.filter(({ localService }) => localService);
-	const voice = local.find(({ lang }) => /^en\b/i.test(lang));
-	if (voice) return { voice };
-	if (local.length > 0) return { reason: 'None of the voices on this machine is an English one.' };
-	return {
-		reason:
-			voices.length > 0
-				? 'All voices of this browser send the words elsewhere to be spoken, so none is used.'
-				: 'There is no voice on this machine.'
-	};
-}
-
-/** Calls when the voices have changed: browsers often find theirs some time after the page has opened. */
-export function onVoicesChange(listener: () => void, world: SpeechWorld = globalThis): () => void {
-	world.speechSynthesis?.addEventListener('voiceschanged', listener);
-	return () => world.speechSynthesis?.removeEventListener('voiceschanged', listener);
-}
-
-/**
- * Says something with a voice of this machine, where there is one; the answer says whether.
+ * Says something with a voice that lives on this machine, where there is one; the answer says whether. Voices
+ * that would send the text elsewhere are never used. What is still being said is cut off: late words are wrong.
  *
  * @param volume 0 to 1
  */
-export function speak(text: string, volume: number, world: SpeechWorld = globalThis): boolean {
-	const { voice } = voiceHere(world);
-	if (!voice || !world.SpeechSynthesisUtterance) return false;
-	const utterance = new world.SpeechSynthesisUtterance(text);
+export function speak(text: string, volume: number, world = browserSpeech()): boolean {
+	const voice = voiceOf(world);
+	if (!world || !voice) return false;
+	const utterance = world.utter(text);
 	utterance.voice = voice;
 	utterance.lang = voice.lang;
 	utterance.volume = volume;
-	world.speechSynthesis?.speak(utterance);
+	world.synthesis.cancel();
+	world.synthesis.speak(utterance);
 	return true;
+}
+
+/**
+ * Why nothing can be spoken here; undefined where it can. `changed` is called when that may have changed, since
+ * browsers name their voices some time after the page has opened. The answer ends the listening.
+ */
+export function watchSpeech(
+	changed: (whyNot: string | undefined) => void,
+	world = browserSpeech()
+): () => void {
+	const tell = () => changed(whyNot(world));
+	tell();
+	world?.synthesis.addEventListener('voiceschanged', tell);
+	return () => world?.synthesis.removeEventListener('voiceschanged', tell);
+}
+
+function whyNot(world: SpeechWorld | undefined): string | undefined {
+	if (!world) return 'This browser cannot speak.';
+	if (voiceOf(world)) return undefined;
+	return world.synthesis.getVoices().length === 0
+		? 'This machine has no voice installed.'
+		: 'This machine has no English voice of its own; the others would send the words to a server, so they are not used.';
 }
 
 /**

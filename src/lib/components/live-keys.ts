@@ -1,6 +1,7 @@
 import type { Amendment } from '$lib/rounds/amendment';
 
-export type LiveAct = Amendment['kind'] | 'mark' | 'discard' | 'full screen' | 'keys' | 'corners' | 'enlarge';
+export type LiveAct =
+	Amendment['kind'] | 'mark' | 'discard' | 'full screen' | 'keys' | 'corners' | 'enlarge' | 'pair' | 'wake';
 
 export interface LiveKey {
 	act: LiveAct;
@@ -34,6 +35,8 @@ export const liveKeys: readonly LiveKey[] = [
 		shown: '1 to 8, 0',
 		words: 'With several corners: enlarge one, and show all again'
 	},
+	{ act: 'pair', keys: ['p'], shown: 'P', words: 'Pair the strap again, where it is missing' },
+	{ act: 'wake', keys: ['b'], shown: 'B', words: 'Wake the bell, where it is not heard' },
 	{ act: 'full screen', keys: ['f'], shown: 'F', words: 'Full screen' },
 	{ act: 'keys', keys: ['?'], shown: '?', words: 'This sheet' },
 	{ act: 'finish', keys: ['q'], shown: 'Q, held for a second', words: 'Finish', isHeld: true },

@@ -5,7 +5,7 @@ import type { SeatView } from '$lib/session/strap-choice.svelte';
 /** Why a strap could not be had, and what to do. A dismissed chooser needs no words. */
 export const strapErrors: Record<StrapErrorCode, string> = {
 	'no bluetooth':
-		'This browser cannot reach a strap. Use Chrome, Edge or another Chromium browser on Windows, macOS, ChromeOS or Android; the practice strap works everywhere.',
+		'This browser cannot reach a strap. Use Chrome, Edge or another Chromium browser on Windows, macOS, ChromeOS or Android; on Linux, start it with --enable-features=WebBluetooth. The practice strap, the review and the import of a CSV work everywhere.',
 	'adapter off': 'Bluetooth is switched off on this computer. Switch it on, then pair again.',
 	cancelled: '',
 	unreachable:

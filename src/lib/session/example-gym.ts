@@ -72,9 +72,12 @@ export interface ExampleGym {
 /**
  * Three months of two invented athletes, ending yesterday: made by the practice strap on a clock that is moved
  * by hand, so the same day gives the same gym. `breathe` is awaited between sessions, so that a page stays
- * alive meanwhile.
+ * alive meanwhile; it is told the share done by then (0 to 1), and ends the making by rejecting.
  */
-export async function exampleGym(nowMs: number, breathe: () => Promise<void>): Promise<ExampleGym> {
+export async function exampleGym(
+	nowMs: number,
+	breathe: (share: number) => Promise<void>
+): Promise<ExampleGym> {
 	const start = new Date(nowMs - weeks * 7 * dayMs);
 	start.setHours(0, 0, 0, 0);
 	const sessions: ExampleGym['sessions'] = [];
@@ -118,7 +121,7 @@ export async function exampleGym(nowMs: number, breathe: () => Promise<void>): P
 					};
 				const at = new Date(startedMs + 3_600_000).toISOString();
 				sessions.push({ record, ...(effort !== undefined && { edit: { at, effort } }) });
-				await breathe();
+				await breathe((who * weeks + week + 1) / (people.length * weeks));
 			}
 		}
 		athletes.push(now);

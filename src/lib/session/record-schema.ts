@@ -316,6 +316,8 @@ export const journalEntrySchema: v.GenericSchema<unknown, JournalEntry> = v.vari
 export const bellSettingsSchema = shape<BellSettings>({
 	on: v.object(v.entriesFromList(allSounds, v.boolean())),
 	volume: between(0, 1),
+	levels: v.optional(v.object(v.entriesFromList(allSounds, v.optional(between(0, 1))))),
+	saysDrop: v.optional(v.boolean()),
 	delayMs: between(0, 5000),
 	keepAwake: v.boolean()
 });

@@ -34,6 +34,8 @@ export class Preferences {
 	/** Made because the last athlete was deleted: goes again, untouched, when that one is brought back. */
 	#standIn: string | undefined;
 	#units = $state<Settings['units']>('metric');
+	#theme = $state<Settings['theme']>('dark');
+	#hasKeys = $state(true);
 	#plan = $state.raw<Plan>()!;
 	#bell = $state.raw<BellSettings>()!;
 	#ownPlans = $state.raw<readonly OwnPlan[]>([]);
@@ -62,6 +64,13 @@ export class Preferences {
 	get units(): Settings['units'] {
 		return this.#units;
 	}
+	get theme(): Settings['theme'] {
+		return this.#theme;
+	}
+	/** Single keys act on the first and on the live screen. */
+	get hasKeys(): boolean {
+		return this.#hasKeys;
+	}
 	get plan(): Plan {
 		return this.#plan;
 	}
@@ -87,7 +96,7 @@ export class Preferences {
 	async load(): Promise<void> {
 		await this.#try(() => purgeAthletes(this.store, keptDeletedMs, Date.now()));
 		await this.#try(async () => {
-			const [athletes, plan, bell, asked, own, chosen, units, spoken] = await Promise.all([
+			const [athletes, plan, bell, asked, own, chosen, units, spoken, theme, hasKeys] = await Promise.all([
 				listAthletes(this.store),
 				getSetting(this.store, 'lastPlan', this.#plan),
 				getSetting(this.store, 'bell', this.#bell),
@@ -95,12 +104,16 @@ export class Preferences {
 				listPlans(this.store),
 				getSetting(this.store, 'athlete', ''),
 				getSetting(this.store, 'units', 'metric' as const),
-				getSetting(this.store, 'spokenPrompts', true)
+				getSetting(this.store, 'spokenPrompts', true),
+				getSetting(this.store, 'theme', 'dark' as const),
+				getSetting(this.store, 'hasKeys', true)
 			]);
 			this.#athletes = athletes.athletes;
 			this.#athlete =
 				athletes.athletes.find(({ id }) => id === chosen.value) ?? athletes.athletes[0] ?? this.#athlete;
 			this.#units = units.value;
+			this.#theme = theme.value;
+			this.#hasKeys = hasKeys.value;
 			this.#plan = plan.value;
 			this.#bell = bell.value;
 			this.#isAsked = asked.value;
@@ -153,6 +166,16 @@ export class Preferences {
 	async setUnits(units: Settings['units']): Promise<void> {
 		this.#units = units;
 		await this.#try(() => setSetting(this.store, 'units', units));
+	}
+
+	async setTheme(theme: Settings['theme']): Promise<void> {
+		this.#theme = theme;
+		await this.#try(() => setSetting(this.store, 'theme', theme));
+	}
+
+	async setKeys(hasKeys: boolean): Promise<void> {
+		this.#hasKeys = hasKeys;
+		await this.#try(() => setSetting(this.store, 'hasKeys', hasKeys));
 	}
 
 	async setPlan(plan: Plan): Promise<void> {

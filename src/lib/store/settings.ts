@@ -15,6 +15,10 @@ export const settingSchemas = {
 	/** Who boxes now. */
 	athlete: v.string(),
 	units: v.picklist(['metric', 'imperial']),
+	/** Dark as the ring under low light, light for bright halls, or as the system says. */
+	theme: v.picklist(['dark', 'light', 'system']),
+	/** Single keys act; they can be switched off (WCAG 2.2, 2.1.4). */
+	hasKeys: v.boolean(),
 	/** A retest is suggested after so many days. */
 	retestAfterDays: v.pipe(v.number(), v.minValue(7), v.maxValue(730)),
 	/** The threshold run's calls are spoken as well, where there is a voice. */

@@ -1,0 +1,216 @@
+import AxeBuilder from '@axe-core/playwright';
+import type { Page } from '@playwright/test';
+import { expect, test } from './fixtures';
+
+const wcag22aa = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+
+/** No violation of WCAG 2.2 AA that axe can find; in the light look only the colours are another matter. */
+async function expectFit(page: Page, where: string) {
+	for (const theme of ['dark', 'light']) {
+		await page.evaluate((theme) => (document.documentElement.dataset.theme = theme), theme);
+		const axe = new AxeBuilder({ page });
+		const { violations } = await (
+			theme === 'dark' ? axe.withTags(wcag22aa) : axe.withRules('color-contrast')
+		).analyze();
+		const found = violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' | ')}`);
+		expect.soft(found, `${where}, ${theme}`).toEqual([]);
+	}
+}
+
+const routes = [
+	'athletes',
+	'backup',
+	'fuel',
+	'import',
+	'live',
+	'measure',
+	'methods',
+	'progress',
+	'review',
+	'sessions'
+];
+
+test('every route is fit for everybody before there is anything to show', async ({ page, corner }) => {
+	await corner.open();
+	await expect(corner.button('Use practice strap')).toBeVisible();
+	await expectFit(page, 'first visit');
+	for (const route of routes) {
+		await page.goto(`/${route}/`);
+		await expect(page.getByRole('main')).not.toContainText(/One moment|Opening/);
+		await expectFit(page, route);
+	}
+});
+
+test('forms with errors, a session from Start to its review, and dialogs are fit for everybody', async ({
+	page,
+	corner
+}) => {
+	await corner.open();
+	await corner.answer({ threshold: 20 });
+	await expect(page.getByRole('alert')).toContainText('90 and 220');
+	await corner.plan({ Rounds: 0 });
+	await page.getByText('Bell and sounds', { exact: true }).click();
+	await expectFit(page, 'first screen with errors');
+
+	await corner.answer({ threshold: 120 });
+	await page.getByRole('spinbutton', { name: /^Rounds/ }).fill('2');
+	await page.getByRole('spinbutton', { name: 'Get ready, seconds', exact: true }).fill('0');
+	await corner.practise();
+	await corner.start();
+	await expect(corner.clock).toContainText('Round 1 of 2');
+	await page.keyboard.press('?');
+	await expect(page.getByRole('dialog', { name: 'Keys' })).toBeVisible();
+	await expectFit(page, 'the sheet of keys');
+	await page.keyboard.press('Escape');
+	await corner.button('Pause').click();
+	await expectFit(page, 'work, paused');
+	await corner.button('Resume').click();
+	await corner.button('Next').click();
+	await expect(page.getByText('drop so far')).toBeVisible();
+	await corner.button('Pause').click();
+	await expectFit(page, 'rest');
+	await corner.button('Resume').click();
+	await corner.button('Next').click();
+	await expect(corner.clock).toContainText('Round 2 of 2');
+	await corner.finish();
+	await expectFit(page, 'review');
+	await page.getByRole('button', { name: 'Delete', exact: true }).click();
+	await expectFit(page, 'review, asked whether to delete');
+	await page.keyboard.press('Escape');
+	await corner.openSessions();
+	await expect(page.getByRole('listitem')).toBeVisible();
+	await expectFit(page, 'sessions');
+});
+
+test('weeks of sessions, a judged review and the reports are fit for everybody', async ({ page, corner }) => {
+	await corner.open();
+	await page.goto('/athletes/');
+	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
+	await expect(page.getByRole('progressbar')).toBeVisible();
+	await page.getByRole('button', { name: 'Cancel' }).click();
+	await expect(page.getByText('The example was not made.')).toBeVisible();
+	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
+	await expect(page.getByRole('button', { name: 'Remove the example gym' })).toBeVisible({ timeout: 60_000 });
+	await expectFit(page, 'athletes');
+	await page.goto('/progress/');
+	await expect(page.getByRole('heading', { name: 'Weekly load' })).toBeVisible();
+	await expectFit(page, 'progress');
+	await page.getByRole('link', { name: 'Print or send it' }).click();
+	await expect(page.getByRole('heading', { name: /^Weight/ })).toBeVisible();
+	await expectFit(page, 'report of progress');
+	await page.goto('/sessions/');
+	await page.getByRole('link', { name: /Pads/ }).first().click();
+	await expect(page.getByRole('heading', { name: 'Round by round' })).toBeVisible();
+	await expectFit(page, 'review');
+	await page.getByRole('link', { name: 'Print or send it' }).click();
+	await expect(page.getByRole('article')).toBeVisible();
+	await expectFit(page, 'report of a session');
+	await page.goto('/fuel/');
+	await expectFit(page, 'fuel');
+});
+
+test('what is read out does not chatter, and the clock is not read out at all', async ({ page, corner }) => {
+	await corner.open();
+	await corner.answer({ threshold: 120 });
+	await corner.plan({ Rounds: 2, 'Get ready, seconds': 0 });
+	await corner.practise();
+	await corner.start();
+	await expect(corner.heartRate).toHaveText(/^\d+$/);
+	const spoken = await page.evaluate(async () => {
+		const said: string[] = [];
+		const live = '[role="status"], [role="alert"], [role="log"], [aria-live]:not([aria-live="off"])';
+		new MutationObserver((changes) => {
+			for (const { target } of changes) {
+				const region = (target instanceof Element ? target : target.parentElement)?.closest(live);
+				if (region) said.push(region.textContent?.trim() ?? '');
+			}
+		}).observe(document.body, { subtree: true, childList: true, characterData: true });
+		await new Promise((resolve) => setTimeout(resolve, 8000));
+		return said;
+	});
+	// Eight seconds of beats and of a running clock, and nothing new to say.
+	expect(spoken).toEqual([]);
+	await expect(corner.timeLeft).toHaveAttribute('role', 'timer');
+});
+
+test('with twice the zoom everything is there and nothing lies sideways', async ({ page, corner }) => {
+	// Twice the zoom is half the window in CSS pixels (WCAG 2.2, 1.4.4 and 1.4.10).
+	await page.setViewportSize({ width: 683, height: 384 });
+	await corner.open();
+	await corner.answer({ threshold: 170 });
+	await corner.plan({ Rounds: 2, 'Get ready, seconds': 0 });
+	await corner.practise();
+	await corner.start();
+	const sideways = () => page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+	for (const phase of ['Round 1 of 2', 'Rest after round 1']) {
+		await expect(corner.clock).toContainText(phase);
+		expect(await sideways(), phase).toBe(0);
+		for (const reading of [corner.timeLeft, corner.heartRate, corner.restDrop, corner.overThreshold]) {
+			await reading.scrollIntoViewIfNeeded();
+			await expect(reading, phase).toBeInViewport({ ratio: 0.9 });
+		}
+		await expect(corner.button('Pause')).toBeVisible();
+		await corner.button('Next').click();
+	}
+	for (const route of ['', ...routes]) {
+		await page.goto(`/${route}/`.replace('//', '/'));
+		await expect(page.getByRole('main')).not.toContainText(/One moment|Opening/);
+		expect(await sideways(), route).toBe(0);
+	}
+});
+
+test('with reduced motion nothing moves by itself', async ({ page, corner }) => {
+	await page.emulateMedia({ reducedMotion: 'reduce' });
+	await corner.open();
+	await corner.answer('skip');
+	await corner.practise();
+	await corner.start();
+	await expect(corner.heartRate).toHaveText(/^\d+$/);
+	await page.keyboard.down('q');
+	await expect(page.getByText('Keep holding')).toBeVisible();
+	expect(await page.evaluate(() => document.getAnimations().length)).toBe(0);
+	await page.keyboard.up('q');
+});
+
+test('with the single keys switched off no key acts, and the buttons still do', async ({ page, corner }) => {
+	await corner.open();
+	await page.getByRole('checkbox', { name: 'Single keys act' }).uncheck();
+	await corner.answer('skip');
+	await corner.plan({ Rounds: 2, 'Get ready, seconds': 0 });
+	await corner.practise();
+	await expect(corner.button('Start')).toBeEnabled();
+	await page.getByRole('heading', { name: 'Strap' }).click();
+	await page.keyboard.press('Space');
+	await corner.start();
+	await expect(corner.clock).toContainText('Round 1 of 2');
+	await page.getByRole('heading', { name: 'Live session' }).focus();
+	for (const key of ['Space', 'ArrowRight', 'm', '?']) await page.keyboard.press(key);
+	await expect(page.getByRole('dialog')).toHaveCount(0);
+	await expect(corner.button('Pause')).toBeVisible();
+	await expect(corner.clock).toContainText('Round 1 of 2');
+	await corner.button('Next').click();
+	await expect(corner.clock).toContainText('Rest after round 1');
+	await page.getByRole('button', { name: 'Keys' }).click();
+	await page.getByRole('dialog').getByRole('checkbox', { name: 'Single keys act' }).check();
+	await page.keyboard.press('Escape');
+	await expect(page.getByRole('dialog')).toHaveCount(0);
+	await page.keyboard.press('ArrowRight');
+	await expect(corner.clock).toContainText('Round 2 of 2');
+});
+
+test('Space on the Finish button ends nothing until it is held', async ({ page, corner }) => {
+	await corner.open();
+	await corner.answer('skip');
+	await corner.plan({ Rounds: 1, 'Get ready, seconds': 0 });
+	await corner.practise();
+	await corner.start();
+	await corner.button('Finish').click();
+	await expect(corner.clock).toContainText('The last minute');
+	// The press left the focus on the button; whoever now wants to stop the clock presses Space.
+	await page.keyboard.press('Space');
+	await page.keyboard.press('Enter');
+	await expect(corner.timeLeft).toHaveText('0:57');
+	await page.keyboard.down('Space');
+	await corner.inReview();
+	await page.keyboard.up('Space');
+});
