@@ -57,6 +57,8 @@ export interface Athlete {
 	noSparringUntil?: string;
 	/** Invented, with the example gym. */
 	example?: true;
+	/** When the card was last changed by hand, ISO 8601 in UTC. */
+	changedAt?: string;
 }
 
 export interface DatedThreshold {
@@ -175,7 +177,8 @@ export const athleteSchema = shape<Athlete>({
 	weightLimitKg: v.optional(between(10, 400)),
 	notes: v.optional(v.string()),
 	noSparringUntil: v.optional(daySchema),
-	example: v.optional(v.literal(true))
+	example: v.optional(v.literal(true)),
+	changedAt: v.optional(instantSchema)
 });
 
 export const recordHeadSchema = shape<RecordHead>({

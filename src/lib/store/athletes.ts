@@ -1,4 +1,5 @@
-import { entriesUnder, read, storable, under, valueAt, write } from './database';
+import { entriesUnder, keysUnder, read, storable, under, valueAt, write } from './database';
+import { ownerIn } from './owner';
 import { athleteSchema, check } from '$lib/session/record-schema';
 import type { Unreadable, UseStore } from './database';
 import type { MeasuredRecord } from '$lib/session/journal';
@@ -131,12 +132,12 @@ export function removeExample(store: UseStore): Promise<void> {
 	});
 }
 
+/** Whose they are by now: a corrected session goes with the athlete it was given to. */
 async function sessionsOf(objects: IDBObjectStore, athleteId: string): Promise<string[]> {
 	const ids: string[] = [];
-	for (const [key, stored] of await entriesUnder(objects, 'head/')) {
-		const head = isObject(stored) ? stored.head : undefined;
-		const athlete = isObject(head) ? head.athlete : undefined;
-		if (isObject(athlete) && athlete.athleteId === athleteId) ids.push(key.slice('head/'.length));
+	for (const key of await keysUnder(objects, 'head/')) {
+		const id = key.slice('head/'.length);
+		if ((await ownerIn(objects, id))?.ownerId === athleteId) ids.push(id);
 	}
 	return ids;
 }
