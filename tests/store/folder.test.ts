@@ -1,16 +1,22 @@
 import { describe, expect, it } from 'vitest';
-import { saveAthlete, deleteAthlete } from '$lib/store/athletes';
+import { deleteAthlete, getAthlete, listAthletes, restoreAthlete, saveAthlete } from '$lib/store/athletes';
+import { makeBackup } from '$lib/store/backup';
 import { setConsent } from '$lib/store/folder-state';
-import { mergeAthletes } from '$lib/store/folder-merges';
+import { holdings } from '$lib/store/folder-report';
 import { addEdit, deleteSession, purgeDeleted, readSession, restoreSession } from '$lib/store/sessions';
+import { logFuel, readFuelLog } from '$lib/store/fuel';
+import { mergeAthletes } from '$lib/store/folder-merges';
 import { FakeFolder } from './fake-folder';
 import { bo, dayMs, iso, makeLaptop, nerea, noonMs } from './laptop';
 
 const namesIn = (folder: FakeFolder, part = '') =>
 	[...folder.files.keys()].filter((name) => name.includes(part)).sort();
+const of = (athlete: { id: string; name: string }) => ({
+	athlete: { athleteId: athlete.id, name: athlete.name }
+});
 
 describe('a folder that two laptops share', () => {
-	it('carries a session, its correction and the card to the other, and opens nothing twice', async () => {
+	it('carries session, correction and card to the other, and opens nothing twice', async () => {
 		const folder = new FakeFolder();
 		const one = await makeLaptop(folder, { ...nerea, thresholdBpm: 171 });
 		await one.box('a');
@@ -26,5 +32,220 @@ describe('a folder that two laptops share', () => {
 		const again = await other.visit();
 		expect([again.listed, again.opened]).toEqual([3, 0]);
 		expect((await one.visit()).opened).toBe(0);
+	});
+
+	it('is written for athletes who agreed and for no others, nor by the practice strap or the example', async () => {
+		const folder = new FakeFolder();
+		const one = await makeLaptop(folder, nerea);
+		await saveAthlete(one.store, bo);
+		await one.box('hers');
+		await one.box('his', of(bo));
+		await one.box('practice', { practice: true });
+		await one.box('invented', { example: true });
+		await addEdit(one.store, 'his', { at: iso(noonMs), note: 'private' });
+		await one.visit();
+		expect(namesIn(folder, 'session')).toEqual(['hers.session.json']);
+		expect([...folder.files.values()].map(({ text }) => text).join()).not.toMatch(/Bo|private|ath-2/);
+		await setConsent(one.store, bo.id, true);
+		await one.visit();
+		expect(namesIn(folder, 'session')).toEqual(['hers.session.json', 'his.session.json']);
+		expect(await holdings(one.store)).toEqual([
+			{ athleteId: 'ath-2', name: 'Bo', sessions: 1, isOn: true },
+			{ athleteId: 'ath-1', name: 'Nerea', sessions: 1, isOn: true }
+		]);
+	});
+
+	it('gets no session that was given to or taken from somebody who did not agree', async () => {
+		const folder = new FakeFolder();
+		const one = await makeLaptop(folder, nerea);
+		await saveAthlete(one.store, bo);
+		await one.box('given');
+		await one.box('taken', of(bo));
+		await addEdit(one.store, 'given', { at: iso(noonMs), athlete: { id: bo.id, name: bo.name } });
+		await addEdit(one.store, 'taken', { at: iso(noonMs), athlete: { id: nerea.id, name: nerea.name } });
+		await one.visit();
+		expect(namesIn(folder).filter((name) => !name.startsWith('ath-1'))).toEqual([]);
+	});
+
+	it('stays out of a backup, which another browser may restore', async () => {
+		const one = await makeLaptop(new FakeFolder(), nerea);
+		await one.box('a');
+		await one.visit();
+		const { text, leftOut } = await makeBackup(one.store, new Date(noonMs));
+		expect(leftOut).toEqual([]);
+		expect(text).not.toMatch(/"(folder|shared)\//);
+	});
+});
+
+describe('a deletion', () => {
+	it('reaches the other laptop, outlives the purge on both, and clears the files away after a day', async () => {
+		const folder = new FakeFolder();
+		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder)];
+		await one.box('a');
+		await one.visit();
+		await other.visit();
+		await deleteSession(one.store, 'a', noonMs + 1);
+		await one.visit(noonMs + 2);
+		expect(namesIn(folder, 'a.session')).toHaveLength(1);
+		expect((await other.visit(noonMs + 3)).cameIn.deletions).toBe(1);
+		expect(await other.ids()).toEqual([]);
+		for (const { store } of [one, other]) await purgeDeleted(store, dayMs, noonMs + 2 * dayMs);
+		await one.visit(noonMs + 2 * dayMs);
+		await other.visit(noonMs + 2 * dayMs);
+		expect(namesIn(folder, 'a.session.')).toEqual([]);
+		expect(namesIn(folder, 'session-deleted')).toHaveLength(1);
+		expect([await one.ids(), await other.ids()]).toEqual([[], []]);
+	});
+
+	it('that was purged before the folder could be reached is told all the same', async () => {
+		const folder = new FakeFolder();
+		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder)];
+		await one.box('a');
+		await one.visit();
+		await other.visit();
+		await deleteSession(one.store, 'a', noonMs);
+		await purgeDeleted(one.store, dayMs, noonMs + dayMs);
+		await one.visit(noonMs + dayMs);
+		expect(await one.ids()).toEqual([]);
+		await other.visit(noonMs + dayMs);
+		expect(await other.ids()).toEqual([]);
+	});
+
+	it('is taken back everywhere when it is taken back, even where it was purged', async () => {
+		const folder = new FakeFolder();
+		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder)];
+		await one.box('a');
+		await one.visit();
+		await addEdit(one.store, 'a', { at: iso(noonMs), note: 'kept' });
+		await one.visit();
+		await other.visit();
+		await deleteSession(one.store, 'a', noonMs + 1);
+		await one.visit(noonMs + 2);
+		await other.visit(noonMs + 3);
+		await purgeDeleted(other.store, dayMs, noonMs + 4 + dayMs);
+		await restoreSession(one.store, 'a');
+		await one.visit(noonMs + 5 + dayMs);
+		expect((await other.visit(noonMs + 6 + dayMs)).cameIn).toMatchObject({ sessions: 1, corrections: 1 });
+		expect(await other.state()).toMatchObject({ sessions: [expect.stringContaining('kept')] });
+	});
+
+	it('on a laptop that is not the last to speak harms nothing that came later', async () => {
+		const folder = new FakeFolder();
+		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder)];
+		await one.box('a');
+		await one.visit();
+		await other.visit();
+		// The clock of the other laptop is a day behind; what it says in knowledge of a deletion is later all the same.
+		await deleteSession(one.store, 'a', noonMs);
+		await one.visit(noonMs);
+		await other.visit(noonMs - dayMs / 2);
+		await restoreSession(other.store, 'a');
+		await other.visit(noonMs - dayMs / 2);
+		await one.visit(noonMs);
+		expect([await one.ids(), await other.ids()]).toEqual([['a'], ['a']]);
+	});
+
+	it('of an athlete takes card and sessions from the other laptop, and bringing them back brings them back', async () => {
+		const folder = new FakeFolder();
+		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder, bo)];
+		await one.box('a');
+		await one.visit();
+		await other.visit();
+		await one.visit();
+		await deleteAthlete(one.store, nerea.id, noonMs + 1);
+		await one.visit(noonMs + 2);
+		await other.visit(noonMs + 3);
+		expect((await listAthletes(other.store)).athletes.map(({ name }) => name)).toEqual(['Bo']);
+		expect(await other.ids()).toEqual([]);
+		await restoreAthlete(one.store, nerea.id);
+		await one.visit(noonMs + 4);
+		await other.visit(noonMs + 5);
+		expect((await getAthlete(other.store, nerea.id)).value).toEqual(nerea);
+		expect(await other.ids()).toEqual(['a']);
+	});
+});
+
+describe('cards', () => {
+	it('hold in the state that was changed last, wherever that was and whoever writes first', async () => {
+		const folder = new FakeFolder();
+		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder, nerea)];
+		await one.visit();
+		await other.visit();
+		await saveAthlete(one.store, { ...nerea, restBpm: 50, changedAt: iso(noonMs + 1000) });
+		await saveAthlete(other.store, { ...nerea, restBpm: 60, changedAt: iso(noonMs + 2000) });
+		await other.visit(noonMs + 3000);
+		// Written last, changed first.
+		await one.visit(noonMs + 4000);
+		await other.visit(noonMs + 5000);
+		for (const { store } of [one, other])
+			expect((await getAthlete(store, nerea.id)).value).toMatchObject({ restBpm: 60 });
+	});
+
+	it('of one person become one on every laptop, by corrections that leave the records as they were', async () => {
+		const folder = new FakeFolder();
+		const twin = { id: 'ath-3', name: 'N.' };
+		const [one, other] = [await makeLaptop(folder, nerea, twin), await makeLaptop(folder, twin)];
+		await one.box('a');
+		await other.box('b', of(twin));
+		await other.box('c', of(twin));
+		await logFuel(one.store, 'weight', twin.id, '2026-03-01', 61);
+		await other.visit();
+		await one.visit();
+		await other.visit();
+		const record = await readSession(one.store, 'b');
+		expect(await mergeAthletes(one.store, nerea, twin.id, noonMs + 1)).toBe(2);
+		// Recorded meanwhile, by a laptop that has not heard of it.
+		await other.box('d', of(twin));
+		await one.visit(noonMs + 2);
+		await other.visit(noonMs + 3);
+		// The other laptop was told to write for the card that went, not for the one that stays.
+		await one.visit(noonMs + 4);
+		expect(await one.ids()).toEqual(['a', 'b', 'c']);
+		await setConsent(other.store, nerea.id, true);
+		await other.visit(noonMs + 5);
+		await one.visit(noonMs + 6);
+		expect(await one.state()).toEqual(await other.state());
+		expect((await listAthletes(other.store)).athletes.map(({ id }) => id)).toEqual([nerea.id]);
+		for (const id of ['b', 'c', 'd'])
+			expect(await readSession(other.store, id)).toMatchObject({
+				edit: { athlete: { id: nerea.id, name: 'Nerea' } }
+			});
+		expect(await readSession(one.store, 'b')).toMatchObject({
+			record: (record as { record: object }).record
+		});
+		expect((await readFuelLog(one.store, nerea.id)).weightKg).toEqual({ '2026-03-01': 61 });
+	});
+
+	it('merged crosswise on two laptops leave one, not none', async () => {
+		const folder = new FakeFolder();
+		const [one, other] = [await makeLaptop(folder, nerea, bo), await makeLaptop(folder, nerea, bo)];
+		await one.box('a');
+		await one.box('b', of(bo));
+		await one.visit();
+		await other.visit();
+		await mergeAthletes(one.store, nerea, bo.id, noonMs + 1);
+		await mergeAthletes(other.store, bo, nerea.id, noonMs + 1);
+		for (let round = 0; round < 3; round++)
+			for (const laptop of [one, other]) await laptop.visit(noonMs + 10 + round);
+		expect((await listAthletes(one.store)).athletes.map(({ id }) => id)).toEqual(['ath-1']);
+		expect(await one.state()).toEqual(await other.state());
+		for (const id of ['a', 'b']) {
+			const { edit, record } = (await readSession(one.store, id)) as Extract<
+				Awaited<ReturnType<typeof readSession>>,
+				{ status: 'found' }
+			>;
+			expect(edit.athlete?.id ?? record.head.athlete.athleteId).toBe('ath-1');
+		}
+	});
+
+	it('deleted take along the sessions that were given to them, and leave those given away', async () => {
+		const { store, box, ids } = await makeLaptop(new FakeFolder(), nerea, bo);
+		await box('given');
+		await box('own', of(bo));
+		await box('away', of(bo));
+		await addEdit(store, 'given', { at: iso(noonMs), athlete: { id: bo.id, name: 'Bo' } });
+		await addEdit(store, 'away', { at: iso(noonMs), athlete: { id: nerea.id, name: 'Nerea' } });
+		expect(await deleteAthlete(store, bo.id)).toBe(2);
+		expect(await ids()).toEqual(['away']);
 	});
 });

@@ -48,8 +48,7 @@ export async function makeLaptop(folder: FakeFolder, ...agreed: Athlete[]): Prom
 		store,
 		folder,
 		visit: (atMs = noonMs) => visitFolder(store, filesIn(folder.handle), atMs),
-		box: (id, overrides = {}) =>
-			openJournal(store, `of-${id}`).finish([makeRecord({ id, ...overrides })]),
+		box: (id, overrides = {}) => openJournal(store, `of-${id}`).finish([makeRecord({ id, ...overrides })]),
 		ids,
 		async state() {
 			const sessions = [];

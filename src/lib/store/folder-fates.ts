@@ -95,9 +95,7 @@ export function takeFate(
 		objects.put(fate, fateKey(kind, id));
 		if (deleted && held && (gone === undefined || !place.staysAtKey)) {
 			objects.put(
-				place.staysAtKey
-					? { deletedAtMs: nowMs }
-					: { athlete: present, sessionIds: [], deletedAtMs: nowMs },
+				place.staysAtKey ? { deletedAtMs: nowMs } : { athlete: present, sessionIds: [], deletedAtMs: nowMs },
 				place.gone(id)
 			);
 			if (!place.staysAtKey) objects.delete(place.key(id));

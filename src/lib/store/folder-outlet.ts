@@ -28,6 +28,8 @@ export async function giveSessions(visit: FolderVisit, travel: Travel): Promise<
 		const name = { kind: 'session', id } as const;
 		if (deleted.has(id) || visit.isThere(name)) continue;
 		const owner = await ownerOf(visit.store, id);
+		// One that was left unfinished before its athlete's card was merged is handed over at the next visit.
+		if (owner && travel.resolve(owner.ownerId) !== owner.ownerId) visit.memory.isSettled = false;
 		if (!owner || !mayTravel(owner, travel)) continue;
 		visit.pause();
 		const session = await readSession(visit.store, id);
@@ -59,7 +61,10 @@ export async function giveEdits(visit: FolderVisit, travel: Travel): Promise<voi
 		if (known.some((one) => visit.isSeen(one)) || visit.isThere(name)) continue;
 		const owner = await ownerOf(visit.store, id);
 		if (!owner || owner.isDeleted || !mayTravel(owner, travel)) continue;
-		const edit = await read(visit.store, async (objects) => checkedEntry(key, await valueAt(objects, key)).value);
+		const edit = await read(
+			visit.store,
+			async (objects) => checkedEntry(key, await valueAt(objects, key)).value
+		);
 		if (edit === undefined || !isOpen(edit as RecordEdit, travel)) continue;
 		await visit.write(name, await stampedText(name, { edit: edit as RecordEdit }));
 		visit.report.wentOut.corrections++;
@@ -114,7 +119,11 @@ async function noteCard(objects: IDBObjectStore, id: string, nowMs: number): Pro
 	const text = jsonText(athlete);
 	if (known?.text === text) return known;
 	const changedMs = athlete.changedAt === undefined ? nowMs : Date.parse(athlete.changedAt);
-	const state = { at: after(known?.at ?? '', Math.min(changedMs, nowMs)), by: await machineIn(objects), text };
+	const state = {
+		at: after(known?.at ?? '', Math.min(changedMs, nowMs)),
+		by: await machineIn(objects),
+		text
+	};
 	objects.put(state, cardKey(id));
 	if (!(await fateAt(objects, 'athlete', id))) objects.put(neverDeleted, fateKey('athlete', id));
 	return state;

@@ -7,6 +7,8 @@ export interface Owner {
 	recordedId: string;
 	/** Whose it is by the latest correction. */
 	ownerId: string;
+	/** The owner's name as the session has it. */
+	name: string;
 	/** Made by the practice strap, or invented with the example gym. */
 	isInvented: boolean;
 	isDeleted: boolean;
@@ -27,11 +29,14 @@ export async function ownerIn(objects: IDBObjectStore, id: string): Promise<Owne
 	const head = memberOf(stored, 'head');
 	const recordedId = memberOf(memberOf(head, 'athlete'), 'athleteId');
 	if (typeof recordedId !== 'string') return undefined;
-	const named = edits.map(([, edit]) => memberOf(memberOf(edit, 'athlete'), 'id'));
-	const corrected = named.findLast((one): one is string => typeof one === 'string');
+	const corrected = edits
+		.map(([, edit]) => memberOf(edit, 'athlete'))
+		.findLast((athlete) => typeof memberOf(athlete, 'id') === 'string');
+	const owner = corrected ?? memberOf(head, 'athlete');
 	return {
 		recordedId,
-		ownerId: corrected ?? recordedId,
+		ownerId: corrected === undefined ? recordedId : String(memberOf(corrected, 'id')),
+		name: String(memberOf(owner, 'name') ?? 'Somebody without a name'),
 		isInvented: memberOf(head, 'practice') === true || memberOf(head, 'example') === true,
 		isDeleted: tombstone !== undefined
 	};
