@@ -50,8 +50,8 @@ describe('a folder that two laptops share', () => {
 		await one.visit();
 		expect(namesIn(folder, 'session')).toEqual(['hers.session.json', 'his.session.json']);
 		expect(await holdings(one.store)).toEqual([
-			{ athleteId: 'ath-2', name: 'Bo', sessions: 1, isOn: true },
-			{ athleteId: 'ath-1', name: 'Nerea', sessions: 1, isOn: true }
+			{ athleteId: 'ath-2', name: 'Bo', sessions: 1, hasCard: true, isOn: true },
+			{ athleteId: 'ath-1', name: 'Nerea', sessions: 1, hasCard: true, isOn: true }
 		]);
 	});
 

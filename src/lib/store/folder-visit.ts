@@ -18,6 +18,8 @@ export interface SharedCounts {
 export interface FolderReport {
 	/** ISO 8601 in UTC. */
 	at: string;
+	/** When what came in and went out did so. */
+	movedAt: string;
 	/** Files with a name of ours. */
 	listed: number;
 	/** How many of them were opened, because they were new. */
@@ -56,6 +58,7 @@ export class FolderVisit {
 	) {
 		this.report = {
 			at: new Date(nowMs).toISOString(),
+			movedAt: new Date(nowMs).toISOString(),
 			listed: 0,
 			opened: 0,
 			cameIn: noCounts(),

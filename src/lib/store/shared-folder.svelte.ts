@@ -1,7 +1,7 @@
 import { StoreError, type UseStore } from './database';
 import { browserFolderDoor, filesIn, isDismissed, isForbidden, isGone, type FolderDoor } from './folder-door';
 
-import { holdings, keepReport, lastReport, type Holding } from './folder-report';
+import { hasAny, holdings, keepReport, lastReport, type Holding } from './folder-report';
 import { keepHandle, readHandle, setConsent } from './folder-state';
 import { visitFolder } from './folder-sync';
 import { withdraw } from './folder-withdraw';
@@ -119,17 +119,19 @@ export class SharedFolder {
 
 	/**
 	 * Reads and writes the folder, if one is chosen and allowed and no session runs. Never rejects: what went wrong
-	 * is `problem`.
+	 * is `problem`. Answers whether anything came in.
 	 */
-	async visit(): Promise<void> {
+	async visit(): Promise<boolean> {
+		let isNews = false;
 		await this.load();
 		await this.#visitAs(async (files, nowMs) => {
 			const report = await visitFolder(this.store, files, nowMs, this.parts.isFree);
-			this.#report = report;
-			await keepReport(this.store, report);
-			if (Object.values(report.cameIn).some((count) => count > 0)) await this.parts.onTaken();
+			isNews = hasAny(report.cameIn);
+			this.#report = await keepReport(this.store, report);
+			if (isNews) await this.parts.onTaken();
 		});
 		if (this.#holdings) await this.look();
+		return isNews;
 	}
 
 	/** Counts anew whose data the folder holds. */
