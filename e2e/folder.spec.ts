@@ -9,7 +9,7 @@ async function openFolder(page: Page): Promise<void> {
 }
 async function visit(page: Page): Promise<void> {
 	await openFolder(page);
-	await expect(page.getByText(/^Last visit/)).toBeVisible();
+	await expect(page.getByText(/^Last visit .*\d\d:\d\d/)).toBeVisible();
 }
 const row = (page: Page, name: string) =>
 	page.getByRole('table', { name: 'What came in and what went out last' }).getByRole('row', { name });

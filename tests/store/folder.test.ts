@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { deleteAthlete, getAthlete, listAthletes, restoreAthlete, saveAthlete } from '$lib/store/athletes';
 import { makeBackup } from '$lib/store/backup';
+import { filesIn } from '$lib/store/folder-door';
 import { setConsent } from '$lib/store/folder-state';
+import { visitFolder } from '$lib/store/folder-sync';
+import { Interrupted } from '$lib/store/folder-visit';
+import { withdraw } from '$lib/store/folder-withdraw';
 import { holdings } from '$lib/store/folder-report';
 import { addEdit, deleteSession, purgeDeleted, readSession, restoreSession } from '$lib/store/sessions';
 import { logFuel, readFuelLog } from '$lib/store/fuel';
@@ -74,6 +78,50 @@ describe('a folder that two laptops share', () => {
 		const { text, leftOut } = await makeBackup(one.store, new Date(noonMs));
 		expect(leftOut).toEqual([]);
 		expect(text).not.toMatch(/"(folder|shared)\//);
+	});
+});
+
+describe('a visit', () => {
+	it('ends between two files when a session begins, and the next one goes on where it stood', async () => {
+		const folder = new FakeFolder();
+		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder)];
+		for (const id of ['a', 'b', 'c']) await one.box(id);
+		await one.visit();
+		let asked = 0;
+		const until = () => ++asked <= 2;
+		await expect(visitFolder(other.store, filesIn(folder.handle), noonMs, until)).rejects.toThrow(
+			Interrupted
+		);
+		expect(folder.opened).toHaveLength(2);
+		await other.visit();
+		expect(folder.opened).toHaveLength(4);
+		expect(await other.ids()).toEqual(['a', 'b', 'c']);
+	});
+
+	it('of a folder that is gone or forbidden says which, and nothing is lost', async () => {
+		const folder = new FakeFolder();
+		const one = await makeLaptop(folder, nerea);
+		await one.box('a');
+		for (const name of ['NotFoundError', 'NotAllowedError']) {
+			folder.failing = name;
+			await expect(one.visit()).rejects.toMatchObject({ name });
+		}
+		folder.failing = undefined;
+		expect((await one.visit()).wentOut.sessions).toBe(1);
+	});
+
+	it('takes an athlete’s files out and leaves what lies here and those of others', async () => {
+		const folder = new FakeFolder();
+		const one = await makeLaptop(folder, nerea, bo);
+		await one.box('hers');
+		await one.box('his', of(bo));
+		await addEdit(one.store, 'his', { at: iso(noonMs), note: 'n' });
+		await one.visit();
+		await setConsent(one.store, bo.id, false);
+		await withdraw(one.store, filesIn(folder.handle), bo.id, noonMs);
+		await one.visit();
+		expect(namesIn(folder).map((name) => name.split('.')[0])).toEqual(['ath-1', 'hers']);
+		expect(await one.ids()).toEqual(['hers', 'his']);
 	});
 });
 
