@@ -44,7 +44,12 @@ describe('two laptops, whatever they do and in whatever order files are copied',
 					await makeLaptop(new FakeFolder(), nerea),
 					await makeLaptop(new FakeFolder(), nerea)
 				];
-				const boxed = new Set<string>();
+				// Known to both from the start, so that they have something to contradict each other about.
+				await laptops[0]!.box('a0');
+				await laptops[0]!.visit(noonMs);
+				laptops[1]!.folder.copyFrom(laptops[0]!.folder);
+				await laptops[1]!.visit(noonMs);
+				const boxed = new Set(['a0']);
 				const deleted = new Set<string>();
 				const undone = new Set<string>();
 				let nowMs = noonMs;

@@ -81,6 +81,27 @@ describe('a folder that two laptops share', () => {
 	});
 });
 
+describe('two laptops that speak in the same millisecond', () => {
+	it('end with the same words, field by field and whoever reads first, and keep both files', async () => {
+		const folder = new FakeFolder();
+		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder, nerea)];
+		await one.box('a');
+		await one.visit();
+		await other.visit();
+		await addEdit(one.store, 'a', { at: iso(noonMs), note: 'from one', effort: 7 });
+		await addEdit(other.store, 'a', { at: iso(noonMs), note: 'from the other', title: 'pads' });
+		for (const [laptop, bpm] of [
+			[one, 171],
+			[other, 172]
+		] as const)
+			await saveAthlete(laptop.store, { ...nerea, thresholdBpm: bpm, changedAt: iso(noonMs) });
+		for (const laptop of [one, other, one, other]) await laptop.visit(noonMs + 1);
+		expect(await one.state()).toEqual(await other.state());
+		expect(await readSession(one.store, 'a')).toMatchObject({ edit: { effort: 7, title: 'pads' } });
+		expect(namesIn(folder, '.edit.')).toHaveLength(2);
+	});
+});
+
 describe('a visit', () => {
 	it('ends between two files when a session begins, and the next one goes on where it stood', async () => {
 		const folder = new FakeFolder();
