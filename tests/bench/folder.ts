@@ -58,6 +58,8 @@ export async function measureFolder(files = 20_000, fresh = 100): Promise<Folder
 /**
  * The same in Chromium: a real folder (origin-private file system) on disk, the built page served at `address`
  * and its own screen, on which the number of opened files is read. `listMs` is the listing alone.
+ *
+ * @public run by hand: writing 20,000 files takes minutes
  */
 export async function measureFolderInPage(
 	context: BrowserContext,
