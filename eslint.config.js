@@ -82,6 +82,14 @@ const noBluetooth = [
 	message: 'navigator.bluetooth is touched only in gatt/: the rest of the house knows the Strap interface.'
 }));
 
+const noPicker = ['Identifier[name="showDirectoryPicker"]', 'Literal[value="showDirectoryPicker"]'].map(
+	(selector) => ({
+		selector,
+		message:
+			'The File System Access API is touched only in store/folder-door.ts: the rest of the house knows FolderFiles.'
+	})
+);
+
 /** @param {string} verbs */
 const noSkipping = (verbs) => ({
 	selector: `CallExpression[callee.property.name=/^(${verbs})$/][callee.object.name=/^(test|it|describe)$/]`,
@@ -157,7 +165,15 @@ export default ts.config(
 	{
 		files: ['src/**'],
 		ignores: ['src/lib/gatt/**'],
+		rules: { 'no-restricted-syntax': ['error', ...noBluetooth, ...noPicker] }
+	},
+	{
+		files: ['src/lib/store/folder-door.ts'],
 		rules: { 'no-restricted-syntax': ['error', ...noBluetooth] }
+	},
+	{
+		files: ['src/lib/gatt/**'],
+		rules: { 'no-restricted-syntax': ['error', ...noPicker] }
 	},
 	{
 		files: ['src/lib/physiology/**'],

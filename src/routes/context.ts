@@ -4,6 +4,7 @@ import type { LiveSession } from '$lib/session/live-session.svelte';
 import type { Tabs } from '$lib/session/tabs.svelte';
 import type { UseStore } from '$lib/store/database';
 import type { Preferences } from '$lib/store/preferences.svelte';
+import type { SharedFolder } from '$lib/store/shared-folder.svelte';
 
 /** What every screen shares; made once by the layout. */
 export interface App {
@@ -12,6 +13,7 @@ export interface App {
 	ringer: Ringer;
 	live: LiveSession;
 	tabs: Tabs;
+	folder: SharedFolder;
 }
 
 export const [getApp, setApp] = createContext<App>();

@@ -68,6 +68,8 @@ export interface Athlete {
 	strapName?: string;
 	/** Invented, with the example gym. */
 	example?: true;
+	/** When the card was last changed by hand, ISO 8601 in UTC. */
+	changedAt?: string;
 }
 
 export interface DatedThreshold {
@@ -198,7 +200,8 @@ export const athleteSchema = shape<Athlete>({
 	notes: v.optional(v.string()),
 	noSparringUntil: v.optional(daySchema),
 	strapName: v.optional(v.string()),
-	example: v.optional(v.literal(true))
+	example: v.optional(v.literal(true)),
+	changedAt: v.optional(instantSchema)
 });
 
 export const recordHeadSchema = shape<RecordHead>({

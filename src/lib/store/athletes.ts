@@ -1,4 +1,5 @@
-import { entriesUnder, read, storable, under, valueAt, write } from './database';
+import { entriesUnder, keysUnder, read, storable, under, valueAt, write } from './database';
+import { ownerIn } from './owner';
 import { athleteSchema, check } from '$lib/session/record-schema';
 import type { Unreadable, UseStore } from './database';
 import type { MeasuredRecord } from '$lib/session/journal';

@@ -24,6 +24,9 @@ const mostEntries = 200_000;
 /** Where the settings that belong to this browser, not to the people in it, stay. */
 export const stayingKeys: readonly string[] = ['setting/lastBackupAt'];
 
+/** A running session, and what this browser knows of the shared folder: neither belongs on another machine. */
+export const stayingKinds: readonly string[] = ['journal', 'folder', 'shared'];
+
 /** What a backup holds: keys as in the store and checked values, in order of the keys. */
 export type Entries = Map<string, unknown>;
 

@@ -5,6 +5,7 @@ import {
 	missingPart,
 	mostBackupCharacters,
 	stayingKeys,
+	stayingKinds,
 	type Entries
 } from './backup-form';
 import { entriesUnder, keysUnder, read, StoreError, valueAt } from './database';
@@ -36,7 +37,7 @@ export async function makeBackup(store: UseStore, now: Date): Promise<MadeBackup
 	const sound: Entries = new Map();
 	const leftOut: Unreadable[] = [];
 	for (const key of keys) {
-		if (key.startsWith('journal/') || stayingKeys.includes(key)) continue;
+		if (stayingKinds.includes(key.split('/')[0] ?? '') || stayingKeys.includes(key)) continue;
 		const { value, problem } = readableAgain(key, stored.get(key));
 		if (problem === undefined) sound.set(key, value);
 		else leftOut.push({ key, problem });

@@ -41,6 +41,7 @@ export interface Unreadable {
  *     edit/<record>/<at>          a later correction
  *     tombstone/<record>          { deletedAtMs }: deleted, and still there until it is purged
  *     athlete/<id>, plan/<id>, setting/<name>
+ *     folder/…, shared/…           the shared folder: see folder-state.ts
  */
 export function openDatabase(): UseStore {
 	return createStore('corner-minute', 'entries');

@@ -123,7 +123,9 @@ export class Preferences {
 		this.#isLoaded = true;
 	}
 
-	async setAthlete(athlete: Athlete): Promise<void> {
+	async setAthlete(changed: Athlete): Promise<void> {
+		// Of two laptops that share a folder, the later change to a card holds.
+		const athlete = { ...changed, changedAt: new Date().toISOString() };
 		if (athlete.id === this.#athlete.id) this.#athlete = athlete;
 		const others = this.#athletes.filter(({ id }) => id !== athlete.id);
 		this.#athletes = [...others, athlete].sort((a, b) => a.name.localeCompare(b.name));

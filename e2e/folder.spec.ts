@@ -1,0 +1,158 @@
+import type { Page } from '@playwright/test';
+import { expect, test } from './fixtures';
+import { packet } from './packets';
+import { carry, filesOn, giveFolder, losePermission, putOn } from './shared-gym';
+
+async function openFolder(page: Page): Promise<void> {
+	await page.goto('/folder/');
+	await expect(page.getByRole('heading', { name: 'Shared folder' })).toBeVisible();
+}
+async function visit(page: Page): Promise<void> {
+	await openFolder(page);
+	await expect(page.getByText(/^Last visit .*\d\d:\d\d/)).toBeVisible();
+}
+const row = (page: Page, name: string) =>
+	page.getByRole('table', { name: 'What came in and what went out last' }).getByRole('row', { name });
+const switchFor = (page: Page, name: string) => page.getByRole('switch', { name });
+const listed = (page: Page) => page.getByRole('main').getByRole('link', { name: /pads/ });
+
+test('two laptops keep the same sessions through one folder, with notes and deletions both ways', async ({
+	page,
+	context,
+	radio,
+	corner,
+	baseURL
+}) => {
+	await giveFolder(context);
+	await page.goto('/athletes/');
+	await page.getByLabel('Name or alias', { exact: true }).fill('Odalys');
+	await page.getByLabel('Name or alias', { exact: true }).press('Tab');
+	await openFolder(page);
+	await page.getByRole('button', { name: 'Choose a folder' }).click();
+	await expect(page.getByText('Hall laptops')).toBeVisible();
+	await expect(switchFor(page, 'Odalys')).not.toBeChecked();
+
+	const strap = await radio.addStrap({ address: '02:00:00:00:00:81', name: 'Chest strap A' });
+	await corner.open();
+	await corner.plan({ Rounds: 1, 'Round, seconds': 30, 'Get ready, seconds': 0 });
+	await corner.pair(strap);
+	await corner.start();
+	strap.stream(() => packet({ bpm: 150 }));
+	await expect(corner.heartRate).toHaveText('150');
+	await corner.finish();
+
+	await test.step('switched off, nothing is written', async () => {
+		await corner.openSessions();
+		await page.getByRole('link', { name: 'share a folder with other laptops' }).click();
+		await expect(page.getByText(/^Last visit .*\d\d:\d\d/)).toBeVisible();
+		expect(Object.keys(await filesOn(page))).toEqual([]);
+	});
+	await test.step('switched on, the session and the card are', async () => {
+		await switchFor(page, 'Odalys').click();
+		await expect(page.getByText('card and one session')).toBeVisible();
+		await expect(row(page, 'Sessions')).toHaveText(/0\s*1$/);
+		const names = Object.keys(await filesOn(page)).map((name) => name.split('.').at(-2));
+		expect(names.sort()).toEqual(['athlete', 'session']);
+	});
+	await test.step('from then on a session is written as soon as it is finished, and not before', async () => {
+		await page.getByRole('link', { name: 'Corner', exact: true }).click();
+		await corner.start();
+		await expect(corner.heartRate).toHaveText('150');
+		expect(Object.keys(await filesOn(page))).toHaveLength(2);
+		await corner.finish();
+		await expect.poll(async () => Object.keys(await filesOn(page)).length).toBe(3);
+	});
+
+	const other = await context.browser()!.newContext({ ...(baseURL && { baseURL }) });
+	await giveFolder(other);
+	const there = await other.newPage();
+	await test.step('the other laptop takes them in', async () => {
+		await openFolder(there);
+		await carry(page, there);
+		await there.getByRole('button', { name: 'Choose a folder' }).click();
+		await expect(row(there, 'Sessions')).toHaveText(/2\s*0$/);
+		await expect(switchFor(there, 'Odalys')).not.toBeChecked();
+		await there.getByRole('link', { name: 'Sessions', exact: true }).click();
+		await expect(listed(there)).toHaveCount(2);
+	});
+	await test.step('a title given there is shown here', async () => {
+		await listed(there).first().click();
+		await there.getByLabel('Title').fill('Odalys on the pads');
+		await there.getByLabel('Title').press('Tab');
+		await expect(there.getByText('Saved.')).toBeVisible();
+		await visit(there);
+		expect(Object.keys(await filesOn(there)).some((name) => name.endsWith('.edit.json'))).toBe(false);
+		await switchFor(there, 'Odalys').click();
+		await expect(row(there, 'Notes and corrections')).toHaveText(/0\s*1$/);
+		await carry(there, page);
+		await corner.openSessions();
+		await expect(page.getByRole('link', { name: /Odalys on the pads/ })).toBeVisible();
+	});
+	await test.step('deleted there, it goes here, and can be brought back for both', async () => {
+		await there.getByRole('link', { name: 'Sessions', exact: true }).click();
+		await there.getByRole('link', { name: /Odalys on the pads/ }).click();
+		await there.getByRole('button', { name: 'Delete', exact: true }).click();
+		await there.getByRole('button', { name: 'Delete it' }).click();
+		await expect(listed(there)).toHaveCount(1);
+		await visit(there);
+		await carry(there, page);
+		await visit(page);
+		await expect(row(page, 'Deletions')).toHaveText(/1\s*0$/);
+		await page.getByRole('button', { name: 'Bring it back' }).click();
+		await expect(row(page, 'Brought back')).toHaveText(/0\s*1$/);
+		await carry(page, there);
+		await there.getByRole('link', { name: 'Sessions', exact: true }).click();
+		await expect(listed(there)).toHaveCount(2);
+	});
+	await other.close();
+});
+
+test('permission that is lost is asked for again with one click, and what is wrong in the folder is named', async ({
+	page,
+	context
+}) => {
+	await giveFolder(context);
+	await openFolder(page);
+	await page.getByRole('button', { name: 'Choose a folder' }).click();
+	await expect(page.getByText(/^Last visit/)).toBeVisible();
+	await putOn(page, {
+		'towels.txt': 'six',
+		'a.session.json': '{"format":"corner-minute session","version":1,"head":{',
+		'a.20260302T183000000Z.m1.athlete.json': '{"__proto__":{"name":"Me"},"sha256":"00"}\n'
+	});
+	await losePermission(context);
+	await page.goto('/sessions/');
+	await page.getByRole('link', { name: 'allow it again' }).click();
+	await expect(page.getByText(/wants your word again/)).toBeVisible();
+	await expect(page.getByText('towels.txt')).toHaveCount(0);
+	await page.getByRole('button', { name: 'Allow it again' }).click();
+	await expect(page.getByText('towels.txt')).toBeVisible();
+	const problems = page.getByRole('listitem').filter({ hasText: 'not whole' });
+	await expect(problems).toHaveCount(2);
+	await page.getByRole('link', { name: 'Sessions', exact: true }).click();
+	await expect(page.getByText('No session yet.')).toBeVisible();
+	expect(Object.keys(await filesOn(page))).toHaveLength(3);
+});
+
+test('two cards of one person become one', async ({ page }) => {
+	await page.goto('/athletes/');
+	for (const name of ['Odalys', 'O. Renwick']) {
+		await page.getByLabel('Name or alias of the new athlete').fill(name);
+		await page.getByRole('button', { name: 'Add', exact: true }).click();
+		await expect(page.getByText(`${name} was added and is chosen.`)).toBeVisible();
+	}
+	await page.getByLabel('Other card of O. Renwick').selectOption('Odalys');
+	await page.getByRole('button', { name: 'Merge it into this card' }).click();
+	await expect(page.getByText(/Odalys becomes O. Renwick: 0 sessions/)).toBeVisible();
+	await page.getByRole('button', { name: 'Make them one' }).click();
+	await expect(page.getByText('Odalys is now O. Renwick.')).toBeVisible();
+	await expect(page.getByRole('radio', { name: /Odalys/ })).toHaveCount(0);
+});
+
+test('a browser that hands out no folders offers backup files', async ({ page }) => {
+	await page.addInitScript(() => Object.assign(window, { showDirectoryPicker: undefined }));
+	await openFolder(page);
+	await expect(page.getByText('Not in this browser')).toBeVisible();
+	await page.getByRole('link', { name: 'Backup files' }).click();
+	await expect(page.getByRole('heading', { name: 'Backup', exact: true })).toBeVisible();
+});

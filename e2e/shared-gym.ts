@@ -1,0 +1,63 @@
+import type { BrowserContext, Page } from '@playwright/test';
+
+/**
+ * Two laptops whose folders a gym's own file sharing keeps equal. Each laptop is a browser context with a real
+ * folder of its own in the origin-private file system, handed out in place of the picker, which no story can
+ * drive: handles, their way through IndexedDB, reading, writing and swapping are Chromium's own. The file sharing
+ * is played by `carry`, which copies what the other lacks, as late as the story wants.
+ */
+const folderName = 'Hall laptops';
+
+/** Has every page of a laptop find the folder when it asks for one. */
+export async function giveFolder(laptop: BrowserContext): Promise<void> {
+	await laptop.addInitScript((folderName) => {
+		Object.assign(window, {
+			showDirectoryPicker: async () =>
+				(await navigator.storage.getDirectory()).getDirectoryHandle(folderName, { create: true })
+		});
+	}, folderName);
+}
+
+/** From its next page on the browser asks again, as after a restart; `requestPermission` says yes. */
+export async function losePermission(laptop: BrowserContext): Promise<void> {
+	await laptop.addInitScript(() => {
+		let answer = 'prompt';
+		Object.assign(FileSystemHandle.prototype, {
+			queryPermission: () => Promise.resolve(answer),
+			requestPermission: () => Promise.resolve((answer = 'granted'))
+		});
+	});
+}
+
+/** The files in a laptop's folder, by name. */
+export function filesOn(page: Page): Promise<Record<string, string>> {
+	return page.evaluate(async (folderName) => {
+		const root = await navigator.storage.getDirectory();
+		const folder = await root.getDirectoryHandle(folderName, { create: true });
+		const files: Record<string, string> = {};
+		for await (const [name, handle] of folder.entries())
+			files[name] = await (await (handle as FileSystemFileHandle).getFile()).text();
+		return files;
+	}, folderName);
+}
+
+export function putOn(page: Page, files: Record<string, string>): Promise<void> {
+	return page.evaluate(
+		async ([folderName, files]) => {
+			const root = await navigator.storage.getDirectory();
+			const folder = await root.getDirectoryHandle(folderName, { create: true });
+			for (const [name, text] of Object.entries(files)) {
+				const writable = await (await folder.getFileHandle(name, { create: true })).createWritable();
+				await writable.write(text);
+				await writable.close();
+			}
+		},
+		[folderName, files] as const
+	);
+}
+
+/** The gym's file sharing: takes to the second laptop what it lacks. */
+export async function carry(from: Page, to: Page): Promise<void> {
+	const [theirs, own] = [await filesOn(from), await filesOn(to)];
+	await putOn(to, Object.fromEntries(Object.entries(theirs).filter(([name]) => !(name in own))));
+}

@@ -1,0 +1,43 @@
+import type { Athlete } from './record-schema';
+
+const groups = [
+	['thresholdBpm', 'thresholdDate', 'thresholdSource'],
+	['restBpm', 'restDate', 'restPosture']
+] as const satisfies readonly (readonly (keyof Athlete)[])[];
+
+/**
+ * One card of two that are one person's: what `kept` says stays, what it does not say comes from `other`. A
+ * value comes with its day and source or not at all; earlier thresholds and weights are put together; a caution
+ * on either card stands, and so does the later end of a stop on sparring.
+ *
+ * @example mergedCard({ id: 'a', name: 'Nerea' }, { id: 'b', name: 'N.', restBpm: 52 })
+ * // { id: 'a', name: 'Nerea', restBpm: 52 }
+ */
+export function mergedCard(kept: Athlete, other: Athlete): Athlete {
+	const fill = { ...other };
+	for (const [main, ...more] of groups)
+		if (kept[main] !== undefined) for (const member of [main, ...more]) delete fill[member];
+	const card: Athlete = { ...fill, ...kept };
+	const thresholds = [...(kept.olderThresholds ?? []), ...(other.olderThresholds ?? [])];
+	if (kept.thresholdBpm !== undefined && other.thresholdBpm !== undefined && !isSame(kept, other))
+		thresholds.push({
+			bpm: other.thresholdBpm,
+			...(other.thresholdDate && { date: other.thresholdDate }),
+			...(other.thresholdSource && { source: other.thresholdSource })
+		});
+	if (thresholds.length > 0)
+		card.olderThresholds = thresholds.toSorted((one, two) => ((one.date ?? '') < (two.date ?? '') ? -1 : 1));
+	const weights = new Map(
+		[...(other.weights ?? []), ...(kept.weights ?? [])].map((weight) => [weight.date, weight])
+	);
+	if (weights.size > 0)
+		card.weights = [...weights.values()].sort((one, two) => (one.date < two.date ? -1 : 1));
+	const stops = [kept.noSparringUntil, other.noSparringUntil].filter((day) => day !== undefined).sort();
+	if (stops.length > 0) card.noSparringUntil = stops.at(-1)!;
+	const notes = [kept.notes, other.notes].filter((text) => text);
+	if (notes.length > 0) card.notes = notes.join('\n\n');
+	return card;
+}
+
+const isSame = (one: Athlete, other: Athlete) =>
+	one.thresholdBpm === other.thresholdBpm && one.thresholdDate === other.thresholdDate;

@@ -1,0 +1,94 @@
+/**
+ * The one door to the File System Access API, which TypeScript's own declarations know only in part.
+ *
+ * A folder's handle survives in IndexedDB (it is cloned), the permission to use it does not always: after a
+ * restart the browser may ask again, and only upon a click.
+ */
+type Permission = 'granted' | 'denied' | 'prompt';
+interface PermissionVerbs {
+	queryPermission?(of: { mode: 'readwrite' }): Promise<Permission>;
+	requestPermission?(of: { mode: 'readwrite' }): Promise<Permission>;
+}
+type Picker = (options: { id: string; mode: 'readwrite' }) => Promise<FileSystemDirectoryHandle>;
+
+/** What the folder asks of the browser. */
+export interface FolderDoor {
+	/** Undefined where this browser cannot hand out a folder. */
+	pick?: () => Promise<FileSystemDirectoryHandle>;
+	mayUse(handle: FileSystemDirectoryHandle): Promise<boolean>;
+	/** Shows the browser's question; for a click alone. */
+	ask(handle: FileSystemDirectoryHandle): Promise<boolean>;
+}
+
+export function browserFolderDoor(): FolderDoor {
+	const { showDirectoryPicker: picker } = globalThis as { showDirectoryPicker?: Picker };
+	return {
+		...(picker && { pick: () => picker({ id: 'corner-minute', mode: 'readwrite' }) }),
+		mayUse: async (handle) => (await permission(handle, 'queryPermission')) === 'granted',
+		ask: async (handle) => (await permission(handle, 'requestPermission')) === 'granted'
+	};
+}
+
+async function permission(
+	handle: FileSystemDirectoryHandle & PermissionVerbs,
+	verb: 'queryPermission' | 'requestPermission'
+): Promise<Permission> {
+	// A browser without the verbs hands out no handle that would need them.
+	return (await handle[verb]?.({ mode: 'readwrite' })) ?? 'granted';
+}
+
+export interface OpenedFile {
+	size: number;
+	/** Epoch milliseconds. */
+	modifiedMs: number;
+	text(): Promise<string>;
+}
+
+/** A flat folder of files. Everything rejects with the `DOMException` of the browser. */
+export interface FolderFiles {
+	names(): AsyncIterable<string>;
+	open(name: string): Promise<OpenedFile>;
+	/** The file is there whole or, apart from an empty one of its name, not at all. */
+	write(name: string, text: string): Promise<void>;
+	/** Removing what is not there is no error. */
+	remove(name: string): Promise<void>;
+}
+
+export function filesIn(handle: FileSystemDirectoryHandle): FolderFiles {
+	return {
+		names: () => handle.keys(),
+		async open(name) {
+			const file = await (await handle.getFileHandle(name)).getFile();
+			return { size: file.size, modifiedMs: file.lastModified, text: () => file.text() };
+		},
+		// createWritable writes beside the file and swaps at close (File System standard, "create a
+		// FileSystemWritableFileStream", "close"), so no second name and no move are needed. A crash in between
+		// leaves the empty file that getFileHandle made, and a program that copies the folder may copy half of
+		// one: both are told by the missing seal.
+		async write(name, text) {
+			const writable = await (await handle.getFileHandle(name, { create: true })).createWritable();
+			try {
+				await writable.write(text);
+			} catch (error) {
+				await writable.abort().catch(() => undefined);
+				throw error;
+			}
+			await writable.close();
+		},
+		async remove(name) {
+			try {
+				await handle.removeEntry(name);
+			} catch (error) {
+				if (!isGone(error)) throw error;
+			}
+		}
+	};
+}
+
+/** The file or folder is not there any more. */
+export const isGone = (error: unknown) => error instanceof Error && error.name === 'NotFoundError';
+/** The browser wants to be asked again. */
+export const isForbidden = (error: unknown) =>
+	error instanceof Error && (error.name === 'NotAllowedError' || error.name === 'SecurityError');
+/** Nobody chose anything. */
+export const isDismissed = (error: unknown) => error instanceof Error && error.name === 'AbortError';

@@ -1,0 +1,70 @@
+/**
+ * What a file in the shared folder is says its name, so that a folder of many thousands is understood without
+ * opening one. Each file is written once, by one machine, and never changed:
+ *
+ *     <session>.session.json                              the record
+ *     <session>.<at>.<machine>.edit.json                  a later correction
+ *     <session>.<at>.<machine>.session-deleted.json       a tombstone, and what takes it back
+ *     <session>.<at>.<machine>.session-restored.json
+ *     <athlete>.<at>.<machine>.athlete.json               a card as it was then
+ *     <athlete>.<at>.<machine>.athlete-deleted.json, athlete-restored.json
+ *
+ * `at` is the instant in UTC without the signs that a file system forbids: 20260302T183000000Z.
+ */
+export type SharedName = SessionName | StampedName;
+
+export interface SessionName {
+	kind: 'session';
+	id: string;
+}
+
+/** When something was said, and by which machine: of two that contradict each other the later one holds. */
+export interface Stamp {
+	/** ISO 8601 in UTC. */
+	at: string;
+	/** The machine's own id. */
+	by: string;
+}
+
+export interface StampedName extends Stamp {
+	kind: StampedKind;
+	id: string;
+}
+
+export type FateKind = 'session-deleted' | 'session-restored' | 'athlete-deleted' | 'athlete-restored';
+export type StampedKind = 'edit' | 'athlete' | FateKind;
+
+const session = /^([\w-]{1,64})\.session\.json$/;
+const stamped =
+	/^([\w-]{1,64})\.(\d{4})(\d\d)(\d\d)T(\d\d)(\d\d)(\d\d)(\d{3})Z\.([a-z\d]{1,32})\.(edit|athlete|(?:session|athlete)-(?:deleted|restored))\.json$/;
+
+/** The name of a file, as `parsedName` reads it. */
+export function fileName(name: SharedName): string {
+	if (name.kind === 'session') return `${name.id}.session.json`;
+	return `${name.id}.${name.at.replaceAll(/[-:.]/g, '')}.${name.by}.${name.kind}.json`;
+}
+
+/** What a file of this name holds; undefined where this page never gives such a name. */
+export function parsedName(text: string): SharedName | undefined {
+	const whole = session.exec(text);
+	if (whole) return { kind: 'session', id: whole[1]! };
+	const parts = stamped.exec(text);
+	if (!parts) return undefined;
+	const [, id = '', year, month, day, hour, minute, second, ms, by = '', kind] = parts;
+	const at = `${year}-${month}-${day}T${hour}:${minute}:${second}.${ms}Z`;
+	const instant = new Date(at);
+	// The 30th of February and its like.
+	if (Number.isNaN(instant.getTime()) || instant.toISOString() !== at) return undefined;
+	return { kind: kind as StampedKind, id, at, by };
+}
+
+/** Whether what one stamp says holds against the other. Both texts are ISO 8601, whose order is that of time. */
+export function isLater(one: Stamp, other: Stamp): boolean {
+	return one.at === other.at ? one.by > other.by : one.at > other.at;
+}
+
+/** A moment after `earlier`, at best `wanted`: what is said in knowledge of another word is later than it. */
+export function after(earlier: string, wantedMs: number): string {
+	const earliestMs = earlier === '' ? -Infinity : Date.parse(earlier) + 1;
+	return new Date(Math.max(wantedMs, earliestMs)).toISOString();
+}

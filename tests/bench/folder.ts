@@ -1,0 +1,121 @@
+import 'fake-indexeddb/auto';
+import type { BrowserContext } from '@playwright/test';
+import { openDatabase } from '$lib/store/database';
+import { filesIn } from '$lib/store/folder-door';
+import { visitFolder } from '$lib/store/folder-sync';
+import { sessionText } from '$lib/store/folder-text';
+import { makeRecord } from '../store/builders';
+import { FakeFolder } from '../store/fake-folder';
+
+/** What a folder with very many sessions costs. */
+export interface FolderFigures {
+	/** Session files that had been read before. */
+	files: number;
+	/** Until all names were listed and told apart, ms. */
+	listMs: number;
+	/** The whole visit that finds the new ones, ms. */
+	visitMs: number;
+	/** Session files that were new, and files that the visit opened. */
+	fresh: number;
+	opened: number;
+}
+
+const sessionId = (i: number) => `session-${String(i).padStart(6, '0')}`;
+
+/**
+ * A folder in memory, visited by the page's own code over a database in memory: first with everything new, then
+ * with `fresh` files more, which is what is measured. Needs no page.
+ */
+export async function measureFolder(files = 20_000, fresh = 100): Promise<FolderFigures> {
+	const folder = new FakeFolder();
+	const put = async (from: number, to: number) => {
+		for (let i = from; i < to; i++)
+			folder.put(`${sessionId(i)}.session.json`, await sessionText(makeRecord({ id: sessionId(i) })));
+	};
+	const store = openDatabase();
+	await put(0, files);
+	await visitFolder(store, filesIn(folder.handle), Date.now());
+	await put(files, files + fresh);
+	folder.opened.length = 0;
+
+	const startMs = performance.now();
+	let listMs = NaN;
+	const whole = filesIn(folder.handle);
+	await visitFolder(
+		store,
+		{
+			...whole,
+			async *names() {
+				yield* whole.names();
+				listMs = performance.now() - startMs;
+			}
+		},
+		Date.now()
+	);
+	return { files, listMs, visitMs: performance.now() - startMs, fresh, opened: folder.opened.length };
+}
+
+/**
+ * The same in Chromium: a real folder (origin-private file system) on disk, the built page served at `address`
+ * and its own screen, on which the number of opened files is read. `listMs` is the listing alone.
+ *
+ * @public run by hand: writing 20,000 files takes minutes
+ */
+export async function measureFolderInPage(
+	context: BrowserContext,
+	address: string,
+	files = 20_000,
+	fresh = 100
+): Promise<FolderFigures & { firstVisitMs: number }> {
+	await context.addInitScript(() =>
+		Object.assign(window, {
+			showDirectoryPicker: async () =>
+				(await navigator.storage.getDirectory()).getDirectoryHandle('bench', { create: true })
+		})
+	);
+	const page = await context.newPage();
+	page.setDefaultTimeout(1_800_000);
+	await page.goto(`${address}folder/`);
+	const sample = await sessionText(makeRecord({ id: 'sample' }));
+	const put = (from: number, to: number) =>
+		page.evaluate(
+			async ([sample, from, to]) => {
+				const folder = await (
+					await navigator.storage.getDirectory()
+				).getDirectoryHandle('bench', { create: true });
+				for (let i = from; i < to; i++) {
+					const id = `session-${String(i).padStart(6, '0')}`;
+					const content = sample.replace('"id":"sample"', `"id":"${id}"`).replace(/,"sha256".*\n$/, '');
+					const digest = await crypto.subtle.digest('SHA-256', new TextEncoder().encode(content));
+					const seal = Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, '0')).join(
+						''
+					);
+					const handle = await folder.getFileHandle(`${id}.session.json`, { create: true });
+					const writable = await handle.createWritable();
+					await writable.write(`${content},"sha256":"${seal}"}\n`);
+					await writable.close();
+				}
+			},
+			[sample, from, to] as const
+		);
+	const finished = (listed: number, opened: number) =>
+		page.getByText(`${listed} files of this page in the folder, ${opened} of them new and read`).waitFor();
+	await put(0, files);
+	let startMs = performance.now();
+	await page.getByRole('button', { name: 'Choose a folder' }).click();
+	await finished(files, files);
+	const firstVisitMs = performance.now() - startMs;
+
+	await put(files, files + fresh);
+	const listMs = await page.evaluate(async () => {
+		const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle('bench');
+		const startMs = performance.now();
+		let count = 0;
+		for await (const name of folder.keys()) count += name.length > 0 ? 1 : 0;
+		return count > 0 ? performance.now() - startMs : NaN;
+	});
+	startMs = performance.now();
+	await page.getByRole('button', { name: 'Read and write now' }).click();
+	await finished(files + fresh, fresh);
+	return { files, listMs, visitMs: performance.now() - startMs, fresh, opened: fresh, firstVisitMs };
+}

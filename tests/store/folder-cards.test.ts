@@ -1,0 +1,97 @@
+import { describe, expect, it } from 'vitest';
+import { deleteAthlete, getAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
+import { setConsent } from '$lib/store/folder-state';
+import { addEdit, readSession } from '$lib/store/sessions';
+import { logFuel, readFuelLog } from '$lib/store/fuel';
+import { mergeAthletes } from '$lib/store/folder-merges';
+import { FakeFolder } from './fake-folder';
+import { bo, iso, makeLaptop, nerea, noonMs } from './laptop';
+
+const of = (athlete: { id: string; name: string }) => ({
+	athlete: { athleteId: athlete.id, name: athlete.name }
+});
+
+describe('cards', () => {
+	it('hold in the state that was changed last, wherever that was and whoever writes first', async () => {
+		const folder = new FakeFolder();
+		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder, nerea)];
+		await one.visit();
+		await other.visit();
+		await saveAthlete(one.store, { ...nerea, restBpm: 50, changedAt: iso(noonMs + 1000) });
+		await saveAthlete(other.store, { ...nerea, restBpm: 60, changedAt: iso(noonMs + 2000) });
+		await other.visit(noonMs + 3000);
+		// Written last, changed first.
+		await one.visit(noonMs + 4000);
+		await other.visit(noonMs + 5000);
+		for (const { store } of [one, other])
+			expect((await getAthlete(store, nerea.id)).value).toMatchObject({ restBpm: 60 });
+	});
+
+	it('of one person become one on every laptop, by corrections that leave the records as they were', async () => {
+		const folder = new FakeFolder();
+		const twin = { id: 'ath-3', name: 'N.' };
+		const [one, other] = [await makeLaptop(folder, nerea, twin), await makeLaptop(folder, twin)];
+		await one.box('a');
+		await other.box('b', of(twin));
+		await other.box('c', of(twin));
+		await logFuel(one.store, 'weight', twin.id, '2026-03-01', 61);
+		await other.visit();
+		await one.visit();
+		await other.visit();
+		const record = await readSession(one.store, 'b');
+		expect(await mergeAthletes(one.store, nerea, twin.id, noonMs + 1)).toBe(2);
+		// Recorded meanwhile, by a laptop that has not heard of it.
+		await other.box('d', of(twin));
+		await one.visit(noonMs + 2);
+		await other.visit(noonMs + 3);
+		// The other laptop was told to write for the card that went, not for the one that stays.
+		await one.visit(noonMs + 4);
+		expect(await one.ids()).toEqual(['a', 'b', 'c']);
+		await setConsent(other.store, nerea.id, true);
+		await other.visit(noonMs + 5);
+		await one.visit(noonMs + 6);
+		expect(await one.state()).toEqual(await other.state());
+		expect((await listAthletes(other.store)).athletes.map(({ id }) => id)).toEqual([nerea.id]);
+		for (const id of ['b', 'c', 'd'])
+			expect(await readSession(other.store, id)).toMatchObject({
+				edit: { athlete: { id: nerea.id, name: 'Nerea' } }
+			});
+		expect(await readSession(one.store, 'b')).toMatchObject({
+			record: (record as { record: object }).record
+		});
+		expect((await readFuelLog(one.store, nerea.id)).weightKg).toEqual({ '2026-03-01': 61 });
+	});
+
+	it('merged crosswise on two laptops leave one, not none', async () => {
+		const folder = new FakeFolder();
+		const [one, other] = [await makeLaptop(folder, nerea, bo), await makeLaptop(folder, nerea, bo)];
+		await one.box('a');
+		await one.box('b', of(bo));
+		await one.visit();
+		await other.visit();
+		await mergeAthletes(one.store, nerea, bo.id, noonMs + 1);
+		await mergeAthletes(other.store, bo, nerea.id, noonMs + 1);
+		for (let round = 0; round < 3; round++)
+			for (const laptop of [one, other]) await laptop.visit(noonMs + 10 + round);
+		expect((await listAthletes(one.store)).athletes.map(({ id }) => id)).toEqual(['ath-1']);
+		expect(await one.state()).toEqual(await other.state());
+		for (const id of ['a', 'b']) {
+			const { edit, record } = (await readSession(one.store, id)) as Extract<
+				Awaited<ReturnType<typeof readSession>>,
+				{ status: 'found' }
+			>;
+			expect(edit.athlete?.id ?? record.head.athlete.athleteId).toBe('ath-1');
+		}
+	});
+
+	it('deleted take along the sessions that were given to them, and leave those given away', async () => {
+		const { store, box, ids } = await makeLaptop(new FakeFolder(), nerea, bo);
+		await box('given');
+		await box('own', of(bo));
+		await box('away', of(bo));
+		await addEdit(store, 'given', { at: iso(noonMs), athlete: { id: bo.id, name: 'Bo' } });
+		await addEdit(store, 'away', { at: iso(noonMs), athlete: { id: nerea.id, name: 'Nerea' } });
+		expect(await deleteAthlete(store, bo.id)).toBe(2);
+		expect(await ids()).toEqual(['away']);
+	});
+});
