@@ -1,5 +1,5 @@
 import type { Page } from '@playwright/test';
-import { openPage, seed, timeToShow, withContext } from './page';
+import { address, openPage, seed, timeToShow, withContext } from './page';
 import { recordOf } from './sessions';
 import { median, type Row } from './table';
 
@@ -41,7 +41,7 @@ export function historyRows(): Promise<Row[]> {
 		for (const to of sizes) {
 			await seed(page, { ...seeding, from, to, hasSummary: true });
 			from = to;
-			await page.reload();
+			await openAnew(page);
 			indexed.push(await list(page));
 			lists.push(median(await times(() => list(page))));
 			progress.push(median(await times(() => openProgress(page))));
@@ -84,6 +84,12 @@ export function historyRows(): Promise<Row[]> {
 	});
 }
 
+/** A link pressed before the page has come to life would load it anew. */
+async function openAnew(page: Page): Promise<void> {
+	await page.goto(address);
+	await page.waitForSelector('button.chief');
+}
+
 async function times(measure: () => Promise<number>): Promise<number[]> {
 	const found: number[] = [];
 	for (let i = 0; i < repeats; i++) found.push(await measure());
@@ -119,7 +125,7 @@ function ownAthlete(page: Page): Promise<string> {
 
 /** When the progress screen had so many done, and the longest task of the page's own thread meanwhile. */
 async function measureAllAfresh(page: Page) {
-	await page.reload();
+	await openAnew(page);
 	await timeToShow(page, 'header a[href="/"]', 'button.chief');
 	await timeToShow(page, 'a[href="/progress/"]', 'main progress');
 	return page.evaluate(async () => {
