@@ -164,8 +164,8 @@ describe('changes on the way', () => {
 		audio.clock.advanceTo(originMs + 10_000);
 		ringer.schedule(
 			[
-				{ atMs: 9940, sound: 'clapper' },
-				{ atMs: 9960, sound: 'round end' }
+				{ atMs: 9790, sound: 'clapper' },
+				{ atMs: 9810, sound: 'round end' }
 			],
 			originMs
 		);

@@ -89,7 +89,6 @@ function watchBeats(): void {
 		BluetoothRemoteGATTCharacteristic?: { prototype: EventTarget };
 	};
 	if (!characteristic) return;
-	// eslint-disable-next-line @typescript-eslint/unbound-method
 	const add = EventTarget.prototype.addEventListener;
 	characteristic.prototype.addEventListener = function (
 		this: BluetoothRemoteGATTCharacteristic,

@@ -103,7 +103,6 @@ async function lived(browser: Browser, way: Way, plan: Plan) {
 	await page.waitForSelector('button.chief:not([disabled])');
 	await press(page, 'Start');
 	await page.waitForSelector('[role="timer"]');
-	let isHidden = false;
 	if (way === 'hidden') {
 		const other = await browser.newPage();
 		await other.bringToFront();
@@ -112,12 +111,11 @@ async function lived(browser: Browser, way: Way, plan: Plan) {
 	if (way === 'amended') await amend(page, plan);
 	else await wait(lastBellMs + 5000);
 	const { ticks } = await tappedIn(page);
-	isHidden = ticks.isHidden;
 	await page.bringToFront();
 	await press(page, 'Finish');
 	await page.waitForFunction(() => location.pathname === '/review/');
 	const head = await keptHead(page);
-	return { ...judge(head, await tappedIn(page)), isHidden, ticks: ticks.count };
+	return { ...judge(head, await tappedIn(page)), isHidden: ticks.isHidden, ticks: ticks.count };
 }
 
 /** Pauses in the first round, skips out of it, adds a round, and pauses again in a rest; then to the end. */

@@ -15,16 +15,10 @@ export async function lighthouseRows(): Promise<Row[]> {
 		defaultViewport: null
 	});
 	try {
-		const review = await keptSession(browser);
+		const start = await rowsOf(browser, 'start', address);
+		const review = await rowsOf(browser, 'review', await keptSession(browser));
 		await runningSession(browser);
-		const rows: Row[] = [];
-		for (const [name, url] of [
-			['start', address],
-			['live', `${address}live/`],
-			['review', review]
-		] as const)
-			rows.push(...(await rowsOf(browser, name, url)));
-		return rows;
+		return [...start, ...(await rowsOf(browser, 'live', `${address}live/`)), ...review];
 	} finally {
 		await browser.close();
 	}
@@ -50,25 +44,26 @@ async function rowsOf(browser: Browser, name: string, url: string): Promise<Row[
 		if (!result) throw new Error(`Lighthouse gave no result for ${url}.`);
 		for (const category of categories) {
 			const { score, auditRefs } = result.lhr.categories[category]!;
-			scores[category].push(100 * (score ?? NaN));
+			scores[category].push(score === null ? NaN : 100 * score);
 			const audits = against.get(category) ?? new Set();
 			against.set(category, audits);
 			for (const { id, weight } of auditRefs) {
 				const audit = result.lhr.audits[id]!;
-				if (weight > 0 && audit.score !== null && audit.score < 1)
+				if (weight > 0 && audit.scoreDisplayMode === 'error') audits.add(`${id}: ${audit.errorMessage}`);
+				else if (weight > 0 && audit.score !== null && audit.score < 1)
 					audits.add(`${id}${audit.displayValue ? ` ${audit.displayValue.replaceAll('\u00a0', ' ')}` : ''}`);
 			}
 		}
 	}
 	return categories.map((category) => {
-		const score = Math.round(median(scores[category]));
+		const score = Math.round(median(scores[category].filter(Number.isFinite)));
 		return {
 			row: `Lighthouse: ${name}, ${category}`,
 			measured: score,
 			limit: 100,
 			kind: 'least',
 			unit: '',
-			...(score < 100 && { note: [...against.get(category)!].join(', ') })
+			...(!(score >= 100) && { note: [...against.get(category)!].join(', ') })
 		};
 	});
 }

@@ -1,4 +1,4 @@
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { beatRows } from './beat';
 import { bellRows } from './bell';
@@ -21,36 +21,59 @@ const parts: Record<string, (options: { full: boolean }) => Row[] | Promise<Row[
 	review: reviewRows,
 	history: historyRows,
 	beat: beatRows,
+	lighthouse: lighthouseRows,
 	bell: bellRows,
-	memory: memoryRows,
-	lighthouse: lighthouseRows
+	memory: memoryRows
 };
-
-const { values } = parseArgs({
-	options: { only: { type: 'string' }, full: { type: 'boolean', default: false } }
-});
-const names = values.only?.split(',') ?? Object.keys(parts);
-const rows: Row[] = [];
 /** Those that need no page. */
 const inNode = ['decoder', 'handler', 'stored'];
-const stop = names.every((name) => inNode.includes(name)) ? () => {} : await serve();
-try {
-	for (const name of names) {
-		const part = parts[name];
-		if (!part) throw new Error(`There is no "${name}"; --only takes ${Object.keys(parts).join(', ')}.`);
-		const startMs = performance.now();
-		try {
-			rows.push(...(await part({ full: values.full })));
-		} catch (problem) {
-			// One that fails does not take the others' figures along.
-			console.error(problem);
-			rows.push({ row: name, measured: undefined, limit: 0, kind: 'most', unit: '', note: String(problem) });
-		}
+/** Those that wait for most of their time, and so run side by side after the others. */
+const waiting = ['bell', 'memory'];
+
+const { values } = parseArgs({
+	options: {
+		only: { type: 'string' },
+		full: { type: 'boolean', default: false },
+		/** Puts the table into README. */
+		readme: { type: 'boolean', default: false }
+	}
+});
+const names = values.only?.split(',') ?? Object.keys(parts);
+for (const name of names)
+	if (!parts[name]) throw new Error(`There is no "${name}"; --only takes ${Object.keys(parts).join(', ')}.`);
+
+async function measure(name: string): Promise<Row[]> {
+	const startMs = performance.now();
+	try {
+		return await parts[name]!({ full: values.full });
+	} catch (problem) {
+		// One that fails does not take the others' figures along.
+		console.error(problem);
+		return [{ row: name, measured: undefined, limit: 0, kind: 'most', unit: '', note: String(problem) }];
+	} finally {
 		console.error(`${name}: ${((performance.now() - startMs) / 1000).toFixed(0)} s`);
 	}
+}
+
+const rows: Row[] = [];
+const stop = names.every((name) => inNode.includes(name)) ? () => {} : await serve();
+try {
+	for (const name of names.filter((one) => !waiting.includes(one))) rows.push(...(await measure(name)));
+	for (const some of await Promise.all(names.filter((one) => waiting.includes(one)).map(measure)))
+		rows.push(...some);
 } finally {
 	stop();
 }
-console.log(tableOf(rows));
+
+const table = tableOf(rows);
+console.log(table);
 mkdirSync('test-results', { recursive: true });
 writeFileSync('test-results/bench.json', JSON.stringify(rows, undefined, '\t'));
+if (values.readme) {
+	const between = /(<!-- measured -->\n)[^]*?(\n<!-- \/measured -->)/;
+	const text = readFileSync('README.md', 'utf8');
+	writeFileSync(
+		'README.md',
+		text.replace(between, (_, from: string, to: string) => `${from}\n${table}\n${to}`)
+	);
+}

@@ -62,8 +62,6 @@ export function tapSound(): void {
 		setInterval(note, 250);
 		return node;
 	}
-	// Eslint cannot know that `this` is handed on with each call.
-	// eslint-disable-next-line @typescript-eslint/unbound-method
 	const connect = AudioNode.prototype.connect as (this: AudioNode, to: AudioNode) => AudioNode;
 	AudioNode.prototype.connect = function (this: AudioNode, to: AudioNode, ...rest: unknown[]) {
 		const { context } = this;
@@ -75,7 +73,6 @@ export function tapSound(): void {
 		return Reflect.apply(connect, this, [to, ...rest]) as AudioNode;
 	} as typeof AudioNode.prototype.connect;
 
-	// eslint-disable-next-line @typescript-eslint/unbound-method
 	const start = AudioBufferSourceNode.prototype.start;
 	AudioBufferSourceNode.prototype.start = function (this: AudioBufferSourceNode, atS = 0, ...rest) {
 		if (this.context instanceof AudioContext) {

@@ -6,6 +6,8 @@ import type { Cue, Sound } from './cues';
 // A tab hidden for long is woken once a minute: two wakes may be missed and the next bell is planned all the same.
 const horizonMs = 150_000;
 const lateMs = 50;
+// What an amendment rings is due at the press itself: on a busy page the plan hears of it some frames later.
+const lateAfterAmendmentMs = 200;
 const driftS = 0.003;
 // A source this close to its start cannot be taken back without a crackle.
 const underwayS = 0.01;
@@ -24,6 +26,8 @@ export class CuePlan {
 	#cues: readonly Cue[] = [];
 	#originMs = 0;
 	#next = 0;
+	/** Replaced since it was last looked after. */
+	#isNew = false;
 	#planned: Planned[] = [];
 	/** Strokes under way or begun a moment ago, with their time on the session's clock. */
 	#begun: { sound: Sound; dueMs: number }[] = [];
@@ -43,6 +47,7 @@ export class CuePlan {
 		this.takeBack(output);
 		this.#cues = cues;
 		this.#originMs = originMs;
+		this.#isNew = true;
 	}
 
 	/** Silences everything that has not begun. It stays to be planned again, if its time has not passed by then. */
@@ -65,7 +70,9 @@ export class CuePlan {
 		const nowMs = this.#clock.nowMs();
 		const startOf = (dueMs: number) =>
 			Math.max(context.currentTime, audioTimeAt(context, dueMs - delayMs, nowMs));
-		const isLate = (dueMs: number) => nowMs - dueMs > lateMs;
+		const mostMs = this.#isNew ? lateAfterAmendmentMs : lateMs;
+		this.#isNew = false;
+		const isLate = (dueMs: number) => nowMs - dueMs > mostMs;
 		const hand = (cue: Cue, startS: number) => {
 			const source = output.start(cue.sound, sounds[cue.sound], startS);
 			this.#planned.push({ cue, startS, source });

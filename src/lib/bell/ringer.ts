@@ -68,7 +68,7 @@ const reopenEveryMs = 5000;
 /**
  * Rings cues on their moments. The audio clock starts the sounds, so a busy or hidden page does not delay
  * them; each is heard at its cue's time less `delayMs`, as exactly as the browser knows its output's latency.
- * A cue more than 50 ms past is not rung late. Nothing here throws.
+ * A cue more than 50 ms past is not rung late (200 ms where it comes with a new plan). Nothing here throws.
  *
  * @param options `clock` must be the page's, at its own speed: sound cannot be hurried
  */

@@ -1,20 +1,24 @@
 import { createStore, promisifyRequest } from 'idb-keyval';
 import { keysUnder, read, valueAt, write } from './database';
-import { readListed, startedAtOf, type ListedSession } from './sessions';
+import { originOf, readListed, reassignedSessions, type ListedSession } from './sessions';
 import type { Unreadable, UseStore } from './database';
 
 /**
- * When each kept session began, by its id: what a list needs to know which are the newest without reading them
- * all. A cache, in a database of its own, that mends itself: the heads alone say which sessions there are, and
+ * When each kept session began and whose it is, by its id: what a list needs to know which are the newest, and
+ * progress which are one athlete's, without reading them all. A cache, in a database of its own, that mends itself: the heads alone say which sessions there are, and
  * one that is not in here yet is looked up once. Whoever writes, restores or backs up sessions need not know of it.
  */
 export function openSessionIndex(): UseStore {
-	return createStore('corner-minute-index', 'started-at');
+	return createStore('corner-minute-index', 'origins');
 }
+
+type Origin = { startedAt: string; athleteId: string };
 
 /** The ids of all kept sessions, newest first, and what of them cannot be read. Deleted ones are left out. */
 export interface SessionOrder {
 	ids: string[];
+	/** Whose each was on its day. */
+	athleteIdOf: (id: string) => string | undefined;
 	unreadable: Unreadable[];
 }
 
@@ -31,7 +35,7 @@ export async function orderOfSessions(store: UseStore, index: UseStore): Promise
 			promisifyRequest(objects.getAllKeys()),
 			promisifyRequest<unknown[]>(objects.getAll())
 		]);
-		return new Map(ids.map((id, i) => [String(id), String(begun[i])]));
+		return new Map(ids.map((id, i) => [String(id), begun[i] as Origin]));
 	});
 	const isKept = new Set(kept);
 	const gone = [...known.keys()].filter((id) => !isKept.has(id));
@@ -42,16 +46,21 @@ export async function orderOfSessions(store: UseStore, index: UseStore): Promise
 	if (gone.length > 0 || found.size > 0) {
 		await write(index, (objects) => {
 			for (const id of gone) objects.delete(id);
-			for (const [id, startedAt] of found) objects.put(startedAt, id);
+			for (const [id, origin] of found) objects.put(origin, id);
 		});
 	}
 	const isDeleted = new Set(deleted);
-	const begun = (id: string) => known.get(id) ?? found.get(id);
+	const originOfId = (id: string) => known.get(id) ?? found.get(id);
+	const begun = (id: string) => originOfId(id)?.startedAt;
 	const ids = kept
 		.filter((id) => begun(id) !== undefined && !isDeleted.has(id))
 		// Both texts are ISO 8601 in UTC, whose order is that of time.
 		.sort((a, b) => (begun(a)! < begun(b)! ? 1 : -1));
-	return { ids, unreadable: unreadable.filter(({ key }) => !isDeleted.has(key.slice('head/'.length))) };
+	return {
+		ids,
+		athleteIdOf: (id) => originOfId(id)?.athleteId,
+		unreadable: unreadable.filter(({ key }) => !isDeleted.has(key.slice('head/'.length)))
+	};
 }
 
 /** These sessions as a list shows them, in the order of the ids. Rejects with `StoreError`. */
@@ -66,6 +75,20 @@ export async function listedSessions(
 	};
 }
 
+/** All sessions of one athlete, those that a correction has given them among them. Rejects with `StoreError`. */
+export async function sessionsOfAthlete(
+	store: UseStore,
+	index: UseStore,
+	athleteId: string
+): Promise<ListedSession[]> {
+	const [{ ids, athleteIdOf }, { given, taken }] = await Promise.all([
+		orderOfSessions(store, index),
+		reassignedSessions(store, athleteId)
+	]);
+	const own = ids.filter((id) => given.has(id) || (athleteIdOf(id) === athleteId && !taken.has(id)));
+	return (await listedSessions(store, own)).sessions;
+}
+
 async function idsUnder(objects: IDBObjectStore, prefix: string): Promise<string[]> {
 	return (await keysUnder(objects, prefix)).map((key) => key.slice(prefix.length));
 }
@@ -73,7 +96,7 @@ async function idsUnder(objects: IDBObjectStore, prefix: string): Promise<string
 const fewAtATime = 200;
 
 async function lookUp(store: UseStore, ids: readonly string[]) {
-	const found = new Map<string, string>();
+	const found = new Map<string, Origin>();
 	const unreadable: Unreadable[] = [];
 	for (let from = 0; from < ids.length; from += fewAtATime) {
 		const some = ids.slice(from, from + fewAtATime);
@@ -81,7 +104,7 @@ async function lookUp(store: UseStore, ids: readonly string[]) {
 			Promise.all(some.map((id) => valueAt(objects, `head/${id}`)))
 		);
 		for (const [i, stored] of heads.entries()) {
-			const { value, problem } = startedAtOf(stored);
+			const { value, problem } = originOf(stored);
 			if (value !== undefined) found.set(some[i]!, value);
 			else if (stored !== undefined) unreadable.push({ key: `head/${some[i]!}`, problem });
 		}

@@ -74,13 +74,18 @@ export async function readListed(
 	store: UseStore,
 	ids: readonly string[]
 ): Promise<{ session?: ListedSession; unreadable: Unreadable[] }[]> {
-	const stored = await read(store, (objects) =>
-		Promise.all(
+	const stored = await read(store, async (objects) => {
+		// Of many sessions all corrections at once: a question for each would take longer than the answers.
+		const editsOf = ids.length > 100 ? groupById(await entriesUnder(objects, 'edit/')) : undefined;
+		return Promise.all(
 			ids.map((id) =>
-				Promise.all([valueAt(objects, headKey(id)), entriesUnder(objects, editPrefix(id))] as const)
+				Promise.all([
+					valueAt(objects, headKey(id)),
+					editsOf ? (editsOf.get(id) ?? []) : entriesUnder(objects, editPrefix(id))
+				] as const)
 			)
-		)
-	);
+		);
+	});
 	return stored.map(([storedHead, edits], i) => {
 		if (storedHead === undefined) return { unreadable: [] };
 		const { value: head, problem } = checkHead(storedHead);
@@ -90,10 +95,25 @@ export async function readListed(
 	});
 }
 
-/** When the session of a stored head began, ISO 8601 in UTC. */
-export function startedAtOf(stored: unknown): Checked<string> {
+/** When the session of a stored head began, ISO 8601 in UTC, and whose it was that day. */
+export function originOf(stored: unknown): Checked<{ startedAt: string; athleteId: string }> {
 	const { value, problem } = checkHead(stored);
-	return value ? { value: value.startedAt } : { problem };
+	return value ? { value: { startedAt: value.startedAt, athleteId: value.athlete.athleteId } } : { problem };
+}
+
+/** Ids of the sessions that were given to this athlete by a later correction, or taken from them. */
+export async function reassignedSessions(
+	store: UseStore,
+	athleteId: string
+): Promise<{ given: Set<string>; taken: Set<string> }> {
+	const edits = groupById(await read(store, (objects) => entriesUnder(objects, 'edit/')));
+	const given = new Set<string>();
+	const taken = new Set<string>();
+	for (const [id, entries] of edits) {
+		const owner = foldEdits(entries).edit.athlete;
+		if (owner) (owner.id === athleteId ? given : taken).add(id);
+	}
+	return { given, taken };
 }
 
 /** One session with its readings. Damage is an answer, not an error; rejects with `StoreError` otherwise. */
