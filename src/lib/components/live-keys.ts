@@ -1,6 +1,15 @@
 import type { Amendment } from '$lib/rounds/amendment';
 
-export type LiveAct = Amendment['kind'] | 'mark' | 'discard' | 'full screen' | 'keys' | 'corners' | 'enlarge';
+export type LiveAct =
+	| Exclude<Amendment['kind'], 'rest over'>
+	| 'bell'
+	| 'mark'
+	| 'discard'
+	| 'full screen'
+	| 'ring-side'
+	| 'keys'
+	| 'corners'
+	| 'enlarge';
 
 export interface LiveKey {
 	act: LiveAct;
@@ -14,7 +23,7 @@ export interface LiveKey {
 }
 
 /** A presenter's clicker sends page keys; its way back stops the clock, its way on goes on. */
-export const liveKeys: readonly LiveKey[] = [
+const liveKeys: readonly LiveKey[] = [
 	{ act: 'pause', keys: [' ', 'arrowleft', 'pageup'], shown: 'Space, ←, Page up', words: 'Pause and resume' },
 	{
 		act: 'next',
@@ -34,6 +43,7 @@ export const liveKeys: readonly LiveKey[] = [
 		shown: '1 to 8, 0',
 		words: 'With several corners: enlarge one, and show all again'
 	},
+	{ act: 'ring-side', keys: ['o'], shown: 'O', words: 'Open the ring-side screen in another window' },
 	{ act: 'full screen', keys: ['f'], shown: 'F', words: 'Full screen' },
 	{ act: 'keys', keys: ['?'], shown: '?', words: 'This sheet' },
 	{ act: 'finish', keys: ['q'], shown: 'Q, held for a second', words: 'Finish', isHeld: true },
@@ -46,7 +56,32 @@ export const liveKeys: readonly LiveKey[] = [
 	}
 ];
 
-export function keyFor(event: Pick<KeyboardEvent, 'key'>): LiveKey | undefined {
+/** What nobody can do where the gym's own bell rings. */
+const planned: readonly LiveAct[] = ['pause', 'next', 'repeat round', 'add round', 'extend rest'];
+
+/** To the gym's own bell: the easiest key and the clicker's way on are the bell. */
+const bellKeys: readonly LiveKey[] = [
+	{
+		act: 'bell',
+		keys: [' ', 'arrowright', 'arrowdown', 'pagedown'],
+		shown: 'Space, →, ↓, Page down',
+		words: 'At each bell of the hall: the round starts, the round ends'
+	},
+	{
+		act: 'pause',
+		keys: ['t', 'arrowleft', 'arrowup', 'pageup'],
+		shown: 'T, ←, ↑, Page up',
+		words: "The referee's stop, and time again"
+	},
+	...liveKeys.filter(({ act }) => !planned.includes(act))
+];
+
+/** The keys of a session, in the order of the sheet. */
+export function keysOf(followsGymBell: boolean): readonly LiveKey[] {
+	return followsGymBell ? bellKeys : liveKeys;
+}
+
+export function keyFor(event: Pick<KeyboardEvent, 'key'>, followsGymBell: boolean): LiveKey | undefined {
 	const pressed = event.key.toLowerCase();
-	return liveKeys.find(({ keys }) => keys.includes(pressed));
+	return keysOf(followsGymBell).find(({ keys }) => keys.includes(pressed));
 }

@@ -1,0 +1,98 @@
+import { heartFromMs } from '$lib/rounds/rest-by-heart';
+import { ranMs, type Phase } from '$lib/rounds/timeline';
+import type { RestView } from './live-rest';
+
+/** Why a corner is not waited for. */
+export type LeftOut = 'no threshold' | 'no beat since the bell';
+
+/** How one corner stands to the share in a rest by heart. */
+export interface HeartInRest {
+	name: string;
+	/** The rate to come down to, bpm, unrounded; absent where the corner is left out. */
+	targetBpm?: number;
+	/** Mean of the last five seconds, bpm; absent where there is none at this moment. */
+	bpm?: number;
+	leftOut?: LeftOut;
+}
+
+/** A rest by heart at one moment. */
+export interface RestByHeart {
+	percent: number;
+	hearts: HeartInRest[];
+	/** Every heart that is waited for has come down, and there is one: the rest may end. */
+	isDown: boolean;
+	/** What decides when it ends: nobody's heart can be waited for, or somebody has made the rest longer. */
+	settled?: Phase['settled'] | 'nobody to wait for';
+}
+
+interface Corner {
+	name: string;
+	thresholdBpm?: number;
+	rest?: RestView;
+}
+
+/**
+ * How the corners stand in a rest by heart, or undefined outside of one. All must be down at once, by the mean of
+ * their last five seconds, so that one stray beat ends nothing. A corner without a threshold, or without a beat since
+ * the bell, is left out; one whose signal was lost on the way down is waited for. Where all are left out the longest
+ * rest decides (own rule throughout).
+ *
+ * @param percent the plan's share of the threshold
+ * @param corners those who are there now
+ */
+export function restByHeart(
+	percent: number | undefined,
+	phase: Phase | undefined,
+	elapsedMs: number,
+	corners: readonly Corner[]
+): RestByHeart | undefined {
+	if (percent === undefined || phase?.kind !== 'rest') return undefined;
+	const hearts = corners.map((corner) => heartOf(percent, corner));
+	const awaited = hearts.filter(({ leftOut }) => leftOut === undefined);
+	return {
+		percent,
+		hearts,
+		isDown: awaited.length > 0 && ranMs(phase, elapsedMs) >= heartFromMs && awaited.every(isHeartDown),
+		settled: phase.settled ?? (awaited.length === 0 ? 'nobody to wait for' : undefined)
+	};
+}
+
+/** Whether a heart has come down to its share. */
+export function isHeartDown({ bpm, targetBpm }: HeartInRest): boolean {
+	return bpm !== undefined && targetBpm !== undefined && bpm <= targetBpm;
+}
+
+function heartOf(percent: number, { name, thresholdBpm, rest }: Corner): HeartInRest {
+	if (thresholdBpm === undefined) return { name, leftOut: 'no threshold' };
+	const hasBeat = rest?.recentBpm !== undefined || rest?.points.some(({ bpm }) => bpm !== null);
+	if (!hasBeat) return { name, leftOut: 'no beat since the bell' };
+	return { name, targetBpm: (thresholdBpm * percent) / 100, bpm: rest?.recentBpm };
+}
+
+const list = (parts: readonly string[]) => new Intl.ListFormat('en').format(parts);
+
+/** A rest by heart in a sentence or two: when the bell comes, who is waited for, and who is not and why. */
+export function restByHeartWords({ percent, hearts, settled }: RestByHeart): string {
+	const several = hearts.length > 1;
+	const leftOut = hearts
+		.filter((heart) => heart.leftOut)
+		.map(({ name, leftOut }) => (several ? `${name} (${leftOut})` : `${leftOut}`));
+	if (settled === 'by hand') return 'Rest by heart: made longer by hand, so it lasts as long as that.';
+	if (settled === 'by heart')
+		return `${several ? 'All are' : 'The heart is'} down to ${percent} % of the threshold: the bell follows the whistle.`;
+	if (settled) return `Rest by heart: nobody to wait for, ${list(leftOut)}. The longest rest decides.`;
+	const falling = hearts
+		.filter((heart) => !heart.leftOut && !isHeartDown(heart))
+		.map(({ name, bpm, targetBpm }) => {
+			const target = Math.floor(targetBpm ?? 0);
+			const now = bpm === undefined ? 'no signal' : `${Math.round(bpm)}`;
+			return several ? `${name} ${now}, to ${target}` : `${now} now, to ${target}`;
+		});
+	const awaits =
+		falling.length === 0
+			? 'down; the bell comes after 30 seconds.'
+			: several
+				? `waiting for ${falling.join('; ')}.`
+				: `${falling[0]}.`;
+	return `Rest by heart: ${awaits}${leftOut.length > 0 ? ` Not waited for: ${list(leftOut)}.` : ''}`;
+}
