@@ -27,12 +27,16 @@ type Column =
 export interface SavedSession {
 	head: {
 		id: string;
+		groupId: string;
+		athlete: { athleteId: string; name: string };
 		startedAt: string;
 		endedMs: number;
 		strapName: string;
 		practice: boolean;
 		amendments: { kind: string; atMs: number }[];
 		events: { kind: string; ms: number }[];
+		joinedMs?: number;
+		strapChanges?: { ms: number; strapName: string }[];
 	};
 	/** Written by the list of sessions, so absent before it was opened. */
 	summary?: {

@@ -59,10 +59,21 @@ export class Roster {
 	recognise(corner: RosterCorner, athletes: readonly Athlete[], chosenId: string): string | undefined {
 		const { view } = corner.strap;
 		const ids = this.idsOf(chosenId);
-		const elsewhere = this.#corners.flatMap((one, i) => (one === corner ? [] : (ids[i] ?? [])));
+		// Whoever stands somewhere without a strap may still be called here.
+		const elsewhere = this.#corners.flatMap((one, i) =>
+			one === corner || !one.strap.view ? [] : (ids[i] ?? [])
+		);
 		const found = view && !view.practice ? wearersOf(view.strapName, athletes, elsewhere) : [];
 		corner.wearers = found.length > 1 ? found.map(({ id }) => id) : [];
 		return found.length === 1 ? found[0]!.id : undefined;
+	}
+
+	/** Puts an athlete into a corner; one who stands in another changes places with whoever was here. */
+	place(corner: RosterCorner, id: string, chosenId: string): void {
+		corner.wearers = [];
+		const before = this.#corners[this.idsOf(chosenId).indexOf(id)];
+		if (before && before !== corner) this.swap(before, corner, chosenId);
+		else corner.athleteId = id;
 	}
 
 	/** Two athletes change places: each strap answers for the other from now on. */

@@ -1,0 +1,154 @@
+import { expect, test } from './fixtures';
+import { arrivalsOf, dropAt, packet, recoveryBpm } from './packets';
+import { Squad } from './squad';
+
+const getReadyS = 3;
+const roundS = 12;
+const bellS = getReadyS + roundS;
+const plan = { Rounds: 2, 'Round, seconds': roundS, 'Rest, seconds': 60, 'Get ready, seconds': getReadyS };
+
+test('one strap is lost in the rest while the other one’s drop is measured to the beat; then somebody joins and leaves', async ({
+	page,
+	radio,
+	corner
+}) => {
+	const red = await radio.addStrap({ address: '02:00:00:00:00:61', name: 'Chest strap red' });
+	const blue = await radio.addStrap({ address: '02:00:00:00:00:62', name: 'Chest strap blue' });
+	const squad = new Squad(corner, radio);
+	await corner.open();
+	await corner.answer({ threshold: 170 });
+	await corner.plan(plan);
+	await squad.add(2, 'Odalys');
+	await squad.pair(1, red);
+	await squad.pair(2, blue);
+	const startMs = await corner.start();
+	const fromS = await corner.middleOfSecond(startMs);
+	red.stream((second) => packet({ bpm: Math.round(recoveryBpm(fromS + second - bellS)) }));
+	blue.stream(() => packet({ bpm: 131 }));
+
+	await test.step('each corner shows its own heart', async () => {
+		await expect(squad.reading(1, 'Heart rate')).toHaveText('180');
+		await expect(squad.reading(2, 'Heart rate')).toHaveText('131');
+	});
+
+	await expect(corner.clock).toContainText('Rest after round 1', { timeout: 30_000 });
+	await expect(corner.timeLeft).toHaveText('0:45', { timeout: 30_000 });
+	blue.refuse(1000);
+	await blue.drop();
+	await expect(squad.lane(2)).toContainText('signal lost');
+	await expect(squad.reading(2, 'Heart rate')).toHaveText('–');
+	await expect(squad.lane(1)).not.toContainText('signal lost');
+
+	await test.step('the chosen corner fills the screen, by key and by click, and gives it back', async () => {
+		await page.keyboard.press('1');
+		await expect(page.getByRole('img', { name: /^Bell rate 180, down/ })).toBeVisible();
+		await page.getByRole('button', { name: 'Enlarge corner 2, Odalys' }).click();
+		await expect(page.getByText('The page keeps trying; the clock goes on.')).toBeVisible();
+		await page.keyboard.press('0');
+		await expect(squad.lane(2)).toBeVisible();
+		await squad.lane(1).click({ position: { x: 250, y: 40 } });
+		await expect(page.getByRole('img', { name: /^Bell rate 180, down/ })).toBeVisible();
+		await page.getByRole('button', { name: 'All corners' }).click();
+	});
+
+	const { dialog, close } = await squad.open();
+	await test.step('a third athlete joins on a practice strap', async () => {
+		await squad.newcomer(dialog, 'Somebody joins', 'Tomas');
+		await dialog.getByRole('button', { name: 'Practice strap' }).click();
+		await expect(dialog.getByRole('listitem')).toHaveCount(3);
+		await close();
+		await expect(squad.reading(3, 'Heart rate')).toHaveText(/^\d+$/);
+	});
+
+	await expect(corner.clock).toContainText('Round 2 of 2', { timeout: 60_000 });
+	const drop60 = dropAt(arrivalsOf(red.delivered, startMs), bellS, 60);
+	await expect(squad.reading(1, 'Rest drop')).toContainText(`${Math.round(drop60)}`);
+	await expect(squad.reading(1, 'Rest drop')).toContainText('under the band');
+
+	await test.step('the one without a signal leaves', async () => {
+		const again = await squad.open();
+		const leaves = again.dialog.getByRole('listitem').filter({ hasText: 'Odalys' });
+		await leaves.getByRole('button', { name: 'Leaves', exact: true }).click();
+		await leaves.getByRole('button', { name: 'Yes, Odalys leaves' }).click();
+		await again.close();
+		await expect(squad.lane(2)).toHaveCount(0);
+		await expect(squad.lane(3)).toBeVisible();
+	});
+	await squad.finish();
+
+	await expect(await squad.cell('Me', 'Round 1')).toContainText(`${Math.round(drop60)} bell 180`);
+	await expect(await squad.cell('Tomas', 'Round 1')).toHaveText('not there');
+	await page.getByRole('link', { name: 'Odalys' }).click();
+	await expect(page.getByText('The signal was lost once; gaps stay gaps.')).toBeVisible();
+	await expect(page.getByText(/^Left at 1:\d\d; the session went on\.$/)).toBeVisible();
+	await expect(await squad.cell('Odalys', 'Round 1')).toContainText('–');
+
+	const kept = await corner.saved();
+	const named = (name: string) => kept.find(({ head }) => head.athlete.name === name)!;
+	expect(kept).toHaveLength(3);
+	expect(new Set(kept.map(({ head }) => head.groupId)).size).toBe(1);
+	expect(named('Me').summary!.rounds[0]!.rest!.drop60).toBeCloseTo(drop60, 6);
+	expect(named('Me').head.events).toEqual([]);
+	expect(named('Odalys').head.events.map(({ kind }) => kind)).toEqual(['signal lost']);
+	expect(new Set(named('Odalys').packets.map(({ bpm }) => bpm))).toEqual(new Set([131]));
+	expect(named('Odalys').head.endedMs).toBeLessThan(named('Me').head.endedMs);
+	expect(named('Tomas').head.joinedMs).toBeGreaterThan(bellS * 1000);
+	expect(named('Tomas').packets[0]!.ms).toBeGreaterThan(named('Tomas').head.joinedMs!);
+});
+
+test('straps that answer for the wrong athletes change places in two clicks, and are known by name the next time', async ({
+	page,
+	radio,
+	corner
+}) => {
+	const red = await radio.addStrap({ address: '02:00:00:00:00:63', name: 'Chest strap red' });
+	const blue = await radio.addStrap({ address: '02:00:00:00:00:64', name: 'Chest strap blue' });
+	const squad = new Squad(corner, radio);
+	await corner.open();
+	await corner.answer('skip');
+	await corner.plan({ Rounds: 1, 'Round, seconds': 60, 'Get ready, seconds': 0 });
+	await squad.add(2, 'Odalys');
+	await squad.pair(1, red);
+	await squad.pair(2, blue);
+	await corner.start();
+	red.stream(() => packet({ bpm: 111 }));
+	blue.stream(() => packet({ bpm: 166 }));
+	await expect(squad.reading(1, 'Heart rate')).toHaveText('111');
+	await expect(corner.timeLeft).toHaveText('0:54');
+
+	await squad.swap(1, 2);
+	await expect(squad.reading(1, 'Heart rate')).toHaveText('166');
+	await expect(squad.reading(2, 'Heart rate')).toHaveText('111');
+	await expect(corner.timeLeft).toHaveText('0:49');
+	await squad.finish();
+	await expect(
+		page.getByText('From 0:07 on the readings are those of another strap: Chest strap blue')
+	).toBeVisible();
+
+	const kept = await corner.saved();
+	for (const [name, before, after] of [
+		['Me', 111, 166],
+		['Odalys', 166, 111]
+	] as const) {
+		const { head, packets } = kept.find((one) => one.head.athlete.name === name)!;
+		const [change] = head.strapChanges!;
+		expect(change!.strapName).toBe(name === 'Me' ? 'Chest strap blue' : 'Chest strap red');
+		expect(new Set(packets.filter(({ ms }) => ms <= change!.ms).map(({ bpm }) => bpm))).toEqual(
+			new Set([before])
+		);
+		expect(new Set(packets.filter(({ ms }) => ms > change!.ms).map(({ bpm }) => bpm))).toEqual(
+			new Set([after])
+		);
+		expect(packets.filter(({ ms }) => ms > change!.ms).length).toBeGreaterThan(2);
+	}
+
+	await test.step('the next day the strap itself says who wears it', async () => {
+		await corner.reload();
+		await page.getByRole('link', { name: 'Corner', exact: true }).click();
+		await page.getByRole('button', { name: 'Add a corner' }).click();
+		await squad.pair(1, red);
+		await expect(squad.place(1).getByRole('combobox', { name: 'Athlete' })).toHaveValue(
+			kept.find(({ head }) => head.athlete.name === 'Odalys')!.head.athlete.athleteId
+		);
+	});
+});

@@ -1,0 +1,95 @@
+import { expect, type Locator, type Page } from '@playwright/test';
+import type { Corner } from './corner';
+import type { EmulatedStrap } from './emulated-strap';
+import type { Radio } from './radio';
+
+/** Several corners as their coach knows them: each a group with its number, before the bell and after it. */
+export class Squad {
+	readonly page: Page;
+
+	constructor(
+		private readonly corner: Corner,
+		private readonly radio: Radio
+	) {
+		this.page = corner.page;
+	}
+
+	/** A corner before the first bell. */
+	place(number: number): Locator {
+		return this.page.getByRole('group', { name: `Corner ${number}`, exact: true });
+	}
+
+	/** A corner while the session runs. */
+	lane(number: number): Locator {
+		return this.page.getByRole('group', { name: new RegExp(`^Corner ${number}, `) });
+	}
+
+	reading(number: number, name: 'Heart rate' | 'Rest drop' | 'Over threshold'): Locator {
+		return this.lane(number).getByRole('group', { name, exact: true });
+	}
+
+	/** Adds a corner with somebody new in it. */
+	async add(number: number, name: string): Promise<void> {
+		await this.page.getByRole('button', { name: 'Add a corner' }).click();
+		await this.newcomer(this.place(number), 'Athlete', name);
+	}
+
+	/** Chooses "somebody new" and gives the name. */
+	async newcomer(where: Locator, label: string, name: string): Promise<void> {
+		await where.getByRole('combobox', { name: label }).selectOption('Somebody new');
+		await where.getByRole('textbox', { name: 'Name or alias' }).fill(name);
+		await where.getByRole('button', { name: 'Add', exact: true }).click();
+	}
+
+	async pair(number: number, strap: EmulatedStrap): Promise<void> {
+		this.radio.choose(strap);
+		await this.place(number).getByRole('button', { name: 'Pair strap' }).click();
+		await expect(this.place(number)).toContainText(strap.name);
+	}
+
+	async practise(number: number): Promise<void> {
+		await this.place(number).getByRole('button', { name: 'Practice strap' }).click();
+		await expect(this.place(number)).toContainText('Practice strap');
+	}
+
+	/** Two clicks while the session runs. */
+	async swap(one: number, other: number): Promise<void> {
+		await this.lane(one)
+			.getByRole('button', { name: /^Swap strap/ })
+			.click();
+		await this.lane(other)
+			.getByRole('button', { name: /^Swap with/ })
+			.click();
+	}
+
+	/** Opens the dialog of the corners; the answer closes it. */
+	async open(): Promise<{ dialog: Locator; close: () => Promise<void> }> {
+		await this.page.getByRole('button', { name: 'Corners', exact: true }).click();
+		const dialog = this.page.getByRole('dialog', { name: 'Corners' });
+		await expect(dialog).toBeVisible();
+		return {
+			dialog,
+			close: () => dialog.getByRole('button', { name: 'Close' }).click()
+		};
+	}
+
+	/** A cell of the review's table of all corners; columns by their words. */
+	async cell(name: string, column: string): Promise<Locator> {
+		const table = this.page.getByRole('region', { name: 'The corners side by side' }).getByRole('table');
+		const columns = await table.getByRole('columnheader').allTextContents();
+		const index = columns.indexOf(column);
+		expect(index, `the column "${column}" among ${columns.join(', ')}`).toBeGreaterThan(0);
+		return table
+			.getByRole('row')
+			.filter({ has: this.page.getByRole('rowheader', { name: new RegExp(name) }) })
+			.getByRole('cell')
+			.nth(index - 1);
+	}
+
+	async finish(): Promise<void> {
+		await this.corner.button('Finish').click();
+		await expect(this.corner.clock).toContainText('The last minute');
+		await this.corner.button('Finish').click();
+		await this.corner.inReview();
+	}
+}
