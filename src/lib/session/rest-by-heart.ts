@@ -72,27 +72,24 @@ function heartOf(percent: number, { name, thresholdBpm, rest }: Corner): HeartIn
 const list = (parts: readonly string[]) => new Intl.ListFormat('en').format(parts);
 
 /** A rest by heart in a sentence or two: when the bell comes, who is waited for, and who is not and why. */
-export function restByHeartWords({ percent, hearts, settled }: RestByHeart): string {
+export function restByHeartWords(rest: RestByHeart): string {
+	const { percent, hearts, settled } = rest;
 	const several = hearts.length > 1;
-	const leftOut = hearts
-		.filter((heart) => heart.leftOut)
-		.map(({ name, leftOut }) => (several ? `${name} (${leftOut})` : `${leftOut}`));
 	if (settled === 'by hand') return 'Rest by heart: made longer by hand, so it lasts as long as that.';
 	if (settled === 'by heart')
 		return `${several ? 'All are' : 'The heart is'} down to ${percent} % of the threshold: the bell follows the whistle.`;
-	if (settled) return `Rest by heart: nobody to wait for, ${list(leftOut)}. The longest rest decides.`;
-	const falling = hearts
-		.filter((heart) => !heart.leftOut && !isHeartDown(heart))
-		.map(({ name, bpm, targetBpm }) => {
-			const target = Math.floor(targetBpm ?? 0);
-			const now = bpm === undefined ? 'no signal' : `${Math.round(bpm)}`;
-			return several ? `${name} ${now}, to ${target}` : `${now} now, to ${target}`;
-		});
-	const awaits =
-		falling.length === 0
-			? 'down; the bell comes after 30 seconds.'
-			: several
-				? `waiting for ${falling.join('; ')}.`
-				: `${falling[0]}.`;
-	return `Rest by heart: ${awaits}${leftOut.length > 0 ? ` Not waited for: ${list(leftOut)}.` : ''}`;
+	const leftOut = list(
+		hearts.flatMap(({ name, leftOut }) => (leftOut ? (several ? `${name} (${leftOut})` : leftOut) : []))
+	);
+	if (settled) return `Rest by heart: nobody to wait for, ${leftOut}. The longest rest decides.`;
+	const falling = hearts.filter((heart) => !heart.leftOut && !isHeartDown(heart));
+	const others = leftOut ? ` Not waited for: ${leftOut}.` : '';
+	if (falling.length === 0) return `Rest by heart: down; the bell comes after 30 seconds.${others}`;
+	const gaps = falling.map(({ name, bpm, targetBpm = 0 }) => {
+		const now = bpm === undefined ? 'no signal' : `${Math.round(bpm)}`;
+		return several
+			? `${name} (${now}, down to ${Math.floor(targetBpm)})`
+			: `${now} now; the whistle blows at ${Math.floor(targetBpm)}, ${percent} % of the threshold`;
+	});
+	return `Rest by heart: ${several ? 'waiting for ' : ''}${list(gaps)}.${others}`;
 }

@@ -58,6 +58,16 @@ export function clockName(view: Pick<LiveView, 'remainingMs'>): string {
 export const noBurstWords =
 	"The closing burst is not counted apart: only the gym's own bell knows when the round ends.";
 
+/** What a session to the gym's own bell has to say besides, where there is something. */
+export function gymBellWords({
+	followsGymBell,
+	phase
+}: Pick<LiveView, 'followsGymBell' | 'phase'>): string | undefined {
+	if (!followsGymBell) return undefined;
+	if (phase?.kind === 'get ready') return "At each bell of the hall press Space, or the clicker's way on.";
+	return phase?.kind === 'work' ? noBurstWords : undefined;
+}
+
 /** How long something lasted, for a sentence: whole minutes, seconds below two of them. */
 export function lengthWords(ms: number): string {
 	return ms < 120_000 ? `${Math.round(ms / 1000)} seconds` : `${Math.round(ms / 60_000)} minutes`;
