@@ -1,5 +1,6 @@
 import { Corner } from './corner';
 import { expect, test } from './fixtures';
+import { framesOf } from './frames';
 import { Squad } from './squad';
 
 const names = ['Odalys', 'Tomas', 'Nerea of the very long name', 'Adem', 'Ilse', 'Bao', 'Kofi'];
@@ -53,6 +54,11 @@ test('eight corners fit and read on a laptop and on a phone, and can be watched 
 		}
 		await corner.button('Next').click();
 	}
+
+	// How fast depends on the machine; that nothing holds the painting up for good does not.
+	const frames = await framesOf(page, 2);
+	test.info().annotations.push({ type: 'frames a second', description: frames.perSecond.toFixed(1) });
+	expect(frames.longestMs, 'the longest wait for a frame').toBeLessThan(2000);
 
 	const second = new Corner(await page.context().newPage(), radio);
 	const watching = new Squad(second, radio);

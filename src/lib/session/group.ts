@@ -12,7 +12,6 @@ export interface GroupMember {
 
 /** One round of one corner. Absent values could not be measured. */
 export interface GroupCell {
-	averageBpm?: number;
 	/** Absent without a threshold. */
 	overS?: number;
 	bellBpm?: number;
@@ -54,9 +53,8 @@ interface Column {
 }
 const isSame = (a: Column, b: Column) => a.round === b.round && a.attempt === b.attempt;
 
-function cellOf({ averageBpm, over, rest }: RoundSummary): GroupCell {
+function cellOf({ over, rest }: RoundSummary): GroupCell {
 	return {
-		averageBpm,
 		overS: over?.overS,
 		bellBpm: rest?.bellBpm,
 		drop60: rest?.drop60,
