@@ -64,9 +64,18 @@ export function isHeartDown({ bpm, targetBpm }: HeartInRest): boolean {
 
 function heartOf(percent: number, { name, thresholdBpm, rest }: Corner): HeartInRest {
 	if (thresholdBpm === undefined) return { name, leftOut: 'no threshold' };
-	const hasBeat = rest?.recentBpm !== undefined || rest?.points.some(({ bpm }) => bpm !== null);
-	if (!hasBeat) return { name, leftOut: 'no beat since the bell' };
+	if (rest && !hasBeatSinceBell(rest)) return { name, leftOut: 'no beat since the bell' };
 	return { name, targetBpm: (thresholdBpm * percent) / 100, bpm: rest?.recentBpm };
+}
+
+/** A beat from before the bell stands for two seconds after it, and is none since. */
+const heldS = 2;
+/** From here on the mean of the last five seconds knows only beats since the bell. */
+const ownBeatsS = heldS + 5;
+
+function hasBeatSinceBell({ atS, recentBpm, points }: RestView): boolean {
+	if (atS < ownBeatsS || recentBpm !== undefined) return true;
+	return points.some(({ s, bpm }) => s > heldS && bpm !== null);
 }
 
 const list = (parts: readonly string[]) => new Intl.ListFormat('en').format(parts);
