@@ -122,7 +122,7 @@ test('straps that answer for the wrong athletes change places in two clicks, and
 	await expect(corner.timeLeft).toHaveText('0:49');
 	await squad.finish();
 	await expect(
-		page.getByText('From 0:07 on the readings are those of another strap: Chest strap blue')
+		page.getByText(/^From 0:\d\d on the readings are those of another strap: Chest strap blue/)
 	).toBeVisible();
 
 	const kept = await corner.saved();
@@ -151,4 +151,36 @@ test('straps that answer for the wrong athletes change places in two clicks, and
 			kept.find(({ head }) => head.athlete.name === 'Odalys')!.head.athlete.athleteId
 		);
 	});
+});
+
+test('where two athletes have worn a strap of one name, the page asks who wears it now', async ({
+	page,
+	radio,
+	corner
+}) => {
+	const strap = await radio.addStrap({ address: '02:00:00:00:00:65', name: 'Gym strap' });
+	const squad = new Squad(corner, radio);
+	const who = page.getByRole('combobox', { name: 'Who boxes' });
+	const falseStart = async () => {
+		await corner.start();
+		await page.getByRole('button', { name: 'False start: discard' }).click();
+		await expect(corner.button('Start')).toBeVisible();
+	};
+	await corner.open();
+	await corner.answer('skip');
+	await squad.add(2, 'Odalys');
+	await squad.place(2).getByRole('button', { name: 'Remove' }).click();
+	await corner.pair(strap);
+	await expect(corner.strap).toContainText('connected');
+	await falseStart();
+	await who.selectOption('Odalys');
+	await falseStart();
+
+	await page.getByRole('button', { name: 'Take off' }).click();
+	await corner.pair(strap);
+	const question = page.getByRole('group', { name: 'Who wears Gym strap?' });
+	await expect(question).toContainText('2 athletes have worn a strap called Gym strap.');
+	await question.getByRole('button', { name: 'Me', exact: true }).click();
+	await expect(question).toHaveCount(0);
+	await expect(who.locator('option:checked')).toHaveText('Me');
 });

@@ -206,8 +206,8 @@ describe('straps that answered for the wrong athlete', () => {
 			[181, 182, 103]
 		]);
 		expect(records.map(({ head }) => head.strapChanges)).toEqual([
-			[{ ms: 2500, strapName: 'Strap Blue', practice: false }],
-			[{ ms: 2500, strapName: 'Strap Red', practice: false }]
+			[{ ms: 2500, strapName: 'Strap Blue', practice: false, swapped: true }],
+			[{ ms: 2500, strapName: 'Strap Red', practice: false, swapped: true }]
 		]);
 		expect(records.map(({ head }) => head.strapName)).toEqual(['Strap Red', 'Strap Blue']);
 	});

@@ -67,6 +67,24 @@ describe('what counts in progress', () => {
 		expect(countedDrop(aside)?.error).toBeCloseTo(6.36, 2);
 	});
 
+	it('leaves out what another’s heart did before a swap of straps, and keeps what came before a mere replacement', () => {
+		const change = { ms: 90_000, strapName: 'Strap 2', practice: false };
+		const rests = [10_000, 120_000].map((startMs, i) => ({
+			round: i + 1,
+			attempt: 1,
+			startMs: 0,
+			endMs: 1,
+			rest: { ...restOf(i === 0 ? 20 : 44), startMs }
+		}));
+		const dropOf = (swapped: { swapped?: true }) => {
+			const plain = session([]);
+			const head = makeHead({ strapChanges: [{ ...change, ...swapped }] });
+			return countedDrop({ ...plain, head, summary: { ...plain.summary!, rounds: rests } })?.value;
+		};
+		expect(dropOf({ swapped: true })).toBe(44);
+		expect(dropOf({})).toBe(32);
+	});
+
 	it('has no drop where none was measured', () => {
 		expect(progressOf([session([])], 'drop at 60')).toEqual([]);
 	});

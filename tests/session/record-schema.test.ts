@@ -82,7 +82,7 @@ describe('what is read back', () => {
 		const corners = {
 			joinedMs: 12_000,
 			left: true,
-			strapChanges: [{ ms: 40_500, strapName: 'Strap 14C2', practice: false }],
+			strapChanges: [{ ms: 40_500, strapName: 'Strap 14C2', practice: false, swapped: true }],
 			group: ['rec-1', 'rec-2']
 		} as const;
 		const head = { ...headForm1, ...corners };

@@ -37,8 +37,13 @@ const cornerMembers = fc.record(
 		left: fc.constant(true as const),
 		strapChanges: fc.array(
 			fc.record(
-				{ ms: fc.integer({ min: 0, max: 14_400_000 }), strapName: text, practice: fc.boolean() },
-				{ noNullPrototype: true }
+				{
+					ms: fc.integer({ min: 0, max: 14_400_000 }),
+					strapName: text,
+					practice: fc.boolean(),
+					swapped: fc.constant(true as const)
+				},
+				{ requiredKeys: ['ms', 'strapName', 'practice'], noNullPrototype: true }
 			),
 			{ maxLength: 3 }
 		),

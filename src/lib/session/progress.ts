@@ -51,11 +51,19 @@ export function countedSessions(sessions: readonly KeptSession[], filter: Progre
 		.toSorted((a, b) => (a.head.startedAt < b.head.startedAt ? -1 : 1));
 }
 
-/** Mean drop at 60 of a session without the rests that were set aside; undefined where none is left. */
-export function countedDrop({ edit, summary }: KeptSession): { value: number; error: number } | undefined {
+/**
+ * Mean drop at 60 of a session without the rests that were set aside, and without those that another's heart made
+ * before a swap of straps; undefined where none is left.
+ */
+export function countedDrop({
+	head,
+	edit,
+	summary
+}: KeptSession): { value: number; error: number } | undefined {
 	const aside = new Set(edit.restsSetAside?.map(({ round }) => round));
+	const theirsFromMs = head.strapChanges?.findLast(({ swapped }) => swapped)?.ms ?? -Infinity;
 	const drops = (summary?.rounds ?? []).flatMap(({ round, rest }) =>
-		rest?.drop60 === undefined || aside.has(round) ? [] : rest.drop60
+		rest?.drop60 === undefined || aside.has(round) || rest.startMs < theirsFromMs ? [] : rest.drop60
 	);
 	if (drops.length === 0) return undefined;
 	const value = drops.reduce((sum, drop) => sum + drop, 0) / drops.length;

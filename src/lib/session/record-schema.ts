@@ -129,7 +129,8 @@ const cornerEventSchema = shape<CornerEvent>({
 const strapChangeSchema = shape<StrapChange>({
 	ms: finite,
 	strapName: v.string(),
-	practice: v.boolean()
+	practice: v.boolean(),
+	swapped: v.optional(v.literal(true))
 });
 
 const bodyMembers = {

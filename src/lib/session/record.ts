@@ -36,6 +36,8 @@ export interface StrapChange {
 	ms: number;
 	strapName: string;
 	practice: boolean;
+	/** It was worn by this athlete all along and answered for another: what came before is another's heart. */
+	swapped?: true;
 }
 
 /**

@@ -8,7 +8,7 @@ import { JournalWriter } from './journal-writer';
 import { LiveCorner } from './live-corner';
 import { LiveGuided } from './live-guided';
 import { RecordBuilder, type CornerSoFar } from './record-builder';
-import type { CornerEvent } from './record';
+import type { CornerEvent, StrapChange } from './record';
 import { SessionClock } from './session-clock';
 import { SleepWatch, type Sign, type Slept } from './sleep-watch';
 import { StrapLinks } from './strap-links';
@@ -174,7 +174,7 @@ export class Recorder {
 		const straps = [this.strapOf(one), this.strapOf(other)];
 		this.advance();
 		for (const [corner, strap] of [[one, straps[1]] as const, [other, straps[0]] as const]) {
-			if (strap) this.#changeStrap(corner, strap);
+			if (strap) this.#changeStrap(corner, strap, true);
 			else this.#links.cut(corner);
 		}
 		this.#changed();
@@ -219,10 +219,11 @@ export class Recorder {
 		this.corners[corner] = live;
 	}
 
-	#changeStrap(corner: number, strap: Strap): void {
+	#changeStrap(corner: number, strap: Strap, isSwapped = false): void {
 		const ms = Math.round(this.session.elapsedMs());
 		const { name: strapName, practice } = strap;
-		this.#note({ kind: 'strap', corner, change: { ms, strapName, practice } });
+		const change: StrapChange = { ms, strapName, practice, ...(isSwapped && { swapped: true }) };
+		this.#note({ kind: 'strap', corner, change });
 		this.corners[corner]?.changeStrap();
 		this.#links.set(corner, strap, ms);
 	}
