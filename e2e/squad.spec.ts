@@ -93,6 +93,7 @@ test('a session of two corners that was left unfinished goes on with both, and o
 	await expect(squad.lane(2)).toContainText('no strap');
 	await squad.lane(2).getByRole('button', { name: 'Use practice strap' }).click();
 	for (const number of [1, 2]) await expect(squad.reading(number, 'Heart rate')).toHaveText(/^\d+$/);
+	await expect(corner.timeLeft).toHaveText('2:50');
 	await squad.finish();
 
 	const kept = await corner.saved();

@@ -161,7 +161,11 @@ describe('several corners on one clock', () => {
 					}
 				}
 			),
-			{ numRuns: 40 }
+			{
+				numRuns: 40,
+				// Somebody joins while the round stands paused.
+				examples: [[[{ atS: 11, kind: 'pause' }], [], [], 12, null]]
+			}
 		);
 	}, 30_000);
 

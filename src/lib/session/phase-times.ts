@@ -23,7 +23,14 @@ export const isRest = ({ kind }: Pick<Phase, 'kind'>) => kind === 'rest' || kind
 export function livedFrom(phase: Phase, joinedMs: number | undefined): Phase | undefined {
 	if (joinedMs === undefined || phase.startMs >= joinedMs) return phase;
 	if (phase.endMs <= joinedMs) return undefined;
-	return isRest(phase) ? phase : { ...phase, startMs: joinedMs };
+	if (isRest(phase)) return phase;
+	const pauses = phase.pauses
+		.filter(({ toMs }) => toMs > joinedMs)
+		.map(({ fromMs, toMs }) => ({ fromMs: Math.max(fromMs, joinedMs), toMs }));
+	// An open pause has cost the planned end nothing yet, and it began before the athlete came.
+	const open = phase.pauses.find(({ toMs }) => toMs === Infinity);
+	const waitedMs = open ? Math.max(0, joinedMs - open.fromMs) : 0;
+	return { ...phase, startMs: joinedMs, plannedEndMs: phase.plannedEndMs + waitedMs, pauses };
 }
 
 /** Whole seconds of a phase; a twentieth of a second of grace forgives rounding at its bells. */

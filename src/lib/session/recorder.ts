@@ -5,8 +5,9 @@ import type { Clock } from '$lib/time/clock';
 import type { Reading } from './columns';
 import type { Entrant, JournalEntry, MeasuredRecord, SessionStart, Sink } from './journal';
 import { JournalWriter } from './journal-writer';
-import { LiveCorner } from './live-corner';
-import { LiveGuided } from './live-guided';
+import type { LiveCorner } from './live-corner';
+import { LiveCorners } from './live-corners';
+import type { LiveGuided } from './live-guided';
 import { RecordBuilder, type CornerSoFar } from './record-builder';
 import type { CornerEvent, StrapChange } from './record';
 import { SessionClock } from './session-clock';
@@ -37,11 +38,8 @@ export interface RecorderParts {
  */
 export class Recorder {
 	readonly session: SessionClock;
-	/** Everybody who boxed, those who left included: see `present`. */
-	readonly corners: LiveCorner[] = [];
 	readonly start: SessionStart;
-	/** What a guided measurement comes to so far; absent in a session of rounds. */
-	readonly guided: LiveGuided | undefined;
+	readonly #live: LiveCorners;
 	readonly #links: StrapLinks;
 	#builder = new RecordBuilder();
 	readonly #writer: JournalWriter;
@@ -49,8 +47,6 @@ export class Recorder {
 	readonly #sleepWatch = new SleepWatch();
 	/** How long the computer slept; undefined once the session has been told to go on or to finish. */
 	sleptMs: number | undefined;
-	/** Called when the over-threshold pulse of any corner is due. */
-	pulseDue: (() => void) | undefined;
 	/** Called when the session has paused itself for a sleep. */
 	onSlept: (() => void) | undefined;
 
@@ -65,7 +61,7 @@ export class Recorder {
 			parts.originMs,
 			history.flatMap((entry) => (entry.kind === 'amendment' ? entry.amendment : []))
 		);
-		this.guided = parts.start.plan.kind && new LiveGuided(parts.start.plan.kind);
+		this.#live = new LiveCorners(parts.start.plan, this.#builder.corners, () => this.session.timeline);
 		this.#writer = new JournalWriter(parts.sink, parts.writeClock, () => this.#changed());
 		this.#links = new StrapLinks(this.session, {
 			beforeReading: () => this.#lookForSleep('packet'),
@@ -76,8 +72,36 @@ export class Recorder {
 		const start: JournalEntry = { kind: 'start', start: parts.start };
 		if (history.length === 0) this.#note(start);
 		else this.#builder.push(start);
-		parts.start.corners.forEach((_, corner) => this.#seat(corner));
-		for (const entry of history) this.#replay(entry);
+		parts.start.corners.forEach((_, corner) => this.#live.seat(corner));
+		for (const entry of history) {
+			this.#builder.push(entry);
+			this.#live.replay(entry);
+		}
+	}
+
+	/** Everybody who boxed, those who left included: see `present`. */
+	get corners(): readonly LiveCorner[] {
+		return this.#live.all;
+	}
+
+	/** The corners that have not left, in order. */
+	get present(): readonly number[] {
+		return this.#live.present;
+	}
+
+	/** What is known of a corner. */
+	cornerOf(corner: number): CornerSoFar | undefined {
+		return this.#builder.corners.get(corner);
+	}
+
+	/** What a guided measurement comes to so far; absent in a session of rounds. */
+	get guided(): LiveGuided | undefined {
+		return this.#live.guided;
+	}
+
+	/** Called when the over-threshold pulse of any corner is due. */
+	set pulseDue(ring: () => void) {
+		this.#live.pulseDue = ring;
 	}
 
 	/** Why the last attempt to write failed; undefined while writing works. */
@@ -101,7 +125,7 @@ export class Recorder {
 		this.#lookForSleep('wake');
 		const nowMs = this.session.elapsedMs();
 		// What may turn out to be a pause is not counted yet.
-		this.#advanceTo(this.#sleepWatch.doubtedSince?.elapsedMs ?? nowMs);
+		this.#live.advanceTo(this.#sleepWatch.doubtedSince?.elapsedMs ?? nowMs);
 		return nowMs;
 	}
 
@@ -109,12 +133,12 @@ export class Recorder {
 	amend(kind: Amendment['kind'], pastMs?: number): boolean {
 		const atMs = pastMs ?? this.advance();
 		// Never beyond the moment of the amendment: what it changes must not have been counted before.
-		this.#advanceTo(atMs);
+		this.#live.advanceTo(atMs);
 		const amendment = this.session.amend(kind, atMs);
 		if (!amendment) return false;
 		this.#note({ kind: 'amendment', amendment });
 		if (kind !== 'pause') this.sleptMs = undefined;
-		this.#advanceTo(this.session.elapsedMs());
+		this.#live.advanceTo(this.session.elapsedMs());
 		this.#changed();
 		return true;
 	}
@@ -171,6 +195,7 @@ export class Recorder {
 
 	/** The straps of two corners change places: each answered for the wrong athlete until now. */
 	swap(one: number, other: number): void {
+		if (one === other || ![one, other].every((corner) => this.present.includes(corner))) return;
 		const straps = [this.strapOf(one), this.strapOf(other)];
 		this.advance();
 		for (const [corner, strap] of [[one, straps[1]] as const, [other, straps[0]] as const]) {
@@ -185,7 +210,7 @@ export class Recorder {
 		const corner = this.corners.length;
 		const ms = Math.max(0, Math.round(this.advance()));
 		this.#note({ kind: 'join', corner, ms, entrant });
-		this.#seat(corner);
+		this.#live.seat(corner);
 		this.#changed();
 		return corner;
 	}
@@ -200,25 +225,6 @@ export class Recorder {
 		return true;
 	}
 
-	/** What is known of a corner. */
-	cornerOf(corner: number): CornerSoFar | undefined {
-		return this.#builder.corners.get(corner);
-	}
-
-	/** The corners that have not left, in order. */
-	get present(): readonly number[] {
-		return [...this.#builder.corners].flatMap(([corner, { leftMs }]) => (leftMs === undefined ? corner : []));
-	}
-
-	#seat(corner: number): void {
-		const known = this.#builder.corners.get(corner);
-		if (!known) return;
-		const { entrant, joinedMs } = known;
-		const live = new LiveCorner(entrant.athlete, this.start.plan.activity, joinedMs);
-		live.pulseDue = () => this.pulseDue?.();
-		this.corners[corner] = live;
-	}
-
 	#changeStrap(corner: number, strap: Strap, isSwapped = false): void {
 		const ms = Math.round(this.session.elapsedMs());
 		const { name: strapName, practice } = strap;
@@ -230,22 +236,8 @@ export class Recorder {
 
 	#take(corner: number, elapsedMs: number, measurement: HeartRateMeasurement): void {
 		const reading: Reading = { ms: elapsedMs, ...measurement };
-		this.#move(corner, reading);
+		this.#live.take(corner, reading);
 		this.#note({ kind: 'reading', corner, ...reading });
-	}
-
-	/** Brings one corner up to the moment of its packet, then hands it the packet. */
-	#move(corner: number, reading: Reading): void {
-		const live = this.corners[corner];
-		live?.advance(reading.ms, this.session.timeline);
-		live?.push(reading);
-		this.guided?.advance(reading.ms, this.session.timeline);
-		this.guided?.push(reading);
-	}
-
-	#advanceTo(ms: number): void {
-		for (const corner of this.present) this.corners[corner]?.advance(ms, this.session.timeline);
-		this.guided?.advance(ms, this.session.timeline);
 	}
 
 	#lookForSleep(by: Sign['by']): void {
@@ -270,16 +262,6 @@ export class Recorder {
 		if (!this.amend('pause', before.elapsedMs)) this.amend('pause');
 		this.onSlept?.();
 		this.#changed();
-	}
-
-	#replay(entry: JournalEntry): void {
-		this.#builder.push(entry);
-		if (entry.kind === 'reading') this.#move(entry.corner, entry);
-		else if (entry.kind === 'join') this.#seat(entry.corner);
-		else if (entry.kind === 'strap') {
-			this.corners[entry.corner]?.advance(entry.change.ms, this.session.timeline);
-			this.corners[entry.corner]?.changeStrap();
-		}
 	}
 
 	#event(corner: number, event: CornerEvent): void {

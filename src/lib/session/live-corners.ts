@@ -1,0 +1,64 @@
+import type { Plan } from '$lib/rounds/plan';
+import type { Phase } from '$lib/rounds/timeline';
+import type { Reading } from './columns';
+import { LiveCorner } from './live-corner';
+import { LiveGuided } from './live-guided';
+import type { JournalEntry } from './journal';
+import type { CornerSoFar } from './record-builder';
+
+/** Everybody on one clock, moved on together in time and each by the packets of their own strap. */
+export class LiveCorners {
+	/** Everybody who boxed, those who left included: see `present`. */
+	readonly all: LiveCorner[] = [];
+	/** What a guided measurement comes to so far; absent in a session of rounds. */
+	readonly guided: LiveGuided | undefined;
+	/** Called when the over-threshold pulse of any corner is due. */
+	pulseDue: (() => void) | undefined;
+
+	constructor(
+		private readonly plan: Plan,
+		private readonly known: ReadonlyMap<number, CornerSoFar>,
+		private readonly timeline: () => readonly Phase[]
+	) {
+		this.guided = plan.kind && new LiveGuided(plan.kind);
+	}
+
+	/** The corners that have not left, in order. */
+	get present(): readonly number[] {
+		return [...this.known].flatMap(([corner, { leftMs }]) => (leftMs === undefined ? corner : []));
+	}
+
+	/** Takes in the athlete of a corner that is known by now. */
+	seat(corner: number): void {
+		const known = this.known.get(corner);
+		if (!known) return;
+		const live = new LiveCorner(known.entrant.athlete, this.plan.activity, known.joinedMs);
+		live.pulseDue = () => this.pulseDue?.();
+		this.all[corner] = live;
+	}
+
+	/** Brings one corner up to the moment of its packet, then hands it the packet. */
+	take(corner: number, reading: Reading): void {
+		const timeline = this.timeline();
+		this.all[corner]?.advance(reading.ms, timeline);
+		this.all[corner]?.push(reading);
+		this.guided?.advance(reading.ms, timeline);
+		this.guided?.push(reading);
+	}
+
+	advanceTo(ms: number): void {
+		const timeline = this.timeline();
+		for (const corner of this.present) this.all[corner]?.advance(ms, timeline);
+		this.guided?.advance(ms, timeline);
+	}
+
+	/** What an entry of an unfinished journal did to the corners. */
+	replay(entry: JournalEntry): void {
+		if (entry.kind === 'reading') this.take(entry.corner, entry);
+		else if (entry.kind === 'join') this.seat(entry.corner);
+		else if (entry.kind === 'strap') {
+			this.all[entry.corner]?.advance(entry.change.ms, this.timeline());
+			this.all[entry.corner]?.changeStrap();
+		}
+	}
+}
