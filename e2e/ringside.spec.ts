@@ -62,7 +62,7 @@ test('a second window shows the same figures, comes back after a reload, and the
 
 	// What a window before it does to a page: no frames, and the news that it is hidden.
 	await page.evaluate(() => {
-		window.requestAnimationFrame = () => 0;
+		globalThis.requestAnimationFrame = () => 0;
 		Object.defineProperty(document, 'visibilityState', { value: 'hidden' });
 		Object.defineProperty(document, 'hidden', { value: true });
 		document.dispatchEvent(new Event('visibilitychange'));

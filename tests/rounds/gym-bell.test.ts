@@ -50,6 +50,9 @@ describe("a session to the gym's own bell", () => {
 			for (const s of [5, 20, 120])
 				expect(accepts(plan, amendmentsOf('next@10', 'next@100'), kind, s * 1000)).toBe(false);
 		expect(accepts(plan, amendmentsOf('next@10'), 'stop round', 20_000)).toBe(true);
+		// Not even where a plan from elsewhere asks for both.
+		const both = { ...plan, restDownToPercent: 75 };
+		expect(accepts(both, amendmentsOf('next@10', 'next@100'), 'rest over', 130_000)).toBe(false);
 	});
 
 	it('is started whatever the numbers of the plan say, but not without a name', () => {

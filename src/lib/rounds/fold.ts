@@ -125,7 +125,7 @@ export function amended(plan: Plan, before: Course, amendment: Amendment): Cours
 	const phase = now;
 	// A guided measurement has one shape: another one is another session. What the gym's bell rings nobody plans.
 	const isFixed = plan.kind !== undefined || plan.followsGymBell;
-	if (isFixed && ['repeat round', 'add round', 'extend rest'].includes(kind)) return undefined;
+	if (isFixed && ['repeat round', 'add round', 'extend rest', 'rest over'].includes(kind)) return undefined;
 	const endedAs = (mark: Partial<Phase>): Course => ({
 		...course,
 		current: { ...phase, endMs: atMs, ...mark }

@@ -128,7 +128,7 @@ export function viewOf(recorder: Recorder, elapsedMs: number): LiveView {
 		isPaused: isPausedAt(session.timeline, elapsedMs),
 		roundCount: followsGymBell ? undefined : session.roundCount,
 		followsGymBell,
-		byHeart: restByHeart(restDownToPercent, phase, elapsedMs, corners),
+		byHeart: restByHeart(followsGymBell ? undefined : restDownToPercent, phase, elapsedMs, corners),
 		possible: session.possibleAt(elapsedMs),
 		canDiscard: recorder.canDiscard(elapsedMs),
 		sleptMs: recorder.sleptMs,
