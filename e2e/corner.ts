@@ -17,6 +17,7 @@ type Column =
 	| 'Peak'
 	| 'Over threshold'
 	| 'Closing burst'
+	| 'Rest'
 	| 'Bell rate'
 	| 'Drop at 30'
 	| 'Drop at 60'

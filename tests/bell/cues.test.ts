@@ -51,6 +51,39 @@ describe('a bout as planned', () => {
 	});
 });
 
+describe('rests by heart', () => {
+	const plan = makePlan({ roundCount: 2, roundS: 60, restS: 90, restDownToPercent: 75 });
+	const whistles = (...cues: string[]) => cues.filter((cue) => cue.startsWith('whistle'));
+
+	it('whistle when the share is reached, and ring ten seconds later', () => {
+		expect(rung(plan, 'rest over@95')).toEqual([
+			'round start 0',
+			'clapper 50',
+			'round end 60',
+			'whistle 95',
+			'round start 105',
+			'clapper 155',
+			'round end 165'
+		]);
+		// Reached at once, the whistle blows at second 20: no rest is under thirty.
+		expect(whistles(...rung(plan, 'rest over@61'))).toEqual(['whistle 80']);
+	});
+
+	it('whistle once, whatever warning the plan gives before a round and whenever the share is reached', () => {
+		for (const startWarningS of [0, 5, 10, 20])
+			for (let s = 60; s < 150; s++) {
+				const cues = rung({ ...plan, startWarningS }, `rest over@${s}`);
+				// A cue that was due before the press has been heard already.
+				const heard = whistles(...rung({ ...plan, startWarningS })).filter((cue) => Number(cue.slice(8)) < s);
+				expect([...heard, ...whistles(...cues).filter((cue) => !heard.includes(cue))]).toHaveLength(1);
+			}
+	});
+
+	it('whistle again where the rest is made longer after the whistle, because the bell has moved', () => {
+		expect(whistles(...rung(plan, 'rest over@95', 'extend rest@97'))).toEqual(['whistle 125']);
+	});
+});
+
 describe('warnings', () => {
 	it('have lengths of their own and can be left out', () => {
 		const plan = makePlan({ roundCount: 2, roundS: 60, restS: 30 });

@@ -37,7 +37,7 @@ export function told(timeline: readonly Phase[]): string[] {
 	});
 }
 
-export const anyPlan = fc.record({
+const planMembers = {
 	name: fc.constant('any'),
 	activity: fc.constant('bag' as const),
 	roundCount: fc.integer({ min: 1, max: 6 }),
@@ -48,7 +48,14 @@ export const anyPlan = fc.record({
 	coolDownS: fc.integer({ min: 0, max: 60 }),
 	endWarningS: fc.integer({ min: 0, max: 15 }),
 	startWarningS: fc.integer({ min: 0, max: 15 })
-}) satisfies fc.Arbitrary<Plan>;
+};
+
+/** A plan that the page rings, with rests by heart or without. */
+export const anyPlan = fc
+	.record(planMembers)
+	.chain((plan) =>
+		fc.boolean().map((byHeart): Plan => (byHeart ? { ...plan, restDownToPercent: 75 } : plan))
+	);
 
 /** Amendments in order of time, possible or not; now and then one that runs backwards. */
 export const anyAmendments: fc.Arbitrary<Amendment[]> = fc

@@ -3,6 +3,7 @@ import type { Cue, Sound } from '$lib/bell/cues';
 import type { Ringer } from '$lib/bell/ringer';
 import { defaultBellSettings } from '$lib/bell/settings';
 import { LiveSession } from '$lib/session/live-session.svelte';
+import { summaryOf } from '$lib/session/summary';
 import { athlete, makeSink, shortPlan } from './builders';
 
 function fakeRinger() {
@@ -80,6 +81,83 @@ describe('a live session', () => {
 		expect(live.stage).toBe('kept');
 		expect(heard.cues).toEqual([]);
 		expect(heard.rung).toEqual([]);
+	});
+
+	it('ends a rest by heart by itself: whistle at second 20, bell at 30, and nothing rings twice', async () => {
+		const { live, heard, sink } = await setUp();
+		await live.straps.practise(1);
+		// The simulated heart never beats over three quarters of 260: it is down as soon as that is looked at.
+		const plan = { ...shortPlan, restS: 120, restDownToPercent: 75 };
+		live.begin(plan, [{ ...athlete, thresholdBpm: 260 }], defaultBellSettings);
+		await vi.advanceTimersByTimeAsync(89_000);
+		expect(live.view?.byHeart).toMatchObject({ isDown: false });
+		await vi.advanceTimersByTimeAsync(2500);
+		expect(live.view?.byHeart).toMatchObject({ isDown: true, settled: 'by heart' });
+		const [over] = sink.entries.flatMap((entry) => (entry.kind === 'amendment' ? entry.amendment : []));
+		expect(over!.kind).toBe('rest over');
+		expect(over!.atMs).toBeGreaterThanOrEqual(90_000);
+		expect(over!.atMs).toBeLessThan(91_500);
+		const due = (sound: Sound) => heard.cues.filter((cue) => cue.sound === sound).map(({ atMs }) => atMs);
+		expect(due('whistle').filter((ms) => ms > 70_000)).toEqual([over!.atMs]);
+		expect(due('round start')[1]).toBe(over!.atMs + 10_000);
+		await vi.advanceTimersByTimeAsync(12_000);
+		expect(live.view?.phase).toMatchObject({ kind: 'work', round: 2 });
+		expect(sink.entries.filter(({ kind }) => kind === 'amendment')).toHaveLength(1);
+	});
+
+	it('lets the longest rest decide where the heart stays up', async () => {
+		const { live } = await setUp();
+		await live.straps.practise(1);
+		const plan = { ...shortPlan, restS: 40, restDownToPercent: 75 };
+		live.begin(plan, [{ ...athlete, thresholdBpm: 80 }], defaultBellSettings);
+		await vi.advanceTimersByTimeAsync(109_500);
+		expect(live.view?.phase?.kind).toBe('rest');
+		await vi.advanceTimersByTimeAsync(1000);
+		expect(live.view?.phase?.kind).toBe('work');
+	});
+
+	it("is silent at the gym's own bell, and takes each press for one, a double click for one only", async () => {
+		const { live, heard, sink } = await setUp();
+		await live.straps.practise(1);
+		live.begin(
+			{ ...shortPlan, followsGymBell: true },
+			[{ ...athlete, thresholdBpm: 40 }],
+			defaultBellSettings
+		);
+		await vi.advanceTimersByTimeAsync(30_000);
+		expect(live.view).toMatchObject({
+			phase: { kind: 'get ready' },
+			canDiscard: true,
+			roundCount: undefined
+		});
+		expect(live.followBell()).toBe(true);
+		await vi.advanceTimersByTimeAsync(300);
+		expect(live.followBell()).toBe(false);
+		await vi.advanceTimersByTimeAsync(59_700);
+		expect(live.view).toMatchObject({ phase: { kind: 'work', round: 1 }, ranMs: 60_000 });
+		live.amend('pause');
+		await vi.advanceTimersByTimeAsync(5000);
+		// The bell goes before a stop that nobody ended.
+		expect(live.followBell()).toBe(true);
+		await vi.advanceTimersByTimeAsync(61_000);
+		expect(live.view).toMatchObject({ phase: { kind: 'rest', round: 1 }, isPaused: false, ranMs: 61_000 });
+		expect(live.followBell()).toBe(true);
+		expect(live.view).toMatchObject({ phase: { kind: 'work', round: 2 } });
+		const pressed = sink.entries.flatMap((entry) => (entry.kind === 'amendment' ? entry.amendment.kind : []));
+		expect(pressed).toEqual(['next', 'pause', 'resume', 'next']);
+		expect(heard.cues).toEqual([]);
+		expect(heard.rung).toEqual([]);
+
+		live.amend('finish');
+		await vi.advanceTimersByTimeAsync(61_000);
+		expect(live.stage).toBe('kept');
+		expect(sink.kept![0]!.head.plan.followsGymBell).toBe(true);
+		const [first] = summaryOf(sink.kept![0]!).rounds;
+		// The rest between the presses, with its drop; no burst where nobody knew when the round would end.
+		expect(first!.rest).toMatchObject({ startMs: 95_000, endMs: 156_000, kind: 'rest' });
+		expect(first!.rest!.drop60).toBeGreaterThan(0);
+		expect(first!.over!.burstOverS).toBe(0);
+		expect(first!.over!.overS).toBeGreaterThan(40);
 	});
 
 	it('stands still in a pause while the heart goes on being read', async () => {

@@ -144,6 +144,20 @@ describe('what is read back', () => {
 		expect(check(recordHeadSchema, makeHead({ id })).problem).toContain('not an id');
 	});
 
+	it('keeps rests by heart and the bell of the gym, and takes no share that is none', () => {
+		const byHeart = { ...padsPlan, restDownToPercent: 75 };
+		const byHall = { ...padsPlan, followsGymBell: true as const };
+		expect(check(planSchema, byHeart).value).toEqual(byHeart);
+		expect(check(planSchema, byHall).value).toEqual(byHall);
+		for (const restDownToPercent of [0, 101, 74.5, NaN])
+			expect(check(planSchema, { ...padsPlan, restDownToPercent }).problem).toContain('restDownToPercent');
+		expect(check(planSchema, { ...padsPlan, followsGymBell: false }).problem).toContain('followsGymBell');
+		const amendments = [{ kind: 'rest over' as const, atMs: 200_000 }];
+		expect(check(recordHeadSchema, makeHead({ plan: byHeart, amendments })).value).toMatchObject({
+			amendments
+		});
+	});
+
 	it('takes no plan whose timeline would hang the page', () => {
 		expect(check(planSchema, { ...padsPlan, roundCount: 1e9 }).problem).toContain('roundCount');
 		expect(check(planSchema, { ...padsPlan, roundCount: 0.5 }).problem).toContain('roundCount');

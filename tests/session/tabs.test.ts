@@ -1,5 +1,6 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import type { LiveView } from '$lib/session/live-view';
+import type { Phase } from '$lib/rounds/timeline';
 import { viewOf } from '$lib/session/live-view';
 import { Recorder } from '$lib/session/recorder';
 import { isRecordingLocked, recordingUnlocked, takeRecordingLock } from '$lib/session/recording-lock';
@@ -48,6 +49,9 @@ function liveView(): LiveView {
 	}
 	return viewOf(recorder, recorder.advance());
 }
+
+const timeline: Phase[] = [];
+const told = (view: LiveView) => ({ view, timeline, speed: 1 });
 
 const open: (() => void)[] = [];
 function makeTabs(locks: LockManager | undefined) {
@@ -98,7 +102,7 @@ describe('two tabs', () => {
 		expect(recording.isRecordingElsewhere).toBe(false);
 
 		const view = liveView();
-		recording.show(view);
+		recording.show(told(view));
 		await vi.waitFor(() => expect(watching.watched).toBeDefined());
 		expect(watching.watched).toEqual(view);
 
@@ -113,7 +117,7 @@ describe('two tabs', () => {
 		const [recording, watching] = [makeTabs(locks), makeTabs(locks)];
 		await recording.take();
 		expect(watching.isRecordingElsewhere).toBe(false);
-		recording.show(liveView());
+		recording.show(told(liveView()));
 		await vi.waitFor(() => expect(watching.isRecordingElsewhere).toBe(true));
 	});
 
@@ -122,12 +126,12 @@ describe('two tabs', () => {
 		const [recording, watching] = [makeTabs(locks), makeTabs(locks)];
 		await recording.take();
 		const view = liveView();
-		recording.show(view);
-		recording.show({ ...view, remainingMs: 1 });
-		recording.show({ ...view, remainingMs: 2, isPaused: true });
+		recording.show(told(view));
+		recording.show(told({ ...view, remainingMs: 1 }));
+		recording.show(told({ ...view, remainingMs: 2, isPaused: true }));
 		await vi.waitFor(() => expect(watching.watched?.isPaused).toBe(true));
 		const before = watching.watched;
-		recording.show({ ...view, remainingMs: 3, isPaused: true });
+		recording.show(told({ ...view, remainingMs: 3, isPaused: true }));
 		await new Promise((resolve) => setTimeout(resolve, 20));
 		expect(watching.watched).toBe(before);
 	});
@@ -136,8 +140,45 @@ describe('two tabs', () => {
 		const locks = fakeLocks();
 		const [recording, watching] = [makeTabs(locks), makeTabs(locks)];
 		await recording.take();
-		recording.show({ ...liveView(), writeProblem: { toString: () => 'full', cannot: () => 'be cloned' } });
+		recording.show(
+			told({ ...liveView(), writeProblem: { toString: () => 'full', cannot: () => 'be cloned' } })
+		);
 		await vi.waitFor(() => expect(watching.watched?.writeProblem).toBe('full'));
+	});
+
+	it('tells a changed timeline at once, even within one phase', async () => {
+		const locks = fakeLocks();
+		const [recording, watching] = [makeTabs(locks), makeTabs(locks)];
+		await recording.take();
+		const view = liveView();
+		recording.show(told(view));
+		const longer = [{ ...view.phase!, endMs: 1e6 }];
+		recording.show({ ...told(view), timeline: longer });
+		await vi.waitFor(() => expect(watching.heard?.told.timeline).toEqual(longer));
+	});
+
+	it('answers a tab that opens in mid-session, with the time that has gone by since it last told', async () => {
+		const locks = fakeLocks();
+		const recording = makeTabs(locks);
+		await recording.take();
+		const view = liveView();
+		recording.show({ ...told(view), speed: 60 });
+		await new Promise((resolve) => setTimeout(resolve, 50));
+		const late = makeTabs(locks);
+		await vi.waitFor(() => expect(late.heard).toBeDefined());
+		// 50 ms at sixty times the pace are three seconds.
+		expect(late.heard!.told.view.elapsedMs - view.elapsedMs).toBeGreaterThan(2900);
+		expect(late.watched?.corners).toEqual(view.corners);
+		recording.giveBack();
+		await vi.waitFor(() => expect(late.heard).toBeUndefined());
+	});
+
+	it('answers nothing where nothing runs', async () => {
+		const locks = fakeLocks();
+		makeTabs(locks);
+		const late = makeTabs(locks);
+		await new Promise((resolve) => setTimeout(resolve, 20));
+		expect(late.heard).toBeUndefined();
 	});
 
 	it('knows of the other as soon as it has looked, without waiting for its end', async () => {

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { makeHead } from './builders';
+import { makeHead, padsPlan } from './builders';
 import { packReadings, type Reading } from '$lib/session/columns';
 import { amendmentKinds } from '$lib/rounds/amendment';
 import type { RecordHead, SessionRecord } from '$lib/session/record';
@@ -62,6 +62,11 @@ export const heads: fc.Arbitrary<RecordHead> = fc
 				{ noNullPrototype: true }
 			),
 			{ maxLength: 5 }
+		),
+		plan: fc.constantFrom(
+			padsPlan,
+			{ ...padsPlan, restDownToPercent: 75 },
+			{ ...padsPlan, followsGymBell: true as const }
 		),
 		athlete: fc.record(
 			{

@@ -68,6 +68,8 @@ async function fullBackup(): Promise<string> {
 	await setSetting(store, 'strapName', 'Chest strap A');
 	await setSetting(store, 'firstQuestionsAsked', true);
 	await setSetting(store, 'spokenPrompts', true);
+	await setSetting(store, 'hasKeys', false);
+	await setSetting(store, 'theme', 'light');
 	await setSetting(store, 'athlete', 'ath-1');
 	await setSetting(store, 'units', 'imperial');
 	await setSetting(store, 'retestAfterDays', 60);

@@ -1,3 +1,4 @@
+import { heartWhistleS } from '$lib/rounds/rest-by-heart';
 import { whenRemaining, type Phase } from '$lib/rounds/timeline';
 
 /**
@@ -26,6 +27,8 @@ export interface CueOptions {
 	on: Readonly<Record<Sound, boolean>>;
 	/** The whistle within a round, each time so many seconds of it have run: raise the pace. */
 	promptEveryS?: number;
+	/** Rests by heart: their whistle is always the one ten seconds before, since the heart blows it. */
+	restDownToPercent?: number;
 }
 
 /**
@@ -46,8 +49,11 @@ export function cuesOf(timeline: readonly Phase[], options: CueOptions): Cue[] {
 	const warn = (sound: Sound, phase: Phase, warningS: number) => {
 		if (warningS > 0) add(sound, whenRemaining(phase, warningS * 1000));
 	};
+	// One length for the longest rest and for one that ends sooner: else a heart could be whistled for twice.
+	const restWarningS = options.restDownToPercent === undefined ? options.startWarningS : heartWhistleS;
 	for (const phase of timeline) {
-		if (phase.kind === 'get ready' || phase.kind === 'rest') warn('whistle', phase, options.startWarningS);
+		if (phase.kind === 'get ready') warn('whistle', phase, options.startWarningS);
+		if (phase.kind === 'rest') warn('whistle', phase, restWarningS);
 		if (phase.kind === 'get ready') for (const leftS of [3, 2, 1]) warn('count', phase, leftS);
 		if (phase.kind !== 'work') continue;
 		add('round start', phase.startMs);

@@ -1,7 +1,17 @@
 import type { Amendment } from '$lib/rounds/amendment';
 
 export type LiveAct =
-	Amendment['kind'] | 'mark' | 'discard' | 'full screen' | 'keys' | 'corners' | 'enlarge' | 'pair' | 'wake';
+	| Exclude<Amendment['kind'], 'rest over'>
+	| 'bell'
+	| 'mark'
+	| 'discard'
+	| 'full screen'
+	| 'ring-side'
+	| 'keys'
+	| 'corners'
+	| 'enlarge'
+	| 'pair'
+	| 'wake';
 
 export interface LiveKey {
 	act: LiveAct;
@@ -15,7 +25,7 @@ export interface LiveKey {
 }
 
 /** A presenter's clicker sends page keys; its way back stops the clock, its way on goes on. */
-export const liveKeys: readonly LiveKey[] = [
+const liveKeys: readonly LiveKey[] = [
 	{ act: 'pause', keys: [' ', 'arrowleft', 'pageup'], shown: 'Space, ←, Page up', words: 'Pause and resume' },
 	{
 		act: 'next',
@@ -37,6 +47,7 @@ export const liveKeys: readonly LiveKey[] = [
 	},
 	{ act: 'pair', keys: ['p'], shown: 'P', words: 'Pair the strap again, where it is missing' },
 	{ act: 'wake', keys: ['b'], shown: 'B', words: 'Wake the bell, where it is not heard' },
+	{ act: 'ring-side', keys: ['o'], shown: 'O', words: 'Open the ring-side screen in another window' },
 	{ act: 'full screen', keys: ['f'], shown: 'F', words: 'Full screen' },
 	{ act: 'keys', keys: ['?'], shown: '?', words: 'This sheet' },
 	{ act: 'finish', keys: ['q'], shown: 'Q, held for a second', words: 'Finish', isHeld: true },
@@ -49,7 +60,32 @@ export const liveKeys: readonly LiveKey[] = [
 	}
 ];
 
-export function keyFor(event: Pick<KeyboardEvent, 'key'>): LiveKey | undefined {
+/** What nobody can do where the gym's own bell rings. */
+const planned: readonly LiveAct[] = ['pause', 'next', 'repeat round', 'add round', 'extend rest'];
+
+/** To the gym's own bell: the easiest key and the clicker's way on are the bell. */
+const bellKeys: readonly LiveKey[] = [
+	{
+		act: 'bell',
+		keys: [' ', 'arrowright', 'arrowdown', 'pagedown'],
+		shown: 'Space, →, ↓, Page down',
+		words: 'At each bell of the hall: the round starts, the round ends'
+	},
+	{
+		act: 'pause',
+		keys: ['t', 'arrowleft', 'arrowup', 'pageup'],
+		shown: 'T, ←, ↑, Page up',
+		words: "The referee's stop, and time again"
+	},
+	...liveKeys.filter(({ act }) => !planned.includes(act))
+];
+
+/** The keys of a session, in the order of the sheet. */
+export function keysOf(followsGymBell: boolean): readonly LiveKey[] {
+	return followsGymBell ? bellKeys : liveKeys;
+}
+
+export function keyFor(event: Pick<KeyboardEvent, 'key'>, followsGymBell: boolean): LiveKey | undefined {
 	const pressed = event.key.toLowerCase();
-	return liveKeys.find(({ keys }) => keys.includes(pressed));
+	return keysOf(followsGymBell).find(({ keys }) => keys.includes(pressed));
 }

@@ -6,6 +6,7 @@ export const amendmentKinds = [
 	'repeat round',
 	'add round',
 	'extend rest',
+	'rest over',
 	'finish'
 ] as const;
 
@@ -17,7 +18,8 @@ export const amendmentKinds = [
  * - `stop round`: as `next` during work, but the round is marked as stopped (a cut, a low blow).
  * - `repeat round`: the round that runs, or that was just boxed, is boxed again from its start.
  * - `add round`: one more round at the end.
- * - `extend rest`: thirty seconds more.
+ * - `extend rest`: thirty seconds more; a rest by heart then lasts as long as the hand says.
+ * - `rest over`: in a rest by heart, every heart has come down to the plan's share of its threshold.
  * - `finish`: no further round; the closing minute still runs. A second one ends the session at once.
  */
 export interface Amendment {

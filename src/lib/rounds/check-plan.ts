@@ -1,4 +1,5 @@
 import type { Plan } from './plan';
+import { leastHeartPercent, leastLongestRestS, mostHeartPercent } from './rest-by-heart';
 import { timelineOf } from './timeline';
 
 const longestMs = 4 * 3_600_000;
@@ -32,6 +33,8 @@ const fields: Record<Length, { label: string; least: 0 | 1; unit: string }> = {
 export function checkPlan(plan: Plan): PlanProblem[] {
 	const problems: PlanProblem[] = [];
 	if (plan.name.trim() === '') problems.push({ field: 'name', message: 'Give the plan a name.' });
+	// The gym's own bell says what the numbers would.
+	if (plan.followsGymBell) return problems;
 	for (const field of Object.keys(fields) as Length[]) {
 		const { label, least, unit } = fields[field];
 		const value = plan[field];
@@ -43,6 +46,7 @@ export function checkPlan(plan: Plan): PlanProblem[] {
 	}
 	if (plan.roundCount > mostRounds)
 		problems.push({ field: 'roundCount', message: `A plan has at most ${mostRounds} rounds. Take fewer.` });
+	problems.push(...heartProblems(plan));
 	// A sum is worth checking only once every number in it is one.
 	if (!problems.some(({ field }) => field in fields) && totalMs(plan) > longestMs) {
 		const parts: Length[] = ['roundS', 'restS', 'warmUpS', 'getReadyS', 'coolDownS'];
@@ -57,12 +61,39 @@ export function checkPlan(plan: Plan): PlanProblem[] {
 	return problems;
 }
 
+function heartProblems({ restDownToPercent: percent, restS }: Plan): PlanProblem[] {
+	if (percent === undefined) return [];
+	const isShare =
+		Number.isSafeInteger(percent) && percent >= leastHeartPercent && percent <= mostHeartPercent;
+	return [
+		...(isShare
+			? []
+			: [
+					{
+						field: 'restDownToPercent' as const,
+						message: `The share must be a whole number from ${leastHeartPercent} to ${mostHeartPercent} % of the threshold.`
+					}
+				]),
+		...(restS < leastLongestRestS && restS >= 1
+			? [
+					{
+						field: 'restS' as const,
+						message: `A rest by heart lasts ${leastLongestRestS} seconds or more: make the longest one at least that long.`
+					}
+				]
+			: [])
+	];
+}
+
 /** First bell to last, rests included and the closing minute not: 12 x 3 minutes last 47. */
 export function boutMs(plan: Plan): number {
 	return (plan.roundCount * plan.roundS + (plan.roundCount - 1) * plan.restS) * 1000;
 }
 
-/** The whole session if nothing is changed on the way, from Start to the end of the cool-down. */
+/**
+ * The whole session if nothing is changed on the way, from Start to the end of the cool-down; with rests by heart the
+ * longest it can be, and Infinity where the gym's own bell rings.
+ */
 export function totalMs(plan: Plan): number {
 	return timelineOf(plan).at(-1)?.endMs ?? 0;
 }

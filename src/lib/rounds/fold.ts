@@ -1,6 +1,7 @@
 import type { Amendment } from './amendment';
 import type { Phase, PhaseKind } from './phase';
 import type { Plan } from './plan';
+import { endedByHeart } from './rest-by-heart';
 
 /** The minute after the last bell always runs: the drop in it is the one everybody asks for. */
 export const closingMs = 60_000;
@@ -15,7 +16,7 @@ const getReadyAgainMs = 10_000;
 export interface Course {
 	/** Phases that are over. */
 	past: readonly Phase[];
-	/** The phase that runs; its `endMs` is finite even in a pause. Absent once the session is over. */
+	/** The phase that runs; its `endMs` is finite even in a pause, unless the gym's own bell ends it. Absent once the session is over. */
 	current?: Phase;
 	pausedFromMs?: number;
 	roundCount: number;
@@ -38,7 +39,9 @@ function phaseOf(kind: PhaseKind, startMs: number, lengthMs: number, round?: num
 export function courseOf(plan: Plan): Course {
 	return {
 		past: [],
-		current: phaseOf('warm-up', 0, plan.warmUpS * 1000),
+		current: plan.followsGymBell
+			? phaseOf('get ready', 0, Infinity, 1)
+			: phaseOf('warm-up', 0, plan.warmUpS * 1000),
 		roundCount: plan.roundCount,
 		repeatNext: false,
 		finished: false,
@@ -48,7 +51,9 @@ export function courseOf(plan: Plan): Course {
 
 function following(plan: Plan, course: Course, phase: Phase): Phase | undefined {
 	const { round = 1, attempt = 1, endMs } = phase;
-	const work = (number: number, again = 1) => phaseOf('work', endMs, plan.roundS * 1000, number, again);
+	const follows = plan.followsGymBell;
+	const lengthMs = (s: number) => (follows ? Infinity : s * 1000);
+	const work = (number: number, again = 1) => phaseOf('work', endMs, lengthMs(plan.roundS), number, again);
 	if (course.finished && phase.kind !== 'work') return undefined;
 	switch (phase.kind) {
 		case 'warm-up':
@@ -57,9 +62,9 @@ function following(plan: Plan, course: Course, phase: Phase): Phase | undefined 
 			return work(round, attempt);
 		case 'work':
 			if (phase.repeated) return phaseOf('get ready', endMs, getReadyAgainMs, round, attempt + 1);
-			return course.finished || round >= course.roundCount
+			return course.finished || (!follows && round >= course.roundCount)
 				? phaseOf('closing', endMs, closingMsOf(plan), round, attempt)
-				: phaseOf('rest', endMs, plan.restS * 1000, round, attempt);
+				: phaseOf('rest', endMs, lengthMs(plan.restS), round, attempt);
 		case 'rest':
 			return course.repeatNext ? work(round, attempt + 1) : work(round + 1);
 		case 'closing':
@@ -74,7 +79,8 @@ export function advance(plan: Plan, course: Course, toMs: number): Course {
 	let { current, repeatNext } = course;
 	if (!current || current.endMs > toMs || course.pausedFromMs !== undefined) return course;
 	const past = [...course.past];
-	while (current && current.endMs <= toMs) {
+	// Time without end does not bring a bell that nobody has pressed.
+	while (current && current.endMs <= toMs && current.endMs < Infinity) {
 		if (current.endMs > current.startMs) past.push(current);
 		const next = following(plan, { ...course, repeatNext }, current);
 		if (current.kind === 'rest') repeatNext = false;
@@ -98,7 +104,7 @@ function resumed(phase: Phase, fromMs: number, toMs: number): Phase {
 function turnedInto(kind: 'rest' | 'closing', phase: Phase, lengthMs: number, notBeforeMs: number): Phase {
 	const pausedMs = phase.pauses.reduce((sum, pause) => sum + pause.toMs - pause.fromMs, 0);
 	const endMs = Math.max(phase.startMs + lengthMs + pausedMs, notBeforeMs);
-	return { ...phase, kind, endMs, plannedEndMs: endMs };
+	return { ...phase, kind, endMs, plannedEndMs: endMs, settled: undefined };
 }
 
 /** The course after `amendment`, or undefined where it is impossible at that moment. */
@@ -117,8 +123,9 @@ export function amended(plan: Plan, before: Course, amendment: Amendment): Cours
 	}
 
 	const phase = now;
-	// A guided measurement has one shape: another one is another session.
-	if (plan.kind && ['repeat round', 'add round', 'extend rest'].includes(kind)) return undefined;
+	// A guided measurement has one shape: another one is another session. What the gym's bell rings nobody plans.
+	const isFixed = plan.kind !== undefined || plan.followsGymBell;
+	if (isFixed && ['repeat round', 'add round', 'extend rest', 'rest over'].includes(kind)) return undefined;
 	const endedAs = (mark: Partial<Phase>): Course => ({
 		...course,
 		current: { ...phase, endMs: atMs, ...mark }
@@ -161,9 +168,14 @@ export function amended(plan: Plan, before: Course, amendment: Amendment): Cours
 				current: {
 					...phase,
 					endMs: phase.endMs + extensionMs,
-					plannedEndMs: phase.plannedEndMs + extensionMs
+					plannedEndMs: phase.plannedEndMs + extensionMs,
+					...(plan.restDownToPercent !== undefined && { settled: 'by hand' })
 				}
 			};
+		case 'rest over': {
+			const current = plan.restDownToPercent === undefined ? undefined : endedByHeart(phase, atMs);
+			return current && { ...course, current };
+		}
 		case 'finish':
 			return finished(plan, { ...course, finished: true }, phase, atMs);
 	}

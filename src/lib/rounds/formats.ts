@@ -69,5 +69,15 @@ export const gymPlans: readonly Plan[] = [
 		roundS: 120,
 		warmUpS: 60,
 		coolDownS: 120
+	},
+	{
+		...gym,
+		name: "To the gym's own bell",
+		activity: 'bag',
+		roundCount: 1,
+		roundS: 180,
+		warmUpS: 0,
+		coolDownS: 0,
+		followsGymBell: true
 	}
 ];

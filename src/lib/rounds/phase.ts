@@ -11,11 +11,12 @@ export interface Phase {
 	/** From the second try at the same round on: 2, 3, ... Absent for the first. */
 	attempt?: number;
 	startMs: number;
-	/** Infinity while the phase stands paused: nobody knows yet when it will end. */
+	/** Infinity while nobody knows when it will end: it stands paused, or the gym's own bell has yet to ring. */
 	endMs: number;
 	/**
 	 * Where the phase would have ended had nobody cut it short; otherwise the same as `endMs`. During an
-	 * open pause: where it would end if the pause ended at once without having cost any time.
+	 * open pause: where it would end if the pause ended at once without having cost any time. Infinity where
+	 * the gym's own bell ends it, also once it has.
 	 */
 	plannedEndMs: number;
 	/** In order, none of no length; the last one lasts to Infinity while it is open. */
@@ -26,4 +27,6 @@ export interface Phase {
 	stopped?: true;
 	/** Work ended by `repeat round`: it does not count, the same round follows again. */
 	repeated?: true;
+	/** A rest by heart whose end is known: the hearts have come down, or somebody has made it longer. */
+	settled?: 'by heart' | 'by hand';
 }

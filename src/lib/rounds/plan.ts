@@ -23,6 +23,7 @@ export interface Plan {
 	activity: Activity;
 	roundCount: number;
 	roundS: number;
+	/** In rests by heart: the longest rest. */
 	restS: number;
 	warmUpS: number;
 	/** Countdown between the warm-up and the first bell. */
@@ -35,4 +36,8 @@ export interface Plan {
 	kind?: PlanKind;
 	/** How a guided measurement is taken; compared only with its like. */
 	posture?: Posture;
+	/** Rests by heart: each ends when every heart has come down to this share of its threshold, in percent. */
+	restDownToPercent?: number;
+	/** The hall has a bell of its own and somebody presses a key at each: lengths and rounds of the plan say nothing. */
+	followsGymBell?: true;
 }

@@ -11,15 +11,16 @@ const fold = (plan: Plan, amendments: readonly Amendment[]) =>
 /**
  * What became of a plan: its phases in elapsed milliseconds, pauses included, from 0 without holes. A plan
  * that `checkPlan` finds no fault with is taken for granted. Amendments are applied in order; one that is
- * impossible at its moment (see `accepts`) changes nothing. While a pause is open the list ends with the
- * paused phase, whose `endMs` is Infinity.
+ * impossible at its moment (see `accepts`) changes nothing. While a pause is open, or the gym's own bell is
+ * awaited, the list ends with the phase that runs, whose `endMs` is Infinity.
  *
  * @example timelineOf({ ...threeByThree, warmUpS: 0, getReadyS: 0, coolDownS: 0 })
  * // work 0-180 s, rest 180-240, work 240-420, rest 420-480, work 480-660, closing 660-720
  */
 export function timelineOf(plan: Plan, amendments: readonly Amendment[] = []): Phase[] {
 	const { past, current, pausedFromMs } = advance(plan, fold(plan, amendments), Infinity);
-	if (!current || pausedFromMs === undefined) return [...past];
+	if (!current) return [...past];
+	if (pausedFromMs === undefined) return [...past, current];
 	const pauses = [...current.pauses, { fromMs: pausedFromMs, toMs: Infinity }];
 	return [...past, { ...current, endMs: Infinity, pauses }];
 }
@@ -59,7 +60,7 @@ const openPauseMs = (phase: Phase) => {
 
 /**
  * How much of the phase is still to run at `nowMs`, in milliseconds: what a gym clock shows. Stands still in
- * a pause; never below 0, nor above the whole length.
+ * a pause; never below 0, nor above the whole length; Infinity where the gym's own bell ends the phase.
  */
 export function remainingMs(phase: Phase, nowMs: number): number {
 	const endMs = phase.endMs === Infinity ? phase.plannedEndMs : phase.endMs;
@@ -68,6 +69,16 @@ export function remainingMs(phase: Phase, nowMs: number): number {
 		.filter((pause) => pause.toMs !== Infinity)
 		.reduce((sum, pause) => sum + Math.max(0, pause.toMs - Math.max(pause.fromMs, atMs)), 0);
 	return Math.max(0, endMs - atMs - pausedMs);
+}
+
+/** How much of the phase has run at `nowMs`, in milliseconds, pauses left out; at least 0. */
+export function ranMs(phase: Phase, nowMs: number): number {
+	const atMs = Math.max(nowMs, phase.startMs);
+	const pausedMs = phase.pauses.reduce(
+		(sum, { fromMs, toMs }) => sum + Math.max(0, Math.min(toMs, atMs) - fromMs),
+		0
+	);
+	return atMs - phase.startMs - pausedMs;
 }
 
 /**

@@ -28,6 +28,8 @@ export interface RestView {
 	/** Once second 60 is past: the one plain line that says what to do with the verdict. */
 	advice?: string;
 	points: { s: number; bpm: number | null }[];
+	/** Mean of the last five seconds, bpm; absent where fewer than three of them have a reading. */
+	recentBpm?: number;
 	forecast?: Drop60Forecast;
 }
 
@@ -69,12 +71,16 @@ export class LiveRest {
 		});
 		const endS = beforeBellS + atS;
 		const measure = measureRest(seconds, beforeBellS, endS, { ...this.terms, paused });
+		const recentBpm =
+			elapsedS > keptS ? this.#lateBpm(elapsedS) : meanOf(seconds, endS - endWindowS, endS, leastInWindow);
+		const lateDrop =
+			measure.bellBpm === undefined || recentBpm === undefined ? undefined : measure.bellBpm - recentBpm;
 		return {
 			round: this.round,
 			bellMs: this.bellMs,
 			atS,
-			measure:
-				elapsedS > keptS ? { ...measure, restDrop: this.#lateDrop(measure.bellBpm, elapsedS) } : measure,
+			measure: elapsedS > keptS ? { ...measure, restDrop: lateDrop } : measure,
+			recentBpm,
 			advice: elapsedS >= judgedAtS ? (measure.reason ?? adviceFor(measure.verdict)) : undefined,
 			points: Array.from(seconds.subarray(beforeBellS), (bpm, s) => ({
 				s: s + 1,
@@ -85,9 +91,8 @@ export class LiveRest {
 		};
 	}
 
-	#lateDrop(bellBpm: number | undefined, elapsedS: number): number | undefined {
+	#lateBpm(elapsedS: number): number | undefined {
 		const end = secondsOf(this.#tail, this.bellMs + (elapsedS - endWindowS) * 1000, endWindowS);
-		const endBpm = meanOf(end, 0, endWindowS, leastInWindow);
-		return bellBpm === undefined || endBpm === undefined ? undefined : bellBpm - endBpm;
+		return meanOf(end, 0, endWindowS, leastInWindow);
 	}
 }

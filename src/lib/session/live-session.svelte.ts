@@ -3,6 +3,7 @@ import type { Ringer } from '$lib/bell/ringer';
 import type { BellSettings } from '$lib/bell/settings';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { Plan } from '$lib/rounds/plan';
+import { ranMs } from '$lib/rounds/timeline';
 import { realClock } from '$lib/time/clock';
 import { promptEveryS } from './guided-plans';
 import type { JournalEntry, SessionStart, Sink } from './journal';
@@ -18,6 +19,9 @@ import type { Tabs } from './tabs.svelte';
 
 /** Longer than this without the page, and going on begins in a pause: nobody boxed to a bell that was silent. */
 const longestGapMs = 60_000;
+
+/** No round and no rest is shorter; a double click easily is (own rule). */
+const sameBellMs = 1500;
 
 export type Stage = 'setting up' | 'running' | 'saving' | 'kept' | 'not kept';
 
@@ -155,6 +159,20 @@ export class LiveSession {
 	}
 
 	/**
+	 * The gym's own bell rang at this moment. It goes before a stop of the clock that nobody has ended. Answers false
+	 * where the last bell rang a moment ago: that press is the same one, twice.
+	 */
+	followBell(): boolean {
+		const session = this.#recorder?.session;
+		const phase = session?.phaseAt(session.elapsedMs());
+		if (!session || !phase) return false;
+		if (phase.kind !== 'get ready' && ranMs(phase, session.elapsedMs()) < sameBellMs) return false;
+		if (session.accepts('resume', session.elapsedMs())) this.amend('resume');
+		this.amend('next');
+		return true;
+	}
+
+	/**
 	 * Ends a session that the computer slept through, at once: after a sleep there is no bell for the closing
 	 * minute to fall from.
 	 */
@@ -235,7 +253,8 @@ export class LiveSession {
 		const recorder = this.#recorder!;
 		recorder.onChange(() => this.#look());
 		recorder.pulseDue = () => {
-			if (this.straps.speed === 1 && this.#bell?.on.pulse) this.parts.ringer.ring('pulse');
+			const isHeard = this.straps.speed === 1 && !recorder.session.plan.followsGymBell;
+			if (isHeard && this.#bell?.on.pulse) this.parts.ringer.ring('pulse');
 		};
 		recorder.onSlept = () => this.#planBell();
 		this.corners.begin(recorder);
@@ -250,6 +269,7 @@ export class LiveSession {
 		const recorder = this.#recorder;
 		if (!recorder || !this.#bell || this.straps.speed !== 1) return;
 		const { session } = recorder;
+		if (session.plan.followsGymBell) return;
 		const cues = cuesOf(session.timeline, {
 			...session.plan,
 			on: this.#bell.on,
@@ -266,10 +286,13 @@ export class LiveSession {
 		if (nowMs >= recorder.session.endMs) return void this.#end(recorder.session.endMs);
 		this.parts.ringer.topUp();
 		const view = this.#loaded().viewOf(recorder, nowMs);
+		// Heeded once a rest, and each change brings the view up to date again.
+		if (view.byHeart?.isDown && recorder.amend('rest over')) return this.#planBell();
 		this.#view = view;
-		this.parts.tabs?.show(view);
+		this.parts.tabs?.show({ view, timeline: recorder.session.timeline, speed: this.straps.speed });
 		this.#cancelWake?.();
-		const untilChangeMs = view.isPaused ? 1000 : view.remainingMs % 1000 || 1000;
+		const toChangeMs = view.followsGymBell ? 1000 - (view.ranMs % 1000) : view.remainingMs % 1000;
+		const untilChangeMs = view.isPaused ? 1000 : toChangeMs || 1000;
 		const wakeMs = recorder.session.originMs + nowMs + untilChangeMs;
 		this.#cancelWake = this.straps.clock.wakeAt(wakeMs, () => this.#look());
 	}

@@ -2,13 +2,14 @@ import type { Strap } from '$lib/gatt/strap';
 import type { OverThreshold } from '$lib/physiology/over-threshold';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { PlanKind } from '$lib/rounds/plan';
-import { isPausedAt, remainingMs, type Phase } from '$lib/rounds/timeline';
+import { isPausedAt, ranMs, remainingMs, type Phase } from '$lib/rounds/timeline';
 import type { GuidedView } from './live-guided';
 import type { LiveCorner, LiveRound } from './live-corner';
 import type { CostsSoFar } from './live-costs';
 import type { RestView } from './live-rest';
 import type { CornerSoFar } from './record-builder';
 import type { Recorder } from './recorder';
+import { restByHeart, type RestByHeart } from './rest-by-heart';
 import { signalOf, type Signal } from './signal';
 
 /** The last rest stays on the screen this long into the next round, for whoever held the bottle at second 60. */
@@ -46,9 +47,17 @@ export interface LiveView {
 	elapsedMs: number;
 	/** Absent once the last phase is over. */
 	phase?: Phase;
+	/** Infinity where the gym's own bell ends the phase. */
 	remainingMs: number;
+	/** What the phase has run: the clock counts it up where the gym's own bell ends the phase. */
+	ranMs: number;
 	isPaused: boolean;
-	roundCount: number;
+	/** Absent where the gym's own bell rings: nobody knows. */
+	roundCount?: number;
+	/** The page is silent, and somebody presses a key at each bell of the hall. */
+	followsGymBell?: true;
+	/** In a rest by heart: who is down and who is waited for. */
+	byHeart?: RestByHeart;
 	possible: ReadonlySet<Amendment['kind']>;
 	canDiscard: boolean;
 	/** How long the computer slept, while the session waits to be told what to do. */
@@ -99,26 +108,31 @@ function cornerView(
 export function viewOf(recorder: Recorder, elapsedMs: number): LiveView {
 	const { session } = recorder;
 	const phase = session.phaseAt(elapsedMs);
+	const { followsGymBell, restDownToPercent } = session.plan;
+	const corners = recorder.present.map((i) =>
+		cornerView(
+			i,
+			recorder.cornerOf(i)!,
+			recorder.corners[i]!,
+			recorder.strapOf(i),
+			phase,
+			session.originMs + elapsedMs,
+			elapsedMs
+		)
+	);
 	return {
 		elapsedMs,
 		phase,
 		remainingMs: phase ? remainingMs(phase, elapsedMs) : 0,
+		ranMs: phase ? ranMs(phase, elapsedMs) : 0,
 		isPaused: isPausedAt(session.timeline, elapsedMs),
-		roundCount: session.roundCount,
+		roundCount: followsGymBell ? undefined : session.roundCount,
+		followsGymBell,
+		byHeart: restByHeart(followsGymBell ? undefined : restDownToPercent, phase, elapsedMs, corners),
 		possible: session.possibleAt(elapsedMs),
 		canDiscard: recorder.canDiscard(elapsedMs),
 		sleptMs: recorder.sleptMs,
-		corners: recorder.present.map((i) =>
-			cornerView(
-				i,
-				recorder.cornerOf(i)!,
-				recorder.corners[i]!,
-				recorder.strapOf(i),
-				phase,
-				session.originMs + elapsedMs,
-				elapsedMs
-			)
-		),
+		corners,
 		kind: session.plan.kind,
 		guided: recorder.guided?.viewAt(phase, elapsedMs),
 		writeProblem: recorder.writeProblem

@@ -122,7 +122,9 @@ export const planSchema = shape<Plan>({
 	endWarningS: seconds,
 	startWarningS: seconds,
 	kind: v.optional(v.picklist(['threshold run', 'resting', 'recovery check'])),
-	posture: v.optional(postureSchema)
+	posture: v.optional(postureSchema),
+	restDownToPercent: v.optional(wholeBetween(1, 100)),
+	followsGymBell: v.optional(v.literal(true))
 });
 
 const amendmentSchema = shape<Amendment>({

@@ -165,7 +165,9 @@ export class Recorder {
 	}
 
 	canDiscard(nowMs: number): boolean {
-		const firstBellMs = this.session.timeline.find(({ kind }) => kind === 'work')?.startMs ?? 0;
+		// Before the gym's own first bell nobody knows when it comes.
+		const unknownMs = this.session.plan.followsGymBell ? Infinity : 0;
+		const firstBellMs = this.session.timeline.find(({ kind }) => kind === 'work')?.startMs ?? unknownMs;
 		return nowMs < firstBellMs + falseStartMs;
 	}
 

@@ -31,7 +31,7 @@ export function ropeOf(view: LiveView, corner: CornerView): RopeRound[] {
 		};
 	});
 	const reached = corner.rounds.at(-1)?.round ?? 0;
-	const toCome = Array.from({ length: Math.max(0, view.roundCount - reached) }, (_, i): RopeRound => ({
+	const toCome = Array.from({ length: Math.max(0, (view.roundCount ?? 0) - reached) }, (_, i): RopeRound => ({
 		round: reached + i + 1,
 		state: 'to come'
 	}));

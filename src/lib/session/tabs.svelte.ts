@@ -1,3 +1,4 @@
+import type { Phase } from '$lib/rounds/timeline';
 import type { LiveView } from './live-view';
 import { browserLocks, isRecordingLocked, recordingUnlocked, takeRecordingLock } from './recording-lock';
 
@@ -7,9 +8,21 @@ const shortestStepMs = 250;
 /** What was heard longer ago is not shown as the present. */
 const silentMs = 3000;
 
-/** Without a view: the session is over. */
+/**
+ * What the tab that records tells the others: enough to go on with the clock until the next word. `view.elapsedMs` is
+ * the anchor, the moment at which it was told.
+ */
+export interface Told {
+	view: LiveView;
+	timeline: readonly Phase[];
+	/** So many times as fast as life the session runs. */
+	speed: number;
+}
+
+/** Something told; or, with nothing told, that the session is over; or the question of a tab that has just opened. */
 interface Message {
-	view?: LiveView;
+	told?: Told;
+	asks?: true;
 }
 
 /**
@@ -18,12 +31,13 @@ interface Message {
  */
 export class Tabs {
 	#isRecordingElsewhere = $state(false);
-	#watched = $state.raw<LiveView>();
+	#heard = $state.raw<{ told: Told; atMs: number }>();
+	#isSilent = $state(false);
 	#channel: BroadcastChannel | undefined;
 	#giveBack: (() => void) | undefined;
 	#isTaking = false;
 	#isWaiting = false;
-	#shown: { atMs: number; view: LiveView } | undefined;
+	#shown: { atMs: number; told: Told } | undefined;
 	#silence: ReturnType<typeof setTimeout> | undefined;
 
 	constructor(private readonly locks = browserLocks()) {}
@@ -33,14 +47,23 @@ export class Tabs {
 	}
 	/** The session in the other tab at this moment; absent while nothing is heard of it. */
 	get watched(): LiveView | undefined {
-		return this.#watched;
+		return this.#isSilent ? undefined : this.#heard?.told.view;
+	}
+	/** What was told last of a session that is not over, be it long ago, and when on this page's `performance.now()`. */
+	get heard(): { told: Told; atMs: number } | undefined {
+		return this.#heard;
 	}
 
 	/** Listens to the other tabs from now on; the answer ends it. For the browser only. */
 	listen(): () => void {
 		const { BroadcastChannel } = globalThis as Partial<typeof globalThis>;
 		this.#channel = BroadcastChannel && new BroadcastChannel(channelName);
-		this.#channel?.addEventListener('message', ({ data }) => this.#hear((data as Message).view));
+		this.#channel?.addEventListener('message', ({ data }) => {
+			const { asks, told } = data as Message;
+			if (asks) this.#answer();
+			else this.#hear(told);
+		});
+		this.#send({ asks: true });
 		void this.look();
 		return () => {
 			clearTimeout(this.#silence);
@@ -75,16 +98,32 @@ export class Tabs {
 		this.#send({});
 	}
 
-	/** Lets the other tabs see the session: at every change of phase or pause, else four times a second at most. */
-	show(view: LiveView): void {
+	/** Lets the other tabs see the session: at every change of the timeline, the phase or a pause, else four times a second at most. */
+	show(told: Told): void {
 		const before = this.#shown;
 		const atMs = performance.now();
 		const isSame =
-			before?.view.phase?.startMs === view.phase?.startMs && before?.view.isPaused === view.isPaused;
+			before?.told.timeline === told.timeline &&
+			before.told.view.phase?.startMs === told.view.phase?.startMs &&
+			before.told.view.isPaused === told.view.isPaused;
 		if (before && isSame && atMs - before.atMs < shortestStepMs) return;
-		this.#shown = { atMs, view };
+		this.#shown = { atMs, told };
+		this.#tell(told);
+	}
+
+	/** A tab that opens in mid-session hears at once where it stands. */
+	#answer(): void {
+		if (!this.#shown) return;
+		const { atMs, told } = this.#shown;
+		const sinceMs = (performance.now() - atMs) * told.speed;
+		this.#tell({ ...told, view: { ...told.view, elapsedMs: told.view.elapsedMs + sinceMs } });
+	}
+
+	#tell(told: Told): void {
+		const { view } = told;
 		// An error of the store is no plain data in every browser; that there is one is all a watcher needs.
-		this.#send({ view: { ...view, writeProblem: view.writeProblem && String(view.writeProblem) } });
+		const writeProblem = view.writeProblem && String(view.writeProblem);
+		this.#send({ told: { ...told, view: { ...view, writeProblem } } });
 	}
 
 	async #waitForEnd(): Promise<void> {
@@ -99,11 +138,12 @@ export class Tabs {
 		this.#channel?.postMessage(message);
 	}
 
-	#hear(view: LiveView | undefined): void {
+	#hear(told: Told | undefined): void {
 		clearTimeout(this.#silence);
-		this.#watched = view;
-		if (!view) return;
-		this.#silence = setTimeout(() => (this.#watched = undefined), silentMs);
+		this.#heard = told && { told, atMs: performance.now() };
+		this.#isSilent = false;
+		if (!told) return;
+		this.#silence = setTimeout(() => (this.#isSilent = true), silentMs);
 		if (!this.#isRecordingElsewhere) void this.look();
 	}
 }

@@ -1,22 +1,31 @@
 import type { RestMeasure } from '$lib/physiology/recovery';
 import type { PlanKind } from '$lib/rounds/plan';
+import type { LiveView } from './live-view';
 import type { Phase } from '$lib/rounds/timeline';
 
-/** What the clock is doing, in the gym's words. */
-export function phaseWords(phase: Phase | undefined, roundCount: number, kind?: PlanKind): string {
+/**
+ * What the clock is doing, in the gym's words.
+ *
+ * @param roundCount absent where the gym's own bell rings
+ */
+export function phaseWords(
+	phase: Phase | undefined,
+	roundCount: number | undefined,
+	kind?: PlanKind
+): string {
 	if (kind === 'threshold run' && phase?.kind === 'work') return 'The 20 minutes';
 	if (kind === 'resting' && phase?.kind === 'work') return 'Five quiet minutes';
 	if (kind === 'recovery check' && phase?.kind === 'closing') return 'Three minutes still';
 	const again = phase?.attempt && phase.attempt > 1 ? ' again' : '';
 	switch (phase?.kind) {
 		case 'work':
-			return `Round ${phase.round} of ${roundCount}${again}`;
+			return `Round ${phase.round}${roundCount === undefined ? '' : ` of ${roundCount}`}${again}`;
 		case 'rest':
 			return `Rest after round ${phase.round}`;
 		case 'closing':
 			return 'The last minute';
 		case 'get ready':
-			return 'Get ready';
+			return roundCount === undefined ? 'Waiting for the first bell' : 'Get ready';
 		case 'warm-up':
 			return 'Warm-up';
 		case 'cool-down':
@@ -30,6 +39,33 @@ export function phaseWords(phase: Phase | undefined, roundCount: number, kind?: 
 export function clockWords(ms: number): string {
 	const s = Math.ceil(ms / 1000 - 0.001);
 	return `${Math.floor(s / 60)}:${String(s % 60).padStart(2, '0')}`;
+}
+
+/** Whether nobody knows when the phase ends, so that the clock counts up. */
+const countsUp = ({ remainingMs }: Pick<LiveView, 'remainingMs'>) => remainingMs === Infinity;
+
+/** The clock of the live screen: what is left, or what has run, in whole seconds gone by, where the gym's bell ends it. */
+export function shownClock(view: Pick<LiveView, 'remainingMs' | 'ranMs'>): string {
+	return clockWords(countsUp(view) ? Math.floor(view.ranMs / 1000 + 0.001) * 1000 : view.remainingMs);
+}
+
+/** What that clock is called. */
+export function clockName(view: Pick<LiveView, 'remainingMs'>): string {
+	return countsUp(view) ? 'Time gone' : 'Time left';
+}
+
+/** Where the gym's own bell rings. */
+export const noBurstWords =
+	"The closing burst is not counted apart: only the gym's own bell knows when the round ends.";
+
+/** What a session to the gym's own bell has to say besides, where there is something. */
+export function gymBellWords({
+	followsGymBell,
+	phase
+}: Pick<LiveView, 'followsGymBell' | 'phase'>): string | undefined {
+	if (!followsGymBell) return undefined;
+	if (phase?.kind === 'get ready') return "At each bell of the hall press Space, or the clicker's way on.";
+	return phase?.kind === 'work' ? noBurstWords : undefined;
 }
 
 /** How long something lasted, for a sentence: whole minutes, seconds below two of them. */

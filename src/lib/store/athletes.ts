@@ -1,5 +1,4 @@
-import { entriesUnder, keysUnder, read, storable, under, valueAt, write } from './database';
-import { ownerIn } from './owner';
+import { entriesUnder, read, storable, under, valueAt, write } from './database';
 import { athleteSchema, check } from '$lib/session/record-schema';
 import type { Unreadable, UseStore } from './database';
 import type { MeasuredRecord } from '$lib/session/journal';

@@ -64,6 +64,6 @@ export const thresholdMethods: readonly MethodEntry[] = [
 		error: 'None published. It inherits the error of the threshold: some beats can change the time by a lot.',
 		sources: ['Own rule', 'de Lira et al., Open Access J Sports Med 2013;4:175-182'],
 		limits:
-			'The heart lags behind the work by 10 to 20 s, so a closing burst mostly shows after the bell. For scale: in a simulated bout of 3 × 2 minutes ten boxers spent 219.8 ± 67.4 s above their second ventilatory threshold.'
+			"The heart lags behind the work by 10 to 20 s, so a closing burst mostly shows after the bell. To the gym's own bell nobody knows beforehand when a round ends, so no burst is counted apart. For scale: in a simulated bout of 3 × 2 minutes ten boxers spent 219.8 ± 67.4 s above their second ventilatory threshold."
 	}
 ];

@@ -1,0 +1,101 @@
+import { expect, test } from './fixtures';
+import { meanRate } from './packets';
+import { Squad } from './squad';
+
+const share = 0.75;
+const thresholds = { Me: 172, Odalys: 172 };
+
+test('a rest ends ten seconds after the slower of two hearts has come down to its share, and is kept as it was given', async ({
+	page,
+	radio,
+	corner
+}) => {
+	const squad = new Squad(corner, radio);
+	await corner.open();
+	await corner.answer({ threshold: thresholds.Me });
+	await corner.plan({ Rounds: 2, 'Round, seconds': 120, 'Get ready, seconds': 0 });
+	await page
+		.getByRole('combobox', { name: 'Who rings the bell' })
+		.selectOption({ label: 'The page, rests by heart' });
+	await page.getByRole('spinbutton', { name: 'Longest rest, seconds' }).fill('20');
+	await expect(page.getByText('make the longest one at least that long')).toBeVisible();
+	await page.getByRole('spinbutton', { name: 'Longest rest, seconds' }).fill('240');
+	await expect(page.getByText('up to 9 min in all')).toBeVisible();
+	await squad.add(2, 'Odalys');
+
+	await test.step('each has a threshold of their own', async () => {
+		await page.getByRole('link', { name: 'Athlete', exact: true }).click();
+		await page.getByRole('radio', { name: /Odalys/ }).check({ force: true });
+		const threshold = page.getByRole('spinbutton', { name: /^Threshold/ });
+		await threshold.fill(String(thresholds.Odalys));
+		await threshold.press('Tab');
+		await page.getByRole('radio', { name: /Me/ }).check({ force: true });
+		await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	});
+	await page.getByRole('combobox', { name: 'Practice speed' }).selectOption('12 times as fast');
+	await squad.practise(1);
+	// This simulated heart falls faster than the first one.
+	await squad.practise(2);
+	await corner.start();
+
+	await expect(corner.clock).toContainText('Rest after round 1', { timeout: 30_000 });
+	await expect(page.getByText(/Rest by heart: waiting for .*Me \(\d+, down to 129\)/)).toBeVisible();
+	await expect(page.getByText(/Rest by heart: waiting for Me \(\d+, down to 129\)\./)).toBeVisible();
+	await expect(corner.clock).toContainText('Round 2 of 2', { timeout: 30_000 });
+	await squad.finish();
+
+	const kept = await corner.saved();
+	expect(kept).toHaveLength(2);
+	const [over] = kept[0]!.head.amendments.filter(({ kind }) => kind === 'rest over');
+	for (const { head } of kept)
+		expect(head.amendments.filter(({ kind }) => kind === 'rest over')).toEqual([over]);
+
+	const roundEndMs = 120_000;
+	const meanAt = (name: string, atMs: number) => {
+		const { packets } = kept.find(({ head }) => head.athlete.name === name)!;
+		const restS = Math.floor((atMs - roundEndMs) / 1000);
+		const arrivals = packets.map(({ ms, bpm }) => ({ s: (ms - roundEndMs) / 1000, bpm }));
+		return meanRate(arrivals, restS - 5, restS)!;
+	};
+	// Both are down when it is noted, and some seconds before only the fast one was. Sped up, packets come in
+	// bursts, so the page may have looked a second or two before the last of them: a beat or two.
+	const nearly = 2;
+	expect(meanAt('Me', over!.atMs)).toBeLessThanOrEqual(thresholds.Me * share + nearly);
+	expect(meanAt('Odalys', over!.atMs)).toBeLessThanOrEqual(thresholds.Odalys * share + nearly);
+	expect(meanAt('Me', over!.atMs - 15_000)).toBeGreaterThan(thresholds.Me * share);
+	expect(meanAt('Odalys', over!.atMs - 15_000)).toBeLessThanOrEqual(thresholds.Odalys * share);
+
+	const [round] = kept[0]!.summary!.rounds;
+	expect(round!.rest).toMatchObject({ startMs: roundEndMs, endMs: over!.atMs + 10_000 });
+});
+
+test('a heart that is down at once still gets thirty seconds, shown and not judged', async ({
+	page,
+	corner
+}) => {
+	await corner.open();
+	await corner.answer({ threshold: 220 });
+	await corner.plan({ Rounds: 2, 'Round, seconds': 30, 'Get ready, seconds': 0 });
+	await page
+		.getByRole('combobox', { name: 'Who rings the bell' })
+		.selectOption({ label: 'The page, rests by heart' });
+	await page.getByRole('spinbutton', { name: 'Longest rest, seconds' }).fill('240');
+	await corner.practise('12 times as fast');
+	await corner.start();
+	await expect(page.getByText('down; the bell comes after 30 seconds.')).toBeVisible();
+	await expect(page.getByText('the bell follows the whistle')).toBeVisible();
+	await expect(corner.clock).toContainText('Round 2 of 2');
+	await corner.finish();
+
+	await expect(await corner.cell('1', 'Verdict')).toContainText('over the rest that was given');
+	await expect(await corner.cell('1', 'Verdict')).toContainText('The rest ended before 60 seconds.');
+	await expect(await corner.cell('1', 'Drop at 60')).toHaveText('–');
+	const [session] = await corner.saved();
+	const [over] = session!.head.amendments.filter(({ kind }) => kind === 'rest over');
+	const { rest } = session!.summary!.rounds[0]!;
+	expect(rest!.endMs).toBe(Math.max(60_000, over!.atMs + 10_000));
+	expect(over!.atMs).toBeGreaterThanOrEqual(50_000);
+	// A second that has begun is counted whole.
+	const givenS = Math.ceil((rest!.endMs - 30_000) / 1000 - 0.001);
+	await expect(await corner.cell('1', 'Rest')).toHaveText(`0:${givenS}`);
+});

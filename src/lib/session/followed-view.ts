@@ -1,0 +1,27 @@
+import { isPausedAt, phaseAt, ranMs, remainingMs } from '$lib/rounds/timeline';
+import type { LiveView } from './live-view';
+import type { Told } from './tabs.svelte';
+
+/** A rate heard longer ago is an old beat. */
+const oldMs = 3000;
+
+/**
+ * The session as a screen that follows it shows it `sinceMs` of real time after it was told: the clock goes on by the
+ * timeline, the corners stay as they were told, and after three seconds without a word no beat is shown as the present.
+ */
+export function followedView({ view, timeline, speed }: Told, sinceMs: number): LiveView {
+	const elapsedMs = view.elapsedMs + Math.max(0, sinceMs) * speed;
+	const phase = phaseAt(timeline, elapsedMs);
+	const isOld = sinceMs > oldMs;
+	const words = `not heard for ${Math.round(sinceMs / 1000)} s`;
+	const advice = 'The screen that records sends nothing at this moment. The clock goes on by the plan.';
+	return {
+		...view,
+		elapsedMs,
+		phase,
+		remainingMs: phase ? remainingMs(phase, elapsedMs) : 0,
+		ranMs: phase ? ranMs(phase, elapsedMs) : 0,
+		isPaused: isPausedAt(timeline, elapsedMs),
+		corners: isOld ? view.corners.map((corner) => ({ ...corner, signal: { words, advice } })) : view.corners
+	};
+}
