@@ -134,7 +134,7 @@ test('the call for more pace is spoken by a voice of this machine alone, and the
 }) => {
 	await page.goto('/measure/');
 	await expect(page.getByRole('checkbox', { name: /aloud as well/ })).toBeDisabled();
-	await expect(page.getByText(/There is no voice on this machine\.\s+The whistle calls\./)).toBeVisible();
+	await expect(page.getByText(/This machine has no voice installed\.\s+The whistle calls\./)).toBeVisible();
 
 	await page.addInitScript(() => {
 		const said: string[] = [];

@@ -78,6 +78,13 @@ describe('watchSpeech', () => {
 		]);
 	});
 
+	it('tells voices of another language from voices that live elsewhere', () => {
+		const told: (string | undefined)[] = [];
+		watchSpeech((whyNot) => told.push(whyNot), fakeSpeech(distant, voice('Lokal', 'de-DE', true)).world);
+		watchSpeech((whyNot) => told.push(whyNot), fakeSpeech(voice('Old', 'enm', true)).world);
+		expect(told).toEqual(Array(2).fill('This machine has no English voice of its own.'));
+	});
+
 	it('says that a browser cannot speak', () => {
 		const told: (string | undefined)[] = [];
 		watchSpeech((whyNot) => told.push(whyNot));

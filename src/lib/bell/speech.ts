@@ -17,7 +17,8 @@ function browserSpeech(): SpeechWorld | undefined {
 const voiceOf = (world: SpeechWorld | undefined) =>
 	world?.synthesis
 		.getVoices()
-		.find(({ localService, lang }) => localService && lang.toLowerCase().startsWith('en'));
+		// "enm" is Middle English (ISO 639-3).
+		.find(({ localService, lang }) => localService && /^en\b/i.test(lang));
 
 /**
  * Says something with a voice that lives on this machine, where there is one; the answer says whether. Voices
@@ -54,9 +55,11 @@ export function watchSpeech(
 function whyNot(world: SpeechWorld | undefined): string | undefined {
 	if (!world) return 'This browser cannot speak.';
 	if (voiceOf(world)) return undefined;
-	return world.synthesis.getVoices().length === 0
-		? 'This machine has no voice installed.'
-		: 'This machine has no English voice of its own; the others would send the words to a server, so they are not used.';
+	const voices = world.synthesis.getVoices();
+	if (voices.length === 0) return 'This machine has no voice installed.';
+	return voices.some(({ localService }) => localService)
+		? 'This machine has no English voice of its own.'
+		: 'All voices of this browser would send the words to a server, so they are not used.';
 }
 
 /**
