@@ -77,9 +77,9 @@ test('a second window shows the same figures, comes back after a reload, and the
 		await expectSame(page, window);
 	});
 
+	const before = red.delivered.length;
 	await test.step('closing it disturbs nothing', async () => {
 		await window.close();
-		const before = red.delivered.length;
 		await expect.poll(() => red.delivered.length, { timeout: 15_000 }).toBeGreaterThan(before + 5);
 	});
 
@@ -92,7 +92,7 @@ test('a second window shows the same figures, comes back after a reload, and the
 	expect(mine.packets.map(({ bpm }) => bpm)).toEqual(
 		red.delivered.slice(0, mine.packets.length).map(({ bytes }) => bytes[1])
 	);
-	expect(mine.packets.length).toBeGreaterThan(8);
+	expect(mine.packets.length).toBeGreaterThan(before + 3);
 	// All that was sent until the end was kept, but for a packet on the way.
 	expect(red.delivered.length - mine.packets.length).toBeLessThanOrEqual(3);
 });

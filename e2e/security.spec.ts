@@ -34,7 +34,7 @@ test('every built page carries the whole policy, and nothing inline that it does
 			'script-src': ["'self'", ...inline.map(sha256)],
 			// The hash of the one style attribute of the framework's route announcer.
 			'style-src': ["'self'", "'unsafe-hashes'", expect.stringMatching(/^'sha256-/)],
-			'img-src': ["'self'"],
+			'img-src': ["'self'", 'data:'],
 			'font-src': ["'self'"],
 			'connect-src': ["'self'"],
 			'manifest-src': ["'self'"],

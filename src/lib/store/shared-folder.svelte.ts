@@ -1,11 +1,11 @@
 import { StoreError, type UseStore } from './database';
 import { browserFolderDoor, filesIn, isDismissed, isForbidden, isGone, type FolderDoor } from './folder-door';
+import type { Holding } from './folder-report';
+import type { FolderReport } from './folder-visit';
 
-import { hasAny, holdings, keepReport, lastReport, type Holding } from './folder-report';
-import { keepHandle, readHandle, setConsent } from './folder-state';
-import { visitFolder } from './folder-sync';
-import { withdraw } from './folder-withdraw';
-import { Interrupted, type FolderReport } from './folder-visit';
+// Every page has this class at hand and few have a folder, so what works on one is fetched when it is needed.
+const reports = () => import('./folder-report');
+const state = () => import('./folder-state');
 
 /**
  * - `unsupported`: this browser hands out no folders; backup files are offered.
@@ -67,8 +67,8 @@ export class SharedFolder {
 	/** Finds out what was chosen before and whether it may still be used. For the browser only. */
 	load(): Promise<void> {
 		return (this.#loading ??= this.#try(async () => {
-			this.#report = await lastReport(this.store);
-			await this.#settle(await readHandle(this.store));
+			this.#report = await (await reports()).lastReport(this.store);
+			await this.#settle(await (await state()).readHandle(this.store));
 		}));
 	}
 
@@ -77,7 +77,7 @@ export class SharedFolder {
 		await this.#try(async () => {
 			const handle = await this.#door.pick?.();
 			if (!handle) return;
-			await keepHandle(this.store, handle);
+			await (await state()).keepHandle(this.store, handle);
 			this.#report = undefined;
 			await this.#settle(handle);
 		});
@@ -98,7 +98,7 @@ export class SharedFolder {
 	/** Forgets the folder. What lies in it stays, and so does what came from it. */
 	async leave(): Promise<void> {
 		await this.#try(async () => {
-			await keepHandle(this.store, undefined);
+			await (await state()).keepHandle(this.store, undefined);
 			this.#report = undefined;
 			await this.#settle(undefined);
 		});
@@ -106,14 +106,17 @@ export class SharedFolder {
 
 	/** Switches writing on or off for an athlete, and writes at once what is now allowed. */
 	async setConsent(athleteId: string, given: boolean): Promise<void> {
-		await this.#try(() => setConsent(this.store, athleteId, given));
+		await this.#try(async () => (await state()).setConsent(this.store, athleteId, given));
 		await this.look();
 		if (given) await this.visit();
 	}
 
 	/** Takes an athlete's files out of the folder; what lies in this browser and on other laptops stays. */
 	async withdraw(athleteId: string): Promise<void> {
-		await this.#visitAs((files, nowMs) => withdraw(this.store, files, athleteId, nowMs));
+		await this.#visitAs(async (files, nowMs) => {
+			const { withdraw } = await import('./folder-withdraw');
+			await withdraw(this.store, files, athleteId, nowMs);
+		});
 		await this.look();
 	}
 
@@ -125,6 +128,10 @@ export class SharedFolder {
 		let isNews = false;
 		await this.load();
 		await this.#visitAs(async (files, nowMs) => {
+			const [{ visitFolder }, { hasAny, keepReport }] = await Promise.all([
+				import('./folder-sync'),
+				reports()
+			]);
 			const report = await visitFolder(this.store, files, nowMs, this.parts.isFree);
 			isNews = hasAny(report.cameIn);
 			this.#report = await keepReport(this.store, report);
@@ -136,6 +143,7 @@ export class SharedFolder {
 
 	/** Counts anew whose data the folder holds. */
 	async look(): Promise<void> {
+		const { holdings } = await reports();
 		this.#holdings = await holdings(this.store).catch(() => this.#holdings);
 	}
 
@@ -171,6 +179,7 @@ export class SharedFolder {
 			this.#problem = '';
 			await work();
 		} catch (error) {
+			const { Interrupted } = await import('./folder-visit');
 			if (isDismissed(error) || error instanceof Interrupted) return;
 			if (isForbidden(error)) this.#access = 'ask';
 			else this.#problem = wordsFor(error);
