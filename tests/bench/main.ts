@@ -9,6 +9,7 @@ import { lighthouseRows } from './lighthouse';
 import { memoryRows } from './memory';
 import { serve } from './page';
 import { reviewRows } from './review';
+import { cornersRows, folderRows } from './scale';
 import { storedRows } from './stored';
 import { tableOf, type Row } from './table';
 import { weightRows } from './weight';
@@ -21,12 +22,14 @@ const parts: Record<string, (options: { full: boolean }) => Row[] | Promise<Row[
 	review: reviewRows,
 	history: historyRows,
 	beat: beatRows,
+	corners: cornersRows,
+	folder: folderRows,
 	lighthouse: lighthouseRows,
 	bell: bellRows,
 	memory: memoryRows
 };
 /** Those that need no page. */
-const inNode = ['decoder', 'handler', 'stored'];
+const inNode = ['decoder', 'handler', 'stored', 'folder'];
 /** Those that wait for most of their time, and so run side by side after the others. */
 const waiting = ['bell', 'memory'];
 

@@ -153,13 +153,13 @@ describe('a deletion', () => {
 		await other.visit();
 		await deleteSession(one.store, 'a', noonMs + 1);
 		await one.visit(noonMs + 2);
-		expect(namesIn(folder, 'a.session')).toHaveLength(1);
+		expect(namesIn(folder, 'a.session.json')).toHaveLength(1);
 		expect((await other.visit(noonMs + 3)).cameIn.deletions).toBe(1);
 		expect(await other.ids()).toEqual([]);
 		for (const { store } of [one, other]) await purgeDeleted(store, dayMs, noonMs + 2 * dayMs);
 		await one.visit(noonMs + 2 * dayMs);
 		await other.visit(noonMs + 2 * dayMs);
-		expect(namesIn(folder, 'a.session.')).toEqual([]);
+		expect(namesIn(folder, 'a.session.json')).toEqual([]);
 		expect(namesIn(folder, 'session-deleted')).toHaveLength(1);
 		expect([await one.ids(), await other.ids()]).toEqual([[], []]);
 	});
