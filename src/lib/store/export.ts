@@ -149,6 +149,11 @@ export interface NamedPhase {
 	endMs: number;
 }
 
+/** What the file of an exported session is called: `corner-minute-2026-03-02-18-30.csv`. */
+export function exportName(startedAt: string, ending: 'csv' | 'json'): string {
+	return `corner-minute-${startedAt.slice(0, 16).replace(/[:T]/g, '-')}.${ending}`;
+}
+
 /**
  * A session's readings as CSV (RFC 4180, header row, CRLF), one row a packet in order of arrival: elapsed
  * seconds, phase, round, bpm, contact, RR intervals in ms one after another. Rows outside every phase, such
