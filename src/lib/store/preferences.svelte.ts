@@ -132,6 +132,13 @@ export class Preferences {
 		await this.#try(() => saveAthlete(this.store, athlete));
 	}
 
+	/** Makes a card for somebody new, who is not chosen by that; answers its id, under which it is here at once. */
+	addAthlete(name: string): string {
+		const id = crypto.randomUUID();
+		void this.setAthlete({ id, name });
+		return id;
+	}
+
 	/** From now on sessions are this athlete's. */
 	async choose(id: string): Promise<void> {
 		const athlete = this.#athletes.find((one) => one.id === id);
