@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { energyOf } from '$lib/physiology/energy';
 import type { Athlete } from '$lib/session/record-schema';
 import { asPutRight, cardOn, changesMeasures, putRightWords, toldWords } from '$lib/session/put-right';
-import { reviewed, withNumbers } from '$lib/session/reviewed';
+import { reviewed, summaryAsPutRight, withNumbers } from '$lib/session/reviewed';
 import { makeHead, makeRecord } from '../store/builders';
 
 const nerea = { athleteId: 'ath-1', name: 'Nerea' };
@@ -34,6 +34,12 @@ describe('what was told afterwards', () => {
 		expect(asPutRight(record, { told }).head.athlete).toEqual({ ...nerea, ...told, thresholdBpm: 171.5 });
 		expect(record.head.athlete).toEqual({ ...nerea, thresholdBpm: 171.5 });
 		expect(asPutRight(record, { told }).body).toBe(record.body);
+	});
+
+	it('is measured anew where a kept summary may be older, which stands for a session that nobody corrected', () => {
+		const kept = summaryAsPutRight(record, {});
+		expect(summaryAsPutRight(record, {}, kept)).toBe(kept);
+		expect(summaryAsPutRight(record, { told }, kept).costs.energy.value).toBeDefined();
 	});
 
 	it('makes the number appear that lacked it', () => {

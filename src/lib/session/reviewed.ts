@@ -15,9 +15,14 @@ export interface Reviewed {
 }
 
 /** @param kept the summary that lies beside the record; it may be older than a correction */
+export function summaryAsPutRight(raw: SessionRecord, edit: Edit, kept?: Summary): Summary {
+	return (!changesMeasures(edit) && kept) || summaryOf(asPutRight(raw, edit));
+}
+
+/** A record as it was put right, measured and ready to be drawn; `kept` as above. */
 export function reviewed(raw: SessionRecord, edit: Edit, kept?: Summary): Reviewed {
 	const record = asPutRight(raw, edit);
-	const summary = (!changesMeasures(edit) && kept) || summaryOf(record);
+	const summary = summaryAsPutRight(raw, edit, kept);
 	return { record, summary, pictures: picturesOf(record, summary) };
 }
 
