@@ -19,4 +19,8 @@ test('once opened, the page opens again with no network at all', async ({ page, 
 	await page.reload();
 
 	await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+	await page.getByRole('link', { name: 'Methods', exact: true }).click();
+	await expect(page.getByRole('heading', { name: 'Drop at 60 seconds' })).toBeVisible();
+	await page.reload();
+	await expect(page.getByRole('heading', { name: 'Drop at 60 seconds' })).toBeVisible();
 });
