@@ -1,5 +1,4 @@
 import { createContext } from 'svelte';
-import type { Ringer } from '$lib/bell/ringer';
 import type { LiveSession } from '$lib/session/live-session.svelte';
 import type { Tabs } from '$lib/session/tabs.svelte';
 import type { UseStore } from '$lib/store/database';
@@ -10,7 +9,6 @@ import type { SharedFolder } from '$lib/store/shared-folder.svelte';
 export interface App {
 	store: UseStore;
 	preferences: Preferences;
-	ringer: Ringer;
 	live: LiveSession;
 	tabs: Tabs;
 	folder: SharedFolder;

@@ -27,7 +27,10 @@ async function setUp() {
 	const { ringer, heard } = fakeRinger();
 	const sink = makeSink();
 	let ids = 0;
-	const live = new LiveSession({ ringer, openSink: () => sink.sink, newId: () => `id-${++ids}` });
+	const live = new LiveSession({
+		fetchOutside: () => Promise.resolve({ ringer, openSink: () => sink.sink }),
+		newId: () => `id-${++ids}`
+	});
 	await live.load();
 	return { live, heard, sink };
 }
@@ -44,11 +47,11 @@ afterEach(() => void vi.useRealTimers());
 describe('a live session', () => {
 	it('runs from Start through every phase to the kept record, by itself', async () => {
 		const { live, sink } = await begin(1);
-		expect(live.view?.phase?.kind).toBe('get ready');
+		expect(live.running!.view?.phase?.kind).toBe('get ready');
 		await vi.advanceTimersByTimeAsync(11_000);
-		expect(live.view?.phase).toMatchObject({ kind: 'work', round: 1 });
+		expect(live.running!.view?.phase).toMatchObject({ kind: 'work', round: 1 });
 		await vi.advanceTimersByTimeAsync(60_000);
-		expect(live.view?.phase).toMatchObject({ kind: 'rest', round: 1 });
+		expect(live.running!.view?.phase).toMatchObject({ kind: 'rest', round: 1 });
 		await vi.advanceTimersByTimeAsync(180_000);
 		expect(live.stage).toBe('kept');
 		expect(sink.kept?.[0]?.head).toMatchObject({
@@ -64,10 +67,10 @@ describe('a live session', () => {
 			10_000, 130_000
 		]);
 		await vi.advanceTimersByTimeAsync(20_000);
-		live.amend('pause');
+		live.running!.amend('pause');
 		expect(heard.cues.every(({ atMs }) => atMs <= 20_000)).toBe(true);
 		await vi.advanceTimersByTimeAsync(5000);
-		live.amend('resume');
+		live.running!.amend('resume');
 		expect(heard.cues.filter(({ sound }) => sound === 'round start').map(({ atMs }) => atMs)).toEqual([
 			10_000, 135_000
 		]);
@@ -76,7 +79,7 @@ describe('a live session', () => {
 	it('is silent where it runs faster than life, and lasts as much less', async () => {
 		const { live, heard } = await begin(60);
 		await vi.advanceTimersByTimeAsync(2000);
-		expect(live.view?.elapsedMs).toBeCloseTo(120_000, -3);
+		expect(live.running!.view?.elapsedMs).toBeCloseTo(120_000, -3);
 		await vi.advanceTimersByTimeAsync(2500);
 		expect(live.stage).toBe('kept');
 		expect(heard.cues).toEqual([]);
@@ -90,9 +93,9 @@ describe('a live session', () => {
 		const plan = { ...shortPlan, restS: 120, restDownToPercent: 75 };
 		live.begin(plan, [{ ...athlete, thresholdBpm: 260 }], defaultBellSettings);
 		await vi.advanceTimersByTimeAsync(89_000);
-		expect(live.view?.byHeart).toMatchObject({ isDown: false });
+		expect(live.running!.view?.byHeart).toMatchObject({ isDown: false });
 		await vi.advanceTimersByTimeAsync(2500);
-		expect(live.view?.byHeart).toMatchObject({ isDown: true, settled: 'by heart' });
+		expect(live.running!.view?.byHeart).toMatchObject({ isDown: true, settled: 'by heart' });
 		const [over] = sink.entries.flatMap((entry) => (entry.kind === 'amendment' ? entry.amendment : []));
 		expect(over!.kind).toBe('rest over');
 		expect(over!.atMs).toBeGreaterThanOrEqual(90_000);
@@ -101,7 +104,7 @@ describe('a live session', () => {
 		expect(due('whistle').filter((ms) => ms > 70_000)).toEqual([over!.atMs]);
 		expect(due('round start')[1]).toBe(over!.atMs + 10_000);
 		await vi.advanceTimersByTimeAsync(12_000);
-		expect(live.view?.phase).toMatchObject({ kind: 'work', round: 2 });
+		expect(live.running!.view?.phase).toMatchObject({ kind: 'work', round: 2 });
 		expect(sink.entries.filter(({ kind }) => kind === 'amendment')).toHaveLength(1);
 	});
 
@@ -111,9 +114,9 @@ describe('a live session', () => {
 		const plan = { ...shortPlan, restS: 40, restDownToPercent: 75 };
 		live.begin(plan, [{ ...athlete, thresholdBpm: 80 }], defaultBellSettings);
 		await vi.advanceTimersByTimeAsync(109_500);
-		expect(live.view?.phase?.kind).toBe('rest');
+		expect(live.running!.view?.phase?.kind).toBe('rest');
 		await vi.advanceTimersByTimeAsync(1000);
-		expect(live.view?.phase?.kind).toBe('work');
+		expect(live.running!.view?.phase?.kind).toBe('work');
 	});
 
 	it("is silent at the gym's own bell, and takes each press for one, a double click for one only", async () => {
@@ -125,30 +128,34 @@ describe('a live session', () => {
 			defaultBellSettings
 		);
 		await vi.advanceTimersByTimeAsync(30_000);
-		expect(live.view).toMatchObject({
+		expect(live.running!.view).toMatchObject({
 			phase: { kind: 'get ready' },
 			canDiscard: true,
 			roundCount: undefined
 		});
-		expect(live.followBell()).toBe(true);
+		expect(live.running!.followBell()).toBe(true);
 		await vi.advanceTimersByTimeAsync(300);
-		expect(live.followBell()).toBe(false);
+		expect(live.running!.followBell()).toBe(false);
 		await vi.advanceTimersByTimeAsync(59_700);
-		expect(live.view).toMatchObject({ phase: { kind: 'work', round: 1 }, ranMs: 60_000 });
-		live.amend('pause');
+		expect(live.running!.view).toMatchObject({ phase: { kind: 'work', round: 1 }, ranMs: 60_000 });
+		live.running!.amend('pause');
 		await vi.advanceTimersByTimeAsync(5000);
 		// The bell goes before a stop that nobody ended.
-		expect(live.followBell()).toBe(true);
+		expect(live.running!.followBell()).toBe(true);
 		await vi.advanceTimersByTimeAsync(61_000);
-		expect(live.view).toMatchObject({ phase: { kind: 'rest', round: 1 }, isPaused: false, ranMs: 61_000 });
-		expect(live.followBell()).toBe(true);
-		expect(live.view).toMatchObject({ phase: { kind: 'work', round: 2 } });
+		expect(live.running!.view).toMatchObject({
+			phase: { kind: 'rest', round: 1 },
+			isPaused: false,
+			ranMs: 61_000
+		});
+		expect(live.running!.followBell()).toBe(true);
+		expect(live.running!.view).toMatchObject({ phase: { kind: 'work', round: 2 } });
 		const pressed = sink.entries.flatMap((entry) => (entry.kind === 'amendment' ? entry.amendment.kind : []));
 		expect(pressed).toEqual(['next', 'pause', 'resume', 'next']);
 		expect(heard.cues).toEqual([]);
 		expect(heard.rung).toEqual([]);
 
-		live.amend('finish');
+		live.running!.amend('finish');
 		await vi.advanceTimersByTimeAsync(61_000);
 		expect(live.stage).toBe('kept');
 		expect(sink.kept![0]!.head.plan.followsGymBell).toBe(true);
@@ -163,11 +170,11 @@ describe('a live session', () => {
 	it('stands still in a pause while the heart goes on being read', async () => {
 		const { live } = await begin(1);
 		await vi.advanceTimersByTimeAsync(20_000);
-		live.amend('pause');
-		const left = live.view!.remainingMs;
+		live.running!.amend('pause');
+		const left = live.running!.view!.remainingMs;
 		await vi.advanceTimersByTimeAsync(9000);
-		expect(live.view).toMatchObject({ isPaused: true, remainingMs: left });
-		expect(live.view!.corners[0]!.signal.bpm).toBeGreaterThan(30);
+		expect(live.running!.view).toMatchObject({ isPaused: true, remainingMs: left });
+		expect(live.running!.view!.corners[0]!.signal.bpm).toBeGreaterThan(30);
 	});
 
 	it('rings the pulse after five seconds over the threshold', async () => {
@@ -188,8 +195,8 @@ describe('a live session', () => {
 		await live.straps.pair(false);
 		await vi.advanceTimersByTimeAsync(5000);
 		expect(live.straps.speed).toBe(1);
-		expect(live.view!.elapsedMs).toBeCloseTo(17_000, -3);
-		expect(live.view!.corners[0]!.signal.bpm).toBeGreaterThan(30);
+		expect(live.running!.view!.elapsedMs).toBeCloseTo(17_000, -3);
+		expect(live.running!.view!.corners[0]!.signal.bpm).toBeGreaterThan(30);
 	});
 
 	it('lasts as long as planned through the hour that daylight saving takes away or gives back', async () => {
@@ -203,8 +210,8 @@ describe('a live session', () => {
 				const { live, sink } = await begin(1);
 				await vi.advanceTimersByTimeAsync(60_000);
 				expect(new Date().getHours() - hourBefore).not.toBe(1);
-				expect(live.view).toMatchObject({ isPaused: false, sleptMs: undefined });
-				expect(live.view!.elapsedMs).toBeCloseTo(60_000, -3);
+				expect(live.running!.view).toMatchObject({ isPaused: false, sleptMs: undefined });
+				expect(live.running!.view!.elapsedMs).toBeCloseTo(60_000, -3);
 				await vi.advanceTimersByTimeAsync(200_000);
 				expect(live.stage).toBe('kept');
 				expect(sink.kept?.[0]?.head).toMatchObject({ endedMs: 250_000, zone: 'Europe/Madrid', events: [] });
@@ -244,14 +251,14 @@ describe('a live session', () => {
 		const soon = await setUp();
 		await vi.advanceTimersByTimeAsync(15_000);
 		soon.live.goOn(start, history, defaultBellSettings);
-		expect(soon.live.view).toMatchObject({ isPaused: false });
-		expect(soon.live.view!.elapsedMs).toBeCloseTo(35_000, -3);
-		expect(soon.live.view!.corners[0]!.signal).toMatchObject({ words: 'no strap' });
+		expect(soon.live.running!.view).toMatchObject({ isPaused: false });
+		expect(soon.live.running!.view!.elapsedMs).toBeCloseTo(35_000, -3);
+		expect(soon.live.running!.view!.corners[0]!.signal).toMatchObject({ words: 'no strap' });
 
 		const late = await setUp();
 		await vi.advanceTimersByTimeAsync(120_000);
 		late.live.goOn(start, history, defaultBellSettings);
-		expect(late.live.view).toMatchObject({ isPaused: true, phase: { kind: 'work', round: 1 } });
+		expect(late.live.running!.view).toMatchObject({ isPaused: true, phase: { kind: 'work', round: 1 } });
 	});
 
 	it('has the records in hand where the store refuses them', async () => {
@@ -259,20 +266,20 @@ describe('a live session', () => {
 		sink.failing = true;
 		await vi.advanceTimersByTimeAsync(5000);
 		expect(live.stage).toBe('not kept');
-		expect(live.records).toHaveLength(1);
-		expect(live.saveProblem).toBeInstanceOf(Error);
+		expect(live.running!.records).toHaveLength(1);
+		expect(live.running!.saveProblem).toBeInstanceOf(Error);
 	});
 
 	it('can try again to keep what the store refused, and holds it until that succeeds', async () => {
 		const { live, sink } = await begin(60);
 		sink.failing = true;
 		await vi.advanceTimersByTimeAsync(5000);
-		const [record] = live.records;
-		await live.keepAgain();
+		const [record] = live.running!.records;
+		await live.running!.keepAgain();
 		expect(live.stage).toBe('not kept');
-		expect(live.records).toEqual([record]);
+		expect(live.running!.records).toEqual([record]);
 		sink.failing = false;
-		await live.keepAgain();
+		await live.running!.keepAgain();
 		expect(live.stage).toBe('kept');
 		expect(sink.kept).toEqual([record]);
 	});

@@ -25,6 +25,11 @@ const silent: Ringer = {
 	close: () => {}
 };
 
+const outside =
+	({ sink }: ReturnType<typeof makeSink>) =>
+	() =>
+		Promise.resolve({ ringer: silent, openSink: () => sink });
+
 describe('straps that are remembered by their name', () => {
 	const gym = [someone('Nerea', 'HR 12'), someone('Tomas', 'HR 12'), someone('Adem', 'HR 7'), someone('Bao')];
 
@@ -86,7 +91,7 @@ describe('a running session of several corners', () => {
 	async function begin(count: number) {
 		const sink = makeSink();
 		let ids = 0;
-		const live = new LiveSession({ ringer: silent, openSink: () => sink.sink, newId: () => `id-${++ids}` });
+		const live = new LiveSession({ fetchOutside: outside(sink), newId: () => `id-${++ids}` });
 		await live.load();
 		for (let i = 1; i < count; i++) live.roster.add(`athlete-${i}`);
 		for (const { strap } of live.roster.corners) await strap.practise('keep clock');
@@ -95,7 +100,7 @@ describe('a running session of several corners', () => {
 		await vi.advanceTimersByTimeAsync(3000);
 		return { live, sink };
 	}
-	const names = (live: LiveSession) => live.view!.corners.map(({ name }) => name);
+	const names = (live: LiveSession) => live.running!.view!.corners.map(({ name }) => name);
 
 	it('keeps a record of everybody in one go', async () => {
 		const { live, sink } = await begin(3);
@@ -108,25 +113,25 @@ describe('a running session of several corners', () => {
 
 	it('takes in who joins, lets go who leaves, and gives their strap back', async () => {
 		const { live } = await begin(2);
-		expect(await live.corners.join({ athleteId: 'late', name: 'late' }, true)).toBe(true);
+		expect(await live.running!.corners.join({ athleteId: 'late', name: 'late' }, true)).toBe(true);
 		expect(names(live)).toEqual(['0', '1', 'late']);
 		await vi.advanceTimersByTimeAsync(3000);
-		expect(live.view!.corners[2]!.signal.bpm).toBeGreaterThan(30);
+		expect(live.running!.view!.corners[2]!.signal.bpm).toBeGreaterThan(30);
 		const gone = live.roster.corners[1]!;
-		live.corners.leave(1);
+		live.running!.corners.leave(1);
 		expect(names(live)).toEqual(['0', 'late']);
 		expect(gone.strap.view).toBeUndefined();
 		expect(live.roster.corners).toHaveLength(2);
-		live.corners.leave(0);
-		live.corners.leave(2);
+		live.running!.corners.leave(0);
+		live.running!.corners.leave(2);
 		expect(names(live), 'the last one finishes instead').toEqual(['late']);
 	});
 
 	it('lets straps change hands, and athletes keep their corner', async () => {
 		const { live } = await begin(2);
-		const [one, two] = live.view!.corners.map(({ strapName }) => strapName);
-		live.corners.swap(0, 1);
-		expect(live.view!.corners.map(({ strapName }) => strapName)).toEqual([two, one]);
+		const [one, two] = live.running!.view!.corners.map(({ strapName }) => strapName);
+		live.running!.corners.swap(0, 1);
+		expect(live.running!.view!.corners.map(({ strapName }) => strapName)).toEqual([two, one]);
 		expect(names(live)).toEqual(['0', '1']);
 		expect(live.roster.idsOf('?'), 'for the next bout the straps stay with their wearers').toEqual([
 			'athlete-1',
@@ -136,11 +141,11 @@ describe('a running session of several corners', () => {
 
 	it('takes nobody into a guided measurement', async () => {
 		const sink = makeSink();
-		const live = new LiveSession({ ringer: silent, openSink: () => sink.sink });
+		const live = new LiveSession({ fetchOutside: outside(sink) });
 		await live.load();
 		await live.straps.practise(1);
 		live.begin({ ...shortPlan, kind: 'resting' }, [{ athleteId: 'a', name: 'a' }], defaultBellSettings);
-		expect(await live.corners.join({ athleteId: 'b', name: 'b' }, true)).toBe(false);
+		expect(await live.running!.corners.join({ athleteId: 'b', name: 'b' }, true)).toBe(false);
 	});
 
 	it('runs every practice strap at the pace that is chosen, and gives real ones no other than that of life', async () => {

@@ -1,7 +1,7 @@
 import type { PlanKind } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
+import { standingEffort } from './practice-hearts';
 
-const standing = 0.12;
 const warming = 0.45;
 const boxing = 1;
 const closingBurst = 1.1;
@@ -30,6 +30,6 @@ export function practiceEffort(phase: Phase | undefined, ms: number, kind?: Plan
 		case 'closing':
 			return sitting;
 		default:
-			return standing;
+			return standingEffort;
 	}
 }

@@ -14,3 +14,6 @@ export const practiceHearts: readonly Pick<PracticeOptions, 'name' | 'athlete'>[
 	{ name: 'Practice strap 7', athlete: { restBpm: 64, maxBpm: 204, fallS: 50 } },
 	{ name: 'Practice strap 8', athlete: { restBpm: 66, maxBpm: 188, fallS: 66 } }
 ];
+
+/** How hard a simulated athlete works who waits for the first bell, 0 (still) to 1 (fight pace). */
+export const standingEffort = 0.12;

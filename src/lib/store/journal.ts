@@ -1,11 +1,11 @@
 import { promisifyRequest } from 'idb-keyval';
 import { entriesUnder, groupById, read, storable, StoreError, under, write } from './database';
+import { journalPrefix } from './journal-keys';
 import { summarySchema } from './summary-schema';
 import { check, journalEntrySchema, recordBodySchema, recordHeadSchema } from '$lib/session/record-schema';
 import type { UseStore } from './database';
 import { JournalGone, type JournalEntry, type SessionStart, type Sink } from '$lib/session/journal';
 
-const journalPrefix = (sessionId: string) => `journal/${sessionId}/`;
 const chunkKey = (sessionId: string, chunk: number) =>
 	`${journalPrefix(sessionId)}${String(chunk).padStart(8, '0')}`;
 

@@ -1,0 +1,289 @@
+import { cuesOf } from '$lib/bell/cues';
+import type { BellSettings } from '$lib/bell/settings';
+import type { Ringer } from '$lib/bell/ringer';
+import type { Amendment } from '$lib/rounds/amendment';
+import type { Plan } from '$lib/rounds/plan';
+import { ranMs } from '$lib/rounds/timeline';
+import { realClock } from '$lib/time/clock';
+import { promptEveryS } from './guided-plans';
+import type { JournalEntry, SessionStart, Sink } from './journal';
+import { viewOf, type LiveView } from './live-view';
+import { practiceEffort } from './practice-effort';
+import type { AthleteSnapshot, SessionRecord } from './record';
+import { Recorder } from './recorder';
+import type { Roster } from './roster.svelte';
+import { SessionCorners } from './session-corners.svelte';
+import type { Tabs } from './tabs.svelte';
+import { lastMsOf } from './unfinished';
+
+/** Longer than this without the page, and going on begins in a pause: nobody boxed to a bell that was silent. */
+const longestGapMs = 60_000;
+
+/** No round and no rest is shorter; a double click easily is (own rule). */
+const sameBellMs = 1500;
+
+/** What a session runs on. */
+export interface Ground {
+	roster: Roster;
+	ringer: Ringer;
+	openSink: (sessionId: string) => Sink;
+	/** Told of the session, for those who watch it from another tab. */
+	tabs?: Pick<Tabs, 'show' | 'giveBack'>;
+	newId: () => string;
+	wallNowMs: () => number;
+}
+
+/**
+ * Start was pressed at `originMs` of the straps' clock: that is elapsed zero. The athletes stand in the roster's
+ * corners in order, and each needs a strap there.
+ */
+export function begun(
+	ground: Ground,
+	plan: Plan,
+	athletes: readonly AthleteSnapshot[],
+	bell: BellSettings,
+	originMs: number
+): RunningSession {
+	const { roster, newId, wallNowMs } = ground;
+	const places = athletes.map((athlete, i) => {
+		const seat = roster.corners[i]?.strap.seat;
+		if (!seat) throw new Error('A corner needs a strap.');
+		return { athlete, seat };
+	});
+	const start: SessionStart = {
+		sessionId: newId(),
+		startedAt: new Date(wallNowMs()).toISOString(),
+		zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+		plan,
+		corners: places.map(({ athlete, seat: { strap } }) => ({
+			recordId: newId(),
+			athlete,
+			strapName: strap.name,
+			practice: strap.practice
+		}))
+	};
+	const recorder = recorderOf(ground, start, originMs);
+	places.forEach(({ seat }, corner) => {
+		const earlier = seat.readings.map(({ ms, measurement }) => ({
+			ms: Math.round(ms - originMs),
+			...measurement
+		}));
+		recorder.takeEarlier(corner, earlier);
+		recorder.attach(corner, seat.strap);
+	});
+	return new RunningSession(ground, recorder, bell);
+}
+
+/**
+ * Goes on with a session that was left unfinished, without its strap. Time has run on meanwhile; after a
+ * long gap it begins in a pause. A practice session's clock stood still while nobody looked.
+ */
+export function goneOn(
+	ground: Ground,
+	start: SessionStart,
+	history: readonly JournalEntry[],
+	bell: BellSettings
+): RunningSession {
+	const { roster, wallNowMs } = ground;
+	roster.clear();
+	const lastMs = lastMsOf(history);
+	const isPractice = start.corners.every(({ practice }) => practice);
+	const sinceStartMs = Math.max(lastMs, wallNowMs() - Date.parse(start.startedAt));
+	const elapsedMs = isPractice ? lastMs : sinceStartMs;
+	const recorder = recorderOf(ground, start, roster.pace.clock.nowMs() - elapsedMs, history);
+	if (elapsedMs - lastMs > longestGapMs) recorder.amend('pause', lastMs);
+	return new RunningSession(ground, recorder, bell);
+}
+
+function recorderOf(
+	{ roster, openSink, wallNowMs }: Ground,
+	start: SessionStart,
+	originMs: number,
+	history: readonly JournalEntry[] = []
+): Recorder {
+	const sink = openSink(start.sessionId);
+	const { clock } = roster.pace;
+	return new Recorder({ start, clock, originMs, writeClock: realClock(), sink, wallNowMs }, history);
+}
+
+/** A session from Start until it is kept or given up; what it shows is derived from the recorder at each packet and wake. */
+export class RunningSession {
+	/** Who stands in which corner. */
+	readonly corners: SessionCorners;
+	#stage = $state<'running' | 'saving' | 'kept' | 'not kept'>('running');
+	#view = $state.raw<LiveView>();
+	#records = $state.raw<readonly SessionRecord[]>([]);
+	#saveProblem = $state.raw<unknown>();
+	/** Absent once the session has ended. */
+	#recorder: Recorder | undefined;
+	#cancelWake: (() => void) | undefined;
+	#keepAgain: (() => Promise<unknown>) | undefined;
+
+	constructor(
+		private readonly ground: Ground,
+		recorder: Recorder,
+		private bell: BellSettings
+	) {
+		this.#recorder = recorder;
+		const { roster, ringer } = ground;
+		this.corners = new SessionCorners(roster, () => this.#recorder, ground.newId);
+		ringer.configure(bell);
+		recorder.onChange(() => this.#look());
+		recorder.pulseDue = () => {
+			const isHeard = this.#speed === 1 && !recorder.session.plan.followsGymBell;
+			if (isHeard && this.bell.on.pulse) ringer.ring('pulse');
+		};
+		recorder.onSlept = () => this.#planBell();
+		this.corners.begin(recorder);
+		roster.pace.isHeld = true;
+		this.#planBell();
+		this.#look();
+	}
+
+	get stage() {
+		return this.#stage;
+	}
+	get view(): LiveView | undefined {
+		return this.#view;
+	}
+	/** What the session became, once it has ended. */
+	get records(): readonly SessionRecord[] {
+		return this.#records;
+	}
+	/** Why the records could not be stored; they are still in `records`. */
+	get saveProblem(): unknown {
+		return this.#saveProblem;
+	}
+
+	amend(kind: Amendment['kind']): void {
+		if (!this.#recorder?.amend(kind)) return;
+		this.#planBell();
+		this.#look();
+	}
+
+	/**
+	 * The gym's own bell rang at this moment. It goes before a stop of the clock that nobody has ended. Answers false
+	 * where the last bell rang a moment ago: that press is the same one, twice.
+	 */
+	followBell(): boolean {
+		const session = this.#recorder?.session;
+		const phase = session?.phaseAt(session.elapsedMs());
+		if (!session || !phase) return false;
+		if (phase.kind !== 'get ready' && ranMs(phase, session.elapsedMs()) < sameBellMs) return false;
+		if (session.accepts('resume', session.elapsedMs())) this.amend('resume');
+		this.amend('next');
+		return true;
+	}
+
+	/**
+	 * Ends a session that the computer slept through, at once: after a sleep there is no bell for the closing
+	 * minute to fall from.
+	 */
+	finishAsleep(): void {
+		this.amend('finish');
+		this.amend('finish');
+	}
+
+	/** A mark for one corner, or for everybody. */
+	mark(corner?: number): void {
+		for (const one of this.#recorder?.present ?? [])
+			if (corner === undefined || corner === one) this.#recorder?.mark(one);
+	}
+
+	/** The running session as far as it has come, to be exported where the store refuses it. */
+	recordsSoFar(): readonly SessionRecord[] {
+		return this.#recorder?.recordsSoFar() ?? [];
+	}
+
+	/** Tries once more to keep what the store refused at the end; the records stay in hand where it refuses again. */
+	async keepAgain(): Promise<void> {
+		const keep = this.#keepAgain;
+		if (this.#stage !== 'not kept' || !keep) return;
+		this.#stage = 'saving';
+		this.#settle(await keep());
+	}
+
+	/** Gives it up: nothing of it stays. */
+	async discard(): Promise<void> {
+		try {
+			await this.#close()?.discard();
+		} finally {
+			this.ground.tabs?.giveBack();
+		}
+	}
+
+	changeBell(bell: BellSettings): void {
+		this.bell = bell;
+		this.ground.ringer.configure(bell);
+		this.#planBell();
+	}
+
+	/** How hard the simulated athletes work at a time of the straps' clock. */
+	effortAt(clockMs: number): number {
+		const session = this.#recorder?.session;
+		const elapsedMs = session ? clockMs - session.originMs : 0;
+		return practiceEffort(session?.phaseAt(elapsedMs), elapsedMs, session?.plan.kind);
+	}
+
+	get #speed(): number {
+		return this.ground.roster.pace.speed;
+	}
+
+	/** The bell is silent where the session runs faster than real time. */
+	#planBell(): void {
+		const recorder = this.#recorder;
+		if (!recorder || this.#speed !== 1) return;
+		const { session } = recorder;
+		if (session.plan.followsGymBell) return;
+		const cues = cuesOf(session.timeline, {
+			...session.plan,
+			on: this.bell.on,
+			promptEveryS: promptEveryS(session.plan)
+		});
+		this.ground.ringer.schedule(cues, session.originMs);
+	}
+
+	/** Brings the view to the present, and sees to the next wake: when the second on the screen changes. */
+	#look(): void {
+		const recorder = this.#recorder;
+		if (!recorder) return;
+		const nowMs = recorder.advance();
+		if (nowMs >= recorder.session.endMs) return void this.#end(recorder.session.endMs);
+		this.ground.ringer.topUp();
+		const view = viewOf(recorder, nowMs);
+		// Heeded once a rest, and each change brings the view up to date again.
+		if (view.byHeart?.isDown && recorder.amend('rest over')) return this.#planBell();
+		this.#view = view;
+		this.ground.tabs?.show({ view, timeline: recorder.session.timeline, speed: this.#speed });
+		this.#cancelWake?.();
+		const toChangeMs = view.followsGymBell ? 1000 - (view.ranMs % 1000) : view.remainingMs % 1000;
+		const untilChangeMs = view.isPaused ? 1000 : toChangeMs || 1000;
+		const wakeMs = recorder.session.originMs + nowMs + untilChangeMs;
+		this.#cancelWake = this.ground.roster.pace.clock.wakeAt(wakeMs, () => this.#look());
+	}
+
+	async #end(endedMs: number): Promise<void> {
+		const recorder = this.#close();
+		if (!recorder) return;
+		this.#stage = 'saving';
+		const { records, problem } = await recorder.end(endedMs);
+		this.ground.tabs?.giveBack();
+		this.#records = records;
+		this.#settle(problem);
+		this.#keepAgain = async () => (await recorder.end(endedMs)).problem;
+	}
+
+	#settle(problem: unknown): void {
+		this.#saveProblem = problem;
+		this.#stage = problem === undefined ? 'kept' : 'not kept';
+	}
+
+	#close(): Recorder | undefined {
+		this.ground.roster.pace.isHeld = false;
+		this.#cancelWake?.();
+		this.ground.ringer.schedule([], 0);
+		const recorder = this.#recorder;
+		this.#recorder = undefined;
+		return recorder;
+	}
+}
