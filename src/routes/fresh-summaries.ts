@@ -1,4 +1,4 @@
-import type { SummariesMessage } from './summaries-worker';
+import { startWorker, type SummariesMessage } from './summaries-worker';
 
 /** Sessions being measured afresh in the background. */
 export interface FreshSummaries {
@@ -15,7 +15,7 @@ export interface FreshSummaries {
  * @param onProgress told now and then how many are done
  */
 export function measureAfresh(ids: readonly string[], onProgress: (done: number) => void): FreshSummaries {
-	const worker = new Worker(new URL('./summaries-worker.ts', import.meta.url), { type: 'module' });
+	const worker = startWorker();
 	let stop = () => {};
 	const finished = new Promise<boolean>((resolve, reject) => {
 		stop = () => resolve(false);

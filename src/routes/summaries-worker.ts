@@ -14,8 +14,14 @@ export interface SummariesMessage {
 
 // Measures sessions afresh, away from the page. Each summary is stored in one step, so that ending the worker at
 // any moment leaves nothing half done. What cannot be read stays for the list to name.
+//
+// The module is both: what starts the worker, in the page, and what runs in it. So the worker is built of the page's own
+// pieces, which a worker with a file of its own would repeat.
 const worker = globalThis.self as unknown as DedicatedWorkerGlobalScope;
+const isWorker = 'WorkerGlobalScope' in globalThis;
 const toldEveryMs = 100;
+
+export const startWorker = () => new Worker(import.meta.url, { type: 'module' });
 
 async function measureAfresh(ids: readonly string[]) {
 	const store = openDatabase();
@@ -35,7 +41,7 @@ async function measureAfresh(ids: readonly string[]) {
 	}
 }
 
-worker.addEventListener('message', ({ data }: MessageEvent<readonly string[]>) => {
+if (isWorker) worker.addEventListener('message', ({ data }: MessageEvent<readonly string[]>) => {
 	measureAfresh(data).catch((error: unknown) => {
 		worker.postMessage({ done: 0, problem: String(error) } satisfies SummariesMessage);
 	});
