@@ -1,4 +1,5 @@
-import { allSounds, cuesOf, type Sound } from '$lib/bell/cues';
+import { cuesOf } from '$lib/bell/cues';
+import { allSounds, type Sound } from '$lib/bell/sound';
 import { defaultBellSettings } from '$lib/bell/settings';
 import { isPausedAt, phaseAt, timelineOf } from '$lib/rounds/timeline';
 import type { Plan } from '$lib/rounds/plan';

@@ -1,4 +1,4 @@
-import { allSounds, type Sound } from '$lib/bell/cues';
+import { allSounds, type Sound } from '$lib/bell/sound';
 import type { RingerWorld } from '$lib/bell/ringer';
 import { manualClock } from '$lib/time/manual-clock';
 

@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import type { Cue, Sound } from '$lib/bell/cues';
+import type { Cue } from '$lib/bell/cues';
+import type { Sound } from '$lib/bell/sound';
 import type { Ringer } from '$lib/bell/ringer';
 import { defaultBellSettings } from '$lib/bell/settings';
 import { LiveSession } from '$lib/session/live-session.svelte';

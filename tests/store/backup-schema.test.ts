@@ -14,7 +14,8 @@ import {
 	recordHeadSchema,
 	type Athlete
 } from '$lib/session/record-schema';
-import { deleteAthlete, saveAthlete } from '$lib/store/athletes';
+import { saveAthlete } from '$lib/store/athletes';
+import { deleteAthlete } from '$lib/store/gone-athletes';
 import { makeBackup } from '$lib/store/backup';
 import { parseBackup } from '$lib/store/backup-form';
 import { logFuel, saveGoal } from '$lib/store/fuel';

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { deleteAthlete, getAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
+import { getAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
+import { deleteAthlete } from '$lib/store/gone-athletes';
 import { setConsent } from '$lib/store/folder-state';
 import { addEdit, readSession } from '$lib/store/sessions';
 import { logFuel, readFuelLog } from '$lib/store/fuel';

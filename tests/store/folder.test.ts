@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { deleteAthlete, getAthlete, listAthletes, restoreAthlete, saveAthlete } from '$lib/store/athletes';
+import { getAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
+import { deleteAthlete, restoreAthlete } from '$lib/store/gone-athletes';
 import { makeBackup } from '$lib/store/backup';
 import { filesIn } from '$lib/store/folder-door';
 import { setConsent } from '$lib/store/folder-state';

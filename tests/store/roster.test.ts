@@ -1,15 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import {
-	countSessionsOf,
-	deleteAthlete,
-	getAthlete,
-	keepExample,
-	listAthletes,
-	purgeAthletes,
-	removeExample,
-	restoreAthlete,
-	saveAthlete
-} from '$lib/store/athletes';
+import { getAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
+import { keepExample, removeExample } from '$lib/store/example';
+import { countSessionsOf, deleteAthlete, purgeAthletes, restoreAthlete } from '$lib/store/gone-athletes';
 import { openJournal } from '$lib/store/journal';
 import { addEdit, listSessions } from '$lib/store/sessions';
 import { makeRecord } from './builders';

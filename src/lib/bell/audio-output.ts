@@ -1,4 +1,4 @@
-import type { Sound } from './cues';
+import type { Sound } from './sound';
 import type { BellSettings } from './settings';
 
 // Just above what browsers and speakers take for silence; nobody hears it in a gym.

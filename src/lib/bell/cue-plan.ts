@@ -1,7 +1,8 @@
 import type { Clock } from '$lib/time/clock';
 import { audioTimeAt } from './audio-bridge';
 import { silence, type AudioOutput } from './audio-output';
-import type { Cue, Sound } from './cues';
+import type { Cue } from './cues';
+import type { Sound } from './sound';
 
 // A tab hidden for long is woken once a minute: two wakes may be missed and the next bell is planned all the same.
 const horizonMs = 150_000;

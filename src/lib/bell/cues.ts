@@ -1,17 +1,6 @@
 import { heartWhistleS } from '$lib/rounds/rest-by-heart';
 import { whenRemaining, type Phase } from '$lib/rounds/timeline';
-
-/**
- * What the page can be heard to say. Bell, clapper and whistle are three different instruments because
- * rings tell them apart (Ohio OAC 3773-2-10; Washington WAC 36-12-280(5)).
- * - `count`: the last three seconds before the first bell;
- * - `round start`, `round end`: the bell, one stroke and three;
- * - `clapper`: the round ends soon; `whistle`: the round starts soon;
- * - `pulse`: over the threshold. Never planned, see `pulseRule`.
- */
-export type Sound = (typeof allSounds)[number];
-
-export const allSounds = ['count', 'round start', 'round end', 'clapper', 'whistle', 'pulse'] as const;
+import type { Sound } from './sound';
 
 export interface Cue {
 	/** Elapsed milliseconds, pauses included. */

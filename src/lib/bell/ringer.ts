@@ -1,7 +1,8 @@
 import type { Clock } from '$lib/time/clock';
 import { audioOutput, type AudioOutput } from './audio-output';
 import { CuePlan } from './cue-plan';
-import type { Cue, Sound } from './cues';
+import type { Cue } from './cues';
+import type { Sound } from './sound';
 import type { BellSettings } from './settings';
 
 /**

@@ -1,4 +1,4 @@
-import type { Sound } from './cues';
+import type { Sound } from './sound';
 
 /** How the athlete wants to hear the rounds. */
 export interface BellSettings {

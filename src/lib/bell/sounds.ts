@@ -1,4 +1,4 @@
-import type { Sound } from './cues';
+import type { Sound } from './sound';
 import { levelled } from './level';
 import { tone } from './tone-library';
 

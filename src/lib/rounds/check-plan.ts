@@ -1,6 +1,6 @@
+import { plannedPhases } from './course';
 import type { Plan } from './plan';
 import { leastHeartPercent, leastLongestRestS, mostHeartPercent } from './rest-by-heart';
-import { timelineOf } from './timeline';
 
 const longestMs = 4 * 3_600_000;
 const mostRounds = 60;
@@ -95,5 +95,5 @@ export function boutMs(plan: Plan): number {
  * longest it can be, and Infinity where the gym's own bell rings.
  */
 export function totalMs(plan: Plan): number {
-	return timelineOf(plan).at(-1)?.endMs ?? 0;
+	return plannedPhases(plan).at(-1)?.endMs ?? 0;
 }

@@ -1,5 +1,6 @@
 import type { Amendment } from './amendment';
-import { advance, amended, courseOf } from './fold';
+import { advance, courseOf, phasesOf } from './course';
+import { amended } from './fold';
 import type { Phase } from './phase';
 import type { Plan } from './plan';
 
@@ -18,11 +19,7 @@ const fold = (plan: Plan, amendments: readonly Amendment[]) =>
  * // work 0-180 s, rest 180-240, work 240-420, rest 420-480, work 480-660, closing 660-720
  */
 export function timelineOf(plan: Plan, amendments: readonly Amendment[] = []): Phase[] {
-	const { past, current, pausedFromMs } = advance(plan, fold(plan, amendments), Infinity);
-	if (!current) return [...past];
-	if (pausedFromMs === undefined) return [...past, current];
-	const pauses = [...current.pauses, { fromMs: pausedFromMs, toMs: Infinity }];
-	return [...past, { ...current, endMs: Infinity, pauses }];
+	return phasesOf(advance(plan, fold(plan, amendments), Infinity));
 }
 
 /** Whether `timelineOf` would heed this amendment after those before it. Buttons are disabled by the answer. */

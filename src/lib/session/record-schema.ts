@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import { plainIssue } from './plain-issue';
 import { recordVersion } from './record';
-import { allSounds } from '$lib/bell/cues';
+import { allSounds } from '$lib/bell/sound';
 import { amendmentKinds } from '$lib/rounds/amendment';
 import type { Entrant, JournalEntry, SessionStart } from './journal';
 import type {

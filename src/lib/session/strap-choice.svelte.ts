@@ -2,7 +2,7 @@ import type { PracticeOptions } from '$lib/gatt/practice-strap';
 import { StrapError, type Strap, type StrapDetails, type StrapErrorCode } from '$lib/gatt/strap';
 import type { Clock } from '$lib/time/clock';
 import type { Pace } from './pace.svelte';
-import { Seat, type StrapCheck } from './seat';
+import type { Seat, StrapCheck } from './seat';
 
 /** The strap before the first bell, as the set-up screen shows it. */
 export interface SeatView extends StrapDetails {
@@ -118,6 +118,7 @@ export class StrapChoice {
 	}
 
 	async #take(strap: Strap): Promise<Strap> {
+		const { Seat } = await import('./seat');
 		this.#leave();
 		const seat = new Seat(strap, () => this.#look());
 		this.#seat = seat;

@@ -175,6 +175,10 @@ export function storable<T>(schema: GenericSchema<unknown, T>, value: T, what: s
 	throw new StoreError('failed', `${what} was not stored. ${checked.problem}`);
 }
 
+export function isObject(value: unknown): value is Record<string, unknown> {
+	return typeof value === 'object' && value !== null;
+}
+
 function asStoreError(error: unknown): StoreError {
 	if (error instanceof StoreError) return error;
 	const name = error instanceof Error ? error.name : '';

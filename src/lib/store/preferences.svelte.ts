@@ -1,5 +1,5 @@
 import type { Athlete } from '$lib/session/record-schema';
-import { deleteAthlete, listAthletes, purgeAthletes, restoreAthlete, saveAthlete } from './athletes';
+import { listAthletes, saveAthlete } from './athletes';
 import type { UseStore } from './database';
 import {
 	deletePlan,
@@ -14,8 +14,8 @@ import {
 type Plan = Settings['lastPlan'];
 type BellSettings = Settings['bell'];
 
-/** A deleted athlete can be brought back for a day, as a deleted session can. */
-const keptDeletedMs = 24 * 3_600_000;
+/** What takes athletes out and brings them back, for the rare day on which that is done. */
+const goneAthletes = () => import('./gone-athletes');
 
 /** What holds before anything was ever chosen. */
 export interface Defaults {
@@ -94,7 +94,6 @@ export class Preferences {
 	}
 
 	async load(): Promise<void> {
-		await this.#try(() => purgeAthletes(this.store, keptDeletedMs, Date.now()));
 		await this.#try(async () => {
 			const [athletes, plan, bell, asked, own, chosen, units, spoken, theme, hasKeys] = await Promise.all([
 				listAthletes(this.store),
@@ -157,7 +156,9 @@ export class Preferences {
 	/** Deletes an athlete with their sessions. */
 	async remove(id: string): Promise<void> {
 		const known = this.#athletes;
-		await this.#try(() => deleteAthlete(this.store, id).then(() => undefined));
+		await this.#try(async () => {
+			await (await goneAthletes()).deleteAthlete(this.store, id);
+		});
 		await this.load();
 		this.#standIn = this.#athletes.find((athlete) => !known.some((one) => one.id === athlete.id))?.id;
 	}
@@ -165,6 +166,7 @@ export class Preferences {
 	async bringBack(id: string): Promise<void> {
 		const standIn = this.#athletes.find((athlete) => athlete.id === this.#standIn);
 		await this.#try(async () => {
+			const { deleteAthlete, restoreAthlete } = await goneAthletes();
 			await restoreAthlete(this.store, id);
 			if (standIn && Object.keys(standIn).length === 2) await deleteAthlete(this.store, standIn.id);
 		});
