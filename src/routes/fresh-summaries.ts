@@ -1,4 +1,4 @@
-import { startWorker, type SummariesMessage } from './summaries-worker';
+import type { SummariesMessage } from './summaries-worker';
 
 /** Sessions being measured afresh in the background. */
 export interface FreshSummaries {
@@ -15,10 +15,20 @@ export interface FreshSummaries {
  * @param onProgress told now and then how many are done
  */
 export function measureAfresh(ids: readonly string[], onProgress: (done: number) => void): FreshSummaries {
-	const worker = startWorker();
 	let stop = () => {};
-	const finished = new Promise<boolean>((resolve, reject) => {
-		stop = () => resolve(false);
+	const stopped = new Promise<boolean>((resolve) => (stop = () => resolve(false)));
+	return { finished: measured(ids, onProgress, stopped), stop };
+}
+
+async function measured(
+	ids: readonly string[],
+	onProgress: (done: number) => void,
+	stopped: Promise<boolean>
+): Promise<boolean> {
+	// Imported by itself, so that the worker is built of nothing that needs a page.
+	const { startWorker } = await import('./summaries-worker');
+	const worker = startWorker();
+	const done = new Promise<boolean>((resolve, reject) => {
 		worker.onmessage = ({ data }: MessageEvent<SummariesMessage>) => {
 			if (data.problem !== undefined) return reject(new Error(data.problem));
 			onProgress(data.done);
@@ -27,5 +37,9 @@ export function measureAfresh(ids: readonly string[], onProgress: (done: number)
 		worker.onerror = ({ message }) => reject(new Error(message));
 		worker.postMessage(ids);
 	});
-	return { finished: finished.finally(() => worker.terminate()), stop };
+	try {
+		return await Promise.race([stopped, done]);
+	} finally {
+		worker.terminate();
+	}
 }
