@@ -3,9 +3,10 @@ import { bytesOf, firstScripts, libraryOf, scriptsOf } from './weigh';
 
 const kB = 1000;
 
-// The aim is 60 kB for the first screen and 220 kB for all of it but the two libraries: `npm run bench` sets the present
-// weight beside it. Until that is reached, this holds what was reached.
-const firstLimit = 72 * kB;
+/** What was set out for: everybody who opens the page pays for its first screen. */
+const firstLimit = 60 * kB;
+// The aim is 220 kB for all of it but the two libraries: `npm run bench` sets the present weight beside it. Until that
+// is reached, this holds what was reached.
 const ownLimit = 278 * kB;
 
 test('the first screen and the whole page grow no heavier than they are', async () => {
