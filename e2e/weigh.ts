@@ -40,7 +40,7 @@ export function firstScripts(folder: string, page = 'index.html'): Script[] {
 /** The two libraries that are fetched only when a session or a picture wants them, known by their own words. */
 export function libraryOf(script: Script): 'Tone' | 'Chart.js' | undefined {
 	if (script.text.includes('toDestination')) return 'Tone';
-	return script.text.includes('maintainAspectRatio') && script.bytes > 30_000 ? 'Chart.js' : undefined;
+	return script.text.includes('addControllers') ? 'Chart.js' : undefined;
 }
 
 export const bytesOf = (scripts: readonly Script[]) => scripts.reduce((sum, { bytes }) => sum + bytes, 0);
