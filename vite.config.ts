@@ -9,7 +9,7 @@ const pieces = [
 	// import is named here.
 	{
 		name: 'kept',
-		test: /src\/lib\/(session\/(record-schema|athlete)|store\/database|rounds\/course)\.ts$/,
+		test: /src\/lib\/(session\/(record-schema|athlete)|store\/database|rounds\/(course|rest-by-heart))\.ts$/,
 		priority: 6
 	},
 	{ name: 'first-screen', test: /src\/routes\/\+(layout|page)\.svelte$/, priority: 5 },

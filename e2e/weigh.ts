@@ -23,8 +23,16 @@ export function scriptsOf(folder: string): Script[] {
 
 /** The scripts that a page of the build asks for by itself, with all that these import before they run. */
 export function firstScripts(folder: string, page = 'index.html'): Script[] {
-	const byPath = new Map(scriptsOf(folder).map((script) => [script.path, script]));
 	const named = readFileSync(join(folder, page), 'utf8').matchAll(/_app\/immutable\/[\w./-]+\.js/g);
+	return withImports(
+		scriptsOf(folder),
+		Array.from(named, ([name]) => `/${name}`)
+	);
+}
+
+/** The scripts of these paths and all that they import before they run. */
+export function withImports(scripts: readonly Script[], paths: readonly string[]): Script[] {
+	const byPath = new Map(scripts.map((script) => [script.path, script]));
 	const found = new Set<Script>();
 	const take = (path: string) => {
 		const script = byPath.get(path);
@@ -33,7 +41,7 @@ export function firstScripts(folder: string, page = 'index.html'): Script[] {
 		for (const [, name] of script.text.matchAll(/\b(?:import|from)\s*["'](\.[^"']+\.js)["']/g))
 			take(join(dirname(path), name!));
 	};
-	for (const [name] of named) take(`/${name}`);
+	paths.forEach(take);
 	return [...found];
 }
 

@@ -1,5 +1,5 @@
 import { expect, test } from './fixtures';
-import { bytesOf, firstScripts, libraryOf, scriptsOf } from './weigh';
+import { bytesOf, firstScripts, libraryOf, scriptsOf, withImports } from './weigh';
 
 const kB = 1000;
 
@@ -15,6 +15,15 @@ test('the first screen and the whole page grow no heavier than they are', async 
 
 	const own = scriptsOf('build').filter((script) => !libraryOf(script));
 	expect(bytesOf(own)).toBeLessThanOrEqual(ownLimit);
+});
+
+test('the worker is built of nothing that needs a page', () => {
+	const scripts = scriptsOf('build');
+	const workers = scripts.filter(({ text }) => text.includes('WorkerGlobalScope'));
+	expect(workers).toHaveLength(1);
+	const built = withImports(scripts, [workers[0]!.path]);
+	expect(built.length).toBeGreaterThan(2);
+	expect(built.filter(({ text }) => /\b(window|document)\./.test(text)).map(({ path }) => path)).toEqual([]);
 });
 
 test('what a session and a picture need later lies in the cache before they need it', async ({ page }) => {
