@@ -26,8 +26,7 @@ export interface LiveSessionParts {
 	wallNowMs?: () => number;
 }
 
-interface Loaded {
-	engine: typeof import('./running-session.svelte');
+interface Loaded extends Pick<typeof import('./running-session.svelte'), 'begun' | 'goneOn'> {
 	ground: Ground;
 }
 
@@ -87,14 +86,14 @@ export class LiveSession {
 		bell: BellSettings,
 		originMs = this.straps.clock.nowMs()
 	): void {
-		const { engine, ground } = this.#needed;
-		this.#running = engine.begun(ground, plan, athletes, bell, originMs);
+		const { begun, ground } = this.#needed;
+		this.#running = begun(ground, plan, athletes, bell, originMs);
 	}
 
 	/** Goes on with a session that was left unfinished: see `goneOn`. */
 	goOn(start: SessionStart, history: readonly JournalEntry[], bell: BellSettings): void {
-		const { engine, ground } = this.#needed;
-		this.#running = engine.goneOn(ground, start, history, bell);
+		const { goneOn, ground } = this.#needed;
+		this.#running = goneOn(ground, start, history, bell);
 	}
 
 	/** False start: nothing of it stays. */
@@ -111,8 +110,11 @@ export class LiveSession {
 
 	async #fetch(): Promise<Loaded> {
 		const { fetchOutside, tabs, newId = () => crypto.randomUUID(), wallNowMs = Date.now } = this.parts;
-		const [engine, outside] = await Promise.all([import('./running-session.svelte'), fetchOutside()]);
-		return { engine, ground: { ...outside, roster: this.roster, tabs, newId, wallNowMs } };
+		const [{ begun, goneOn }, outside] = await Promise.all([
+			import('./running-session.svelte'),
+			fetchOutside()
+		]);
+		return { begun, goneOn, ground: { ...outside, roster: this.roster, tabs, newId, wallNowMs } };
 	}
 
 	get #needed(): Loaded {
