@@ -191,12 +191,13 @@ export class EmulatedStrap {
 		this.delivered.push({ atMs, bytes });
 	}
 
-	#tellReads(act: 'hold' | 'letGo'): Promise<void> {
+	#tellReads(act: 'hold' | 'letGo'): Promise<void | undefined> {
 		return this.#page().evaluate((act) => {
 			const { emulatedReads } = window as unknown as {
-				emulatedReads: Record<'hold' | 'letGo', () => void | Promise<void>>;
+				// A browser that has opened no page yet reads nothing.
+				emulatedReads?: Record<'hold' | 'letGo', () => void | Promise<void>>;
 			};
-			return emulatedReads[act]();
+			return emulatedReads?.[act]();
 		}, act);
 	}
 

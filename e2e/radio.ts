@@ -156,17 +156,16 @@ export class Radio {
 	}
 
 	/**
-	 * Takes the computer's Bluetooth away, with every connection, or gives it back. An adapter without power will
-	 * not do: Chromium then still says that there is one (and so does the draft of Web Bluetooth).
+	 * Takes the computer's Bluetooth away, with every connection, or gives it back. Of an adapter without power
+	 * Chromium still says that there is one (and so does the draft of Web Bluetooth), of one that is unplugged not.
 	 */
-	async power(state: 'on' | 'off'): Promise<void> {
+	async power(state: 'on' | 'off' | 'unplugged'): Promise<void> {
 		for (const strap of this.straps) {
-			strap.refuse(state === 'off' ? Infinity : 0);
-			if (state === 'off') await strap.drop();
+			strap.refuse(state === 'on' ? 0 : Infinity);
+			if (state !== 'on') await strap.drop();
 		}
-		await this.#air.send('BluetoothEmulation.setSimulatedCentralState', {
-			state: state === 'on' ? 'powered-on' : 'absent'
-		});
+		const states = { on: 'powered-on', off: 'powered-off', unplugged: 'absent' } as const;
+		await this.#air.send('BluetoothEmulation.setSimulatedCentralState', { state: states[state] });
 	}
 
 	/** Ends the emulation and reports what went wrong in it unseen. */
