@@ -1,5 +1,6 @@
-import { expect, type Locator, type Page } from '@playwright/test';
+import type { Locator, Page } from '@playwright/test';
 import type { EmulatedStrap } from './emulated-strap';
+import { expect, patienceMs } from './patience';
 import type { Radio } from './radio';
 
 /** The number fields of the plan's form, by their labels. */
@@ -192,7 +193,7 @@ export class Corner {
 	}
 
 	/** Waits until the session has ended and lies open in the review. */
-	async inReview(timeout = 10_000): Promise<void> {
+	async inReview(timeout = patienceMs): Promise<void> {
 		await expect(this.page).toHaveURL(/\/review\/#/, { timeout });
 		await expect(this.page.getByRole('heading', { name: 'Round by round' })).toBeVisible();
 	}

@@ -8,6 +8,6 @@ test('a strap that goes out of reach again and again is back each time without a
 
 	expect(missing).toBe(0);
 	expect(delivered).toBeGreaterThan(3);
-	// Two seconds between tries, one until the next packet, and what a busy machine takes.
-	expect(Math.max(...returnsMs)).toBeLessThan(5000);
+	// How soon is judged on a clock moved by hand (tests/faults/disconnections.test.ts), not on a machine at work.
+	expect(returnsMs).toHaveLength(3);
 });

@@ -105,10 +105,12 @@ export class EmulatedStrap {
 		this.#streaming = undefined;
 	}
 
-	/** Breaks the connection, as a strap out of reach does. */
+	/** Breaks the connection, as a strap out of reach does: between two packets, never within one. */
 	async drop(): Promise<void> {
 		this.disconnected();
+		await this.#tellReads('hold');
 		await this.#air.send('BluetoothEmulation.simulateGATTDisconnection', { address: this.address });
+		await this.#tellReads('letGo');
 	}
 
 	/** Notes that the page no longer listens. */
@@ -187,6 +189,16 @@ export class EmulatedStrap {
 			throw new Error(`The page does not listen to ${this.name}.`);
 		}
 		this.delivered.push({ atMs, bytes });
+	}
+
+	#tellReads(act: 'hold' | 'letGo'): Promise<void | undefined> {
+		return this.#page().evaluate((act) => {
+			const { emulatedReads } = window as unknown as {
+				// A browser that has opened no page yet reads nothing.
+				emulatedReads?: Record<'hold' | 'letGo', () => void | Promise<void>>;
+			};
+			return emulatedReads?.[act]();
+		}, act);
 	}
 
 	async #offerServices() {

@@ -1,9 +1,9 @@
-import { expect } from '@playwright/test';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { parkMiller } from './park-miller';
+import { expect } from './patience';
 import { storedIn, type Stored } from './stored';
 import { Visit, type Truth } from './visit';
 

@@ -1,9 +1,10 @@
-import { chromium, expect } from '@playwright/test';
+import { chromium } from '@playwright/test';
 import { setTimeout as wait } from 'node:timers/promises';
 import { Corner } from './corner';
 import { findChromium } from './find-chromium.js';
 import { packet } from './packets';
 import { parkMiller } from './park-miller';
+import { expect, patienceMs } from './patience';
 import { Radio } from './radio';
 import { storedIn } from './stored';
 
@@ -54,14 +55,24 @@ export async function dropAgainAndAgain(address: string, drops: number, seed: nu
 			strap.refuse(0);
 			const backMs = Date.now();
 			// Asked at every frame; an expectation would look again after up to a second only.
-			await page.waitForFunction(
+			const back = page.waitForFunction(
 				(text) => document.querySelector('[aria-label="Heart rate"]')?.textContent?.trim() === text,
-				String(bpm)
+				String(bpm),
+				{ timeout: patienceMs }
 			);
+			await back.catch(async (cause: unknown) => {
+				// Whose fault it is: without an answer from the browser's Bluetooth no page could come back.
+				const answer = `asked for Bluetooth, the browser answers the page: ${await radio.found()}`;
+				const screen = await page.getByRole('main').innerText();
+				throw new Error(`Not back from loss ${drop} of seed ${seed}; ${answer}. On the screen: ${screen}`, {
+					cause
+				});
+			});
 			returnsMs.push(Date.now() - backMs);
 		}
 		strap.silence();
-		await wait(500);
+		// It waits for a packet that is still on its way.
+		await strap.notify(packet({ bpm, contact: true, energyKJ: number++ }));
 		await corner.finish();
 		const kept = new Set((await storedIn(page)).records[0]?.numbers);
 		const missing = strap.delivered.filter(({ bytes }) => !kept.has(bytes[2]! + 256 * bytes[3]!)).length;

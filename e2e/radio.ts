@@ -51,6 +51,34 @@ export class Radio {
 				subscribed.set(this.service.device.name ?? '', this);
 				return answer;
 			};
+			// A link that breaks while a read is unanswered costs the page the browser's Bluetooth for good: the
+			// emulation drops the answer, and Chromium closes the page's line to it (even `getAvailability` hangs from
+			// then on). No radio does that, so the break waits for the reads under way, and new ones wait for the break:
+			// they then fail as in life, because the link is gone.
+			const { readValue } = characteristic;
+			const underWay = new Set<Promise<DataView>>();
+			let held: Promise<void> | undefined;
+			let letGo: () => void = () => undefined;
+			characteristic.readValue = async function () {
+				while (held) await held;
+				const reading = readValue.call(this);
+				underWay.add(reading);
+				return reading.finally(() => underWay.delete(reading));
+			};
+			const emulatedReads = {
+				async hold() {
+					held = new Promise((resolve) => (letGo = resolve));
+					const late = new Promise<never>((_, reject) => {
+						setTimeout(() => reject(new Error('The emulated radio left a read unanswered.')), 10_000);
+					});
+					await Promise.race([Promise.allSettled(underWay), late]);
+				},
+				letGo() {
+					held = undefined;
+					letGo();
+				}
+			};
+			Object.assign(window, { emulatedReads });
 		});
 		const radio = new Radio(page, await browser.newBrowserCDPSession());
 		await radio.#powerUp();
@@ -103,25 +131,41 @@ export class Radio {
 		await this.restart();
 	}
 
-	/** Brings the adapter back, with every strap in reach and none connected. */
+	/**
+	 * Brings the adapter back, with every strap in reach and none connected. A document that was left takes the
+	 * adapter along whenever the browser gets round to ending it, unless the new one has taken hold of it by then:
+	 * so it is brought back until the page has found it.
+	 */
 	async restart(): Promise<void> {
-		await this.#air.send('BluetoothEmulation.disable');
-		await this.#powerUp();
-		for (const strap of this.straps) await strap.advertise();
+		for (let tries = 0; tries < 20; tries++) {
+			await this.#air.send('BluetoothEmulation.disable');
+			await this.#powerUp();
+			for (const strap of this.straps) await strap.advertise();
+			if ((await this.found()) === 'adapter') return;
+		}
+		throw new Error('The emulated adapter does not come back to the page.');
+	}
+
+	/** What the browser answers the page that asks for Bluetooth; nothing once the emulation is stuck. */
+	found(): Promise<'adapter' | 'no adapter' | 'no answer'> {
+		return this.#page.evaluate((limitMs) => {
+			const late = new Promise<'no answer'>((resolve) => setTimeout(() => resolve('no answer'), limitMs));
+			const asked = navigator.bluetooth.getAvailability();
+			return Promise.race([late, asked.then((is) => (is ? 'adapter' : 'no adapter'))]);
+		}, 3000);
 	}
 
 	/**
-	 * Takes the computer's Bluetooth away, with every connection, or gives it back. An adapter without power will
-	 * not do: Chromium then still says that there is one (and so does the draft of Web Bluetooth).
+	 * Takes the computer's Bluetooth away, with every connection, or gives it back. Of an adapter without power
+	 * Chromium still says that there is one (and so does the draft of Web Bluetooth), of one that is unplugged not.
 	 */
-	async power(state: 'on' | 'off'): Promise<void> {
+	async power(state: 'on' | 'off' | 'unplugged'): Promise<void> {
 		for (const strap of this.straps) {
-			strap.refuse(state === 'off' ? Infinity : 0);
-			if (state === 'off') await strap.drop();
+			strap.refuse(state === 'on' ? 0 : Infinity);
+			if (state !== 'on') await strap.drop();
 		}
-		await this.#air.send('BluetoothEmulation.setSimulatedCentralState', {
-			state: state === 'on' ? 'powered-on' : 'absent'
-		});
+		const states = { on: 'powered-on', off: 'powered-off', unplugged: 'absent' } as const;
+		await this.#air.send('BluetoothEmulation.setSimulatedCentralState', { state: states[state] });
 	}
 
 	/** Ends the emulation and reports what went wrong in it unseen. */

@@ -1,9 +1,10 @@
-import { expect, type Page } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import { setTimeout as wait } from 'node:timers/promises';
 import { Corner } from './corner';
 import type { EmulatedStrap } from './emulated-strap';
 import { MortalBrowser } from './mortal-browser';
 import { packet } from './packets';
+import { expect } from './patience';
 import { Radio } from './radio';
 
 /** One session as it really went: what was sent and what the page itself says it received. */

@@ -1,7 +1,7 @@
 import type { Clock } from '$lib/time/clock';
 
 type Answer = 'accept' | 'refuse' | 'hang';
-type Offered = Record<string, { notify?: Answer | 'not supported'; read?: Answer; bytes?: number[] }>;
+type Offered = Record<string, { notify?: Answer | 'breaks'; read?: Answer; bytes?: number[] }>;
 
 const failed = (name: string) => Promise.reject(new DOMException('as the fake was told', name));
 const never = () => new Promise<never>(() => {});
@@ -23,7 +23,9 @@ class FakeCharacteristic extends EventTarget {
 	async startNotifications(): Promise<this> {
 		const { notify } = this.offered;
 		if (!this.link.isUp || notify === 'refuse') return failed('NetworkError');
-		if (notify === undefined || notify === 'not supported') return failed('NotSupportedError');
+		// What Chromium also says of a link that broke meanwhile ("GATT operation failed for unknown reason"), before it
+		// tells of the break.
+		if (notify === undefined || notify === 'breaks') return failed('NotSupportedError');
 		if (notify === 'hang') return never();
 		this.isSubscribed = true;
 		return this;

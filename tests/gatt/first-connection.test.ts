@@ -33,6 +33,20 @@ describe('the first connection', () => {
 		expect(clock.wakesToCome).toBe(0);
 	});
 
+	it('tries again where the strap leaves in mid-subscription, and takes it for no other device', async () => {
+		const { clock, radio, strap } = await paired();
+		const { services } = radio;
+		radio.services = { heart_rate: { heart_rate_measurement: { notify: 'breaks' } } };
+		const connecting = strap.connect();
+		await pass(clock, 200);
+		radio.services = services;
+		await pass(clock, 100);
+		await connecting;
+
+		expect(radio.triesMs).toEqual([0, 250]);
+		expect(strap.state.kind).toBe('connected');
+	});
+
 	it('stops waiting for a connection that hangs after eight seconds, and can be asked again', async () => {
 		const { clock, radio, strap } = await paired();
 		radio.connecting = 'hang';
@@ -56,7 +70,7 @@ describe('the first connection', () => {
 		{ what: 'has no Heart Rate Measurement', offered: { heart_rate: {} } },
 		{
 			what: 'cannot notify of measurements',
-			offered: { heart_rate: { heart_rate_measurement: { notify: 'not supported' } } }
+			offered: { heart_rate: { heart_rate_measurement: { read: 'accept' } } }
 		}
 	];
 

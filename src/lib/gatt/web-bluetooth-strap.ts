@@ -43,8 +43,8 @@ export async function pairStrap({
 	return new WebBluetoothStrap(device, bluetooth, clock);
 }
 
-function isNamed(error: unknown, ...names: string[]): boolean {
-	return error instanceof DOMException && names.includes(error.name);
+function isNamed(error: unknown, name: string): boolean {
+	return error instanceof DOMException && error.name === name;
 }
 
 /** Doubles from a quarter of a second to two seconds, and stays there. */
@@ -176,21 +176,28 @@ class WebBluetoothStrap extends StrapBase {
 
 	/** Services and characteristics of an earlier connection are dead: they are found anew each time. */
 	async #subscribe(gatt: BluetoothRemoteGATTServer, link: AbortSignal): Promise<BluetoothRemoteGATTService> {
+		const { heartRate, measurement } = await this.#find(gatt);
+		link.throwIfAborted();
+		const watch = watchForSilence(this.#clock, link, (sinceMs) => this.#onSilent(sinceMs));
+		const onPacket = () => {
+			const ms = this.#clock.nowMs();
+			watch.heard(ms);
+			if (measurement.value) this.receive(ms, measurement.value);
+		};
+		measurement.addEventListener('characteristicvaluechanged', onPacket, { signal: link });
+		await measurement.startNotifications();
+		return heartRate;
+	}
+
+	/** Judges the device by what it offers: a subscription fails under one name whatever the cause, a lost link too. */
+	async #find(gatt: BluetoothRemoteGATTServer) {
 		try {
 			const heartRate = await gatt.getPrimaryService('heart_rate');
 			const measurement = await heartRate.getCharacteristic('heart_rate_measurement');
-			link.throwIfAborted();
-			const watch = watchForSilence(this.#clock, link, (sinceMs) => this.#onSilent(sinceMs));
-			const onPacket = () => {
-				const ms = this.#clock.nowMs();
-				watch.heard(ms);
-				if (measurement.value) this.receive(ms, measurement.value);
-			};
-			measurement.addEventListener('characteristicvaluechanged', onPacket, { signal: link });
-			await measurement.startNotifications();
-			return heartRate;
+			if (!measurement.properties.notify) throw new DOMException('It cannot notify.', 'NotFoundError');
+			return { heartRate, measurement };
 		} catch (cause) {
-			if (!isNamed(cause, 'NotFoundError', 'NotSupportedError')) throw cause;
+			if (!isNamed(cause, 'NotFoundError')) throw cause;
 			throw new StrapError('not a heart-rate strap', { cause });
 		}
 	}

@@ -1,8 +1,9 @@
 import type { Clock } from '$lib/time/clock';
 import { JournalGone, type JournalEntry, type Sink } from './journal';
 
-// What arrives is on disk a second later at the latest: the fifth that is left is the disk's own.
-const writeEveryMs = 800;
+// What arrives is on disk a second later at the latest: the half that is left is the disk's own, because a machine at
+// work with something else has been seen to take most of it.
+const writeEveryMs = 500;
 /** A store that refuses is asked ever less often: each try carries all that is unwritten. */
 const longestRetryMs = 30_000;
 
