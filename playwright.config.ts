@@ -13,8 +13,9 @@ export default defineConfig({
 	outputDir: 'test-results/stories',
 	fullyParallel: true,
 	workers: 2,
-	// A story that passes at the second attempt has failed.
-	retries: 0,
+	// On a desk a story that fails has failed. Where nobody watches, on a machine that others use as well, one second
+	// attempt tells a slow minute from a fault; `.ci/run` names each story that needed it, and it is to be mended.
+	retries: process.env.CI ? 1 : 0,
 	forbidOnly: true,
 	// The stories live through a real rest of 60 s, some of them through two.
 	timeout: 240_000,
