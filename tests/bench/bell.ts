@@ -1,6 +1,7 @@
-import puppeteer, { type Browser, type Page } from 'puppeteer-core';
+import type { Browser, Page } from 'puppeteer-core';
 import { cuesOf, type Cue } from '$lib/bell/cues';
 import { defaultBellSettings } from '$lib/bell/settings';
+import type { Amendment } from '$lib/rounds/amendment';
 import type { Plan } from '$lib/rounds/plan';
 import { timelineOf } from '$lib/rounds/timeline';
 import type { RecordHead } from '$lib/session/record';
@@ -8,6 +9,8 @@ import { address, chromiumArgs, chromiumPath } from './page';
 import { planOf } from './sessions';
 import { tapSound, type Tapped } from './tap';
 import type { Row } from './table';
+import { hide, launchHiding, press, startPractice } from '../../e2e/hidden-browser';
+import { savedIn } from '../../e2e/saved';
 
 const shortPlan: Plan = { ...planOf(1), roundCount: 3, roundS: 25, restS: 20, getReadyS: 10 };
 const fullPlan: Plan = { ...planOf(1), roundCount: 12, getReadyS: 15 };
@@ -70,17 +73,7 @@ export async function bellRows({ full }: { full: boolean }): Promise<Row[]> {
 }
 
 async function heardIn(way: Way, plan: Plan) {
-	const browser = await puppeteer.launch({
-		executablePath: chromiumPath(),
-		args: chromiumArgs,
-		defaultViewport: { width: 1366, height: 768 },
-		// With these a tab behind another one would not be throttled, and nothing would be proved by it.
-		ignoreDefaultArgs: [
-			'--disable-background-timer-throttling',
-			'--disable-backgrounding-occluded-windows',
-			'--disable-renderer-backgrounding'
-		]
-	});
+	const browser = await launchHiding(chromiumPath(), chromiumArgs);
 	try {
 		return await lived(browser, way, plan);
 	} finally {
@@ -93,20 +86,8 @@ async function lived(browser: Browser, way: Way, plan: Plan) {
 	// The recorder comes from a blob, which the page's own policy refuses.
 	await page.setBypassCSP(true);
 	await page.evaluateOnNewDocument(tapSound);
-	await page.goto(address);
-	await page.waitForSelector('button.chief');
-	await keepPlan(page, plan);
-	await page.reload();
-	await page.waitForSelector('button.chief');
-	await page.select('select:has(option[value="60"])', '1');
-	await press(page, 'Use practice strap');
-	await page.waitForSelector('button.chief:not([disabled])');
-	await press(page, 'Start');
-	await page.waitForSelector('[role="timer"]');
-	if (way === 'hidden') {
-		const other = await browser.newPage();
-		await other.bringToFront();
-	}
+	await startPractice(page, address, plan);
+	if (way === 'hidden') await hide(page);
 	const lastBellMs = timelineOf(plan).findLast(({ kind }) => kind === 'work')!.endMs;
 	if (way === 'amended') await amend(page, plan);
 	else await wait(lastBellMs + 5000);
@@ -114,8 +95,12 @@ async function lived(browser: Browser, way: Way, plan: Plan) {
 	await page.bringToFront();
 	await press(page, 'Finish');
 	await page.waitForFunction(() => location.pathname === '/review/');
-	const head = await keptHead(page);
-	return { ...judge(head, await tappedIn(page)), isHidden: ticks.isHidden, ticks: ticks.count };
+	const { amendments, endedMs } = (await savedIn(page))[0]!.head;
+	return {
+		...judge({ plan, amendments: amendments as Amendment[], endedMs }, await tappedIn(page)),
+		isHidden: ticks.isHidden,
+		ticks: ticks.count
+	};
 }
 
 /** Pauses in the first round, skips out of it, adds a round, and pauses again in a rest; then to the end. */
@@ -198,48 +183,3 @@ function pageMsOf(atS: number, pair: Tapped['pairs'][number]): number {
 
 const wait = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
 const tappedIn = (page: Page) => page.evaluate(() => (window as unknown as { tapped: Tapped }).tapped);
-
-async function press(page: Page, name: string) {
-	const found = await page.evaluateHandle(
-		(name) =>
-			[...document.querySelectorAll('button')].find(({ textContent }) => textContent?.trim() === name),
-		name
-	);
-	const button = found.asElement();
-	if (!button) throw new Error(`There is no button "${name}".`);
-	await (button as Awaited<ReturnType<Page['$']>>)!.click();
-}
-
-function keepPlan(page: Page, plan: Plan) {
-	return page.evaluate(
-		(plan) =>
-			new Promise<void>((resolve, reject) => {
-				const opening = indexedDB.open('corner-minute');
-				opening.onerror = () => reject(new Error('The database could not be opened.'));
-				opening.onsuccess = () => {
-					const writing = opening.result.transaction('entries', 'readwrite');
-					writing.objectStore('entries').put(plan, 'setting/lastPlan');
-					writing.objectStore('entries').put(true, 'setting/firstQuestionsAsked');
-					writing.oncomplete = () => resolve();
-				};
-			}),
-		plan
-	);
-}
-
-function keptHead(page: Page) {
-	return page.evaluate(
-		() =>
-			new Promise<RecordHead>((resolve, reject) => {
-				const opening = indexedDB.open('corner-minute');
-				opening.onerror = () => reject(new Error('The database could not be opened.'));
-				opening.onsuccess = () => {
-					const asking = opening.result
-						.transaction('entries')
-						.objectStore('entries')
-						.getAll(IDBKeyRange.bound('head/', 'head/z'));
-					asking.onsuccess = () => resolve((asking.result[0] as { head: RecordHead }).head);
-				};
-			})
-	);
-}

@@ -39,6 +39,8 @@ export function makeStrap(name = 'Red strap') {
 		state: { kind: 'connected' } as StrapState,
 		details: {},
 		malformedCount: 0,
+		isBehind: false,
+		catchUp() {},
 		connect: () => Promise.resolve(),
 		onReading(listener: (reading: StrapReading) => void) {
 			readings.add(listener);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { watchedStore } from '../store/faulty-store';
 import { allKeys, freshStore, valueOf } from '../store/fresh-store';
-import { makeSink, makeStart, makeStrap } from './builders';
+import { makeSink, makeStart, makeStrap, shortPlan } from './builders';
 import type { Sink } from '$lib/session/journal';
 import { Recorder } from '$lib/session/recorder';
 import { openJournal } from '$lib/store/journal';
@@ -12,7 +12,8 @@ const settled = () => new Promise<void>((resolve) => setImmediate(resolve));
 function setUp(sink: Sink) {
 	const clock = manualClock();
 	const red = makeStrap();
-	const recorder = new Recorder({ start: makeStart(), clock, originMs: 0, writeClock: clock, sink });
+	const start = makeStart({ plan: { ...shortPlan, roundS: 7200 } });
+	const recorder = new Recorder({ start, clock, originMs: 0, writeClock: clock, sink });
 	recorder.attach(0, red.strap);
 	return { clock, red, recorder };
 }

@@ -58,6 +58,15 @@ describe('the roster before the first bell', () => {
 		expect(gym.idsOf('Me').at(-1)).toBe('athlete-6');
 	});
 
+	it('stands as it was put up the last time, and is one corner where that was one', () => {
+		const gym = roster();
+		gym.putUp(['Odalys']);
+		expect(gym.idsOf('Me')).toEqual(['Me']);
+		gym.putUp(['Odalys', 'Tomas', 'Me']);
+		expect(gym.idsOf('Me')).toEqual(['Odalys', 'Tomas', 'Me']);
+		expect(new Set(gym.corners.map(({ heart }) => heart)).size).toBe(3);
+	});
+
 	it('lets an athlete who is placed twice change places with whoever stood there', () => {
 		const gym = roster();
 		const second = gym.add('Odalys');

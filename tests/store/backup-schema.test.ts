@@ -72,6 +72,7 @@ async function fullBackup(): Promise<string> {
 	await setSetting(store, 'hasKeys', false);
 	await setSetting(store, 'theme', 'light');
 	await setSetting(store, 'athlete', 'ath-1');
+	await setSetting(store, 'corners', ['ath-1', 'ath-3']);
 	await setSetting(store, 'units', 'imperial');
 	await setSetting(store, 'retestAfterDays', 60);
 	await logFuel(store, 'weight', 'ath-1', '2026-03-01', 61.4);

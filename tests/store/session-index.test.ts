@@ -3,7 +3,13 @@ import { makeRecord } from './builders';
 import { watchedStore } from './faulty-store';
 import { allKeys, freshStore, plant } from './fresh-store';
 import { openJournal } from '$lib/store/journal';
-import { listedSessions, openSessionIndex, orderOfSessions } from '$lib/store/session-index';
+import {
+	athletesWithoutCard,
+	idsOfAthlete,
+	listedSessions,
+	openSessionIndex,
+	orderOfSessions
+} from '$lib/store/session-index';
 import { addEdit, deleteSession, listSessions, purgeDeleted, restoreSession } from '$lib/store/sessions';
 import type { RecordHead } from '$lib/session/record';
 import type { UseStore } from '$lib/store/database';
@@ -69,5 +75,37 @@ describe('the order of sessions', () => {
 		await plant(store, `edit/b/${on(4)}`, { at: on(4), effort: 'very' });
 		expect(await listedSessions(store, await idsOf())).toEqual(await listSessions(store));
 		expect((await listedSessions(store, ['gone', 'a'])).sessions.map(({ head }) => head.id)).toEqual(['a']);
+	});
+});
+
+describe('whose the sessions are', () => {
+	const of = (id: string, athleteId: string, day: number) => ({
+		id,
+		startedAt: on(day),
+		athlete: { athleteId, name: `${athleteId} in ${id}` }
+	});
+
+	it('is what was noted, unless a correction gave one to another athlete; no body is read for it', async () => {
+		await keep(of('a', 'nerea', 1), of('b', 'tomas', 2), of('c', 'nerea', 3));
+		await addEdit(store, 'a', { at: on(5), athlete: { id: 'tomas', name: 'Tomas' } });
+		const watched = watchedStore(store);
+		const order = await orderOfSessions(watched.store, index);
+		expect(await idsOfAthlete(watched.store, order, 'tomas')).toEqual(['b', 'a']);
+		expect(await idsOfAthlete(watched.store, order, 'nerea')).toEqual(['c']);
+		expect(watched.requests.filter(({ key }) => key.startsWith('body/'))).toEqual([]);
+	});
+
+	it('is told of those without a card by the name in their newest session, the only head looked at', async () => {
+		await keep(of('a', 'nerea', 1), of('b', 'adem', 2), of('c', 'adem', 3), of('d', 'tomas', 4));
+		const order = await orderOfSessions(store, index);
+		const watched = watchedStore(store);
+		expect(await athletesWithoutCard(watched.store, order, [{ id: 'nerea' }])).toEqual([
+			{ id: 'tomas', name: 'tomas in d' },
+			{ id: 'adem', name: 'adem in c' }
+		]);
+		expect(watched.requests.map(({ key }) => key).filter((key) => /^(head|body)\/./.test(key))).toEqual([
+			'head/d',
+			'head/c'
+		]);
 	});
 });

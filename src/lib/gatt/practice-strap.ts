@@ -37,6 +37,8 @@ class PracticeStrap extends StrapBase {
 	readonly #options: PracticeOptions;
 	#connecting: Promise<void> | undefined;
 	#cancelWake = () => {};
+	#packetUntil: (dueMs: number) => Uint8Array<ArrayBuffer> = () => new Uint8Array();
+	#dueMs = Infinity;
 
 	constructor(options: PracticeOptions) {
 		super(options.name ?? 'Practice strap', true);
@@ -50,6 +52,7 @@ class PracticeStrap extends StrapBase {
 	}
 
 	protected release(): void {
+		this.#dueMs = Infinity;
 		this.#cancelWake();
 	}
 
@@ -63,18 +66,27 @@ class PracticeStrap extends StrapBase {
 		this.#sendFrom(this.#options.clock.nowMs());
 	}
 
+	override get isBehind(): boolean {
+		return this.#dueMs <= this.#options.clock.nowMs();
+	}
+
+	override catchUp(): void {
+		const nowMs = this.#options.clock.nowMs();
+		while (this.#dueMs <= nowMs) {
+			const dueMs = this.#dueMs;
+			this.#dueMs += packetMs;
+			this.receive(dueMs, new DataView(this.#packetUntil(dueMs).buffer));
+		}
+	}
+
 	#sendFrom(startMs: number): void {
-		const { clock } = this.#options;
-		const packetUntil = packetsOf({ ...this.#options, startMs });
-		let dueMs = startMs + packetMs;
+		this.#packetUntil = packetsOf({ ...this.#options, startMs });
+		this.#dueMs = startMs + packetMs;
 		const sleep = () => {
-			if (!this.is('closed')) this.#cancelWake = clock.wakeAt(dueMs, catchUp);
+			if (!this.is('closed')) this.#cancelWake = this.#options.clock.wakeAt(this.#dueMs, wake);
 		};
-		const catchUp = () => {
-			const nowMs = clock.nowMs();
-			for (; dueMs <= nowMs; dueMs += packetMs) {
-				this.receive(dueMs, new DataView(packetUntil(dueMs).buffer));
-			}
+		const wake = () => {
+			this.catchUp();
 			sleep();
 		};
 		sleep();

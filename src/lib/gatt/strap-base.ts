@@ -28,6 +28,11 @@ export abstract class StrapBase implements Strap {
 	get malformedCount(): number {
 		return this.#malformedCount;
 	}
+	/** What a sensor sends arrives by itself. */
+	get isBehind(): boolean {
+		return false;
+	}
+	catchUp(): void {}
 
 	onReading(listener: (reading: StrapReading) => void): () => void {
 		return this.#readingListeners.add(listener);

@@ -41,6 +41,10 @@ export interface Strap {
 	readonly malformedCount: number;
 	/** Connects and keeps reconnecting until `close`. Rejects with `StrapError` if the first connection fails. */
 	connect(): Promise<void>;
+	/** Packets are due by now that were not sent, because nobody was woken for them: the practice strap's alone. */
+	readonly isBehind: boolean;
+	/** Sends what is due by now. Whoever is woken and is about to judge the present asks for it first. */
+	catchUp(): void;
 	/** Each listener is called synchronously in the packet's event handler. The answer unsubscribes. */
 	onReading(listener: (reading: StrapReading) => void): () => void;
 	/** Called after every change of `state`, `details` or `malformedCount`. The answer unsubscribes. */

@@ -39,6 +39,15 @@ export const planNameOf = ({ head, edit }: KeptSession) => edit.planName ?? head
 export const activityOf = ({ head, edit }: KeptSession) => edit.activity ?? head.plan.activity;
 export const athleteIdOf = ({ head, edit }: KeptSession) => edit.athlete?.id ?? head.athlete.athleteId;
 
+/** Whose a session is, by the name on their card as it is now, or the one noted with it where there is no card. */
+export function athleteNameOf(
+	{ head, edit }: KeptSession,
+	cards: readonly { id: string; name: string }[]
+): string {
+	const { id, name } = edit.athlete ?? { id: head.athlete.athleteId, name: head.athlete.name };
+	return cards.find((card) => card.id === id)?.name ?? name;
+}
+
 /** The sessions of one athlete that count, oldest first. Practice stays out, unless it is the example's. */
 export function countedSessions(sessions: readonly KeptSession[], filter: ProgressFilter): KeptSession[] {
 	return sessions

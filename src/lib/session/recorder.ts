@@ -131,6 +131,7 @@ export class Recorder {
 	/** Moves the live corners on to the present; call at every wake, packet or not. Answers elapsed ms. */
 	advance(): number {
 		this.#lookForSleep('wake');
+		this.#links.catchUp();
 		const nowMs = this.session.elapsedMs();
 		// What may turn out to be a pause is not counted yet.
 		this.#live.advanceTo(this.#sleepWatch.doubtedSince?.elapsedMs ?? nowMs);
@@ -248,6 +249,8 @@ export class Recorder {
 	}
 
 	#take(corner: number, elapsedMs: number, measurement: HeartRateMeasurement): void {
+		// Heard before anybody was woken for the last bell: it is none of the session's.
+		if (elapsedMs > this.session.endMs) return;
 		const reading: Reading = { ms: elapsedMs, ...measurement };
 		this.#live.take(corner, reading);
 		this.#note({ kind: 'reading', corner, ...reading });

@@ -94,6 +94,13 @@ export class Roster {
 		return corner;
 	}
 
+	/** Puts up those who stood in several corners the last time, once, before anybody else is put up. */
+	putUp(ids: readonly string[]): void {
+		if (ids.length < 2) return;
+		this.first.athleteId = ids[0];
+		for (const id of ids.slice(1)) this.add(id);
+	}
+
 	/** Gives the corner's strap back. The last corner stays, empty. */
 	remove(corner: RosterCorner): void {
 		corner.strap.letGo();

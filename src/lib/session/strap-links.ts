@@ -17,6 +17,7 @@ export class StrapLinks {
 	readonly #links = new Map<number, { strap: Strap; stop: () => void }>();
 	/** Corners whose record says that the signal is lost. */
 	readonly #lost = new Set<number>();
+	#isCatchingUp = false;
 
 	constructor(
 		private readonly session: SessionClock,
@@ -54,7 +55,8 @@ export class StrapLinks {
 				const elapsedMs = Math.round(session.elapsedAt(ms));
 				// The practice strap catches up: what it owes from before belongs to nobody here.
 				if (elapsedMs > fromMs) hearing.onReading(corner, elapsedMs, measurement);
-				hearing.onChange();
+				// Nobody judges the present before all that is due by now has come.
+				if (!strap.isBehind && !this.#isCatchingUp) hearing.onChange();
 			}),
 			strap.onChange(() => {
 				look();
@@ -63,6 +65,13 @@ export class StrapLinks {
 		];
 		this.#links.set(corner, { strap, stop: () => stops.forEach((stop) => stop()) });
 		look();
+	}
+
+	/** Brings in what is due by now and was not sent, since nobody was woken for it. Tells no change: the caller looks. */
+	catchUp(): void {
+		this.#isCatchingUp = true;
+		for (const { strap } of this.#links.values()) strap.catchUp();
+		this.#isCatchingUp = false;
 	}
 
 	/** Nothing answers for the corner any more. */

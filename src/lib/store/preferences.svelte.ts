@@ -41,6 +41,7 @@ export class Preferences {
 	#ownPlans = $state.raw<readonly OwnPlan[]>([]);
 	#isAsked = $state(false);
 	#isSpoken = $state(true);
+	#corners: readonly string[] = [];
 	#problem = $state.raw<unknown>();
 
 	constructor(
@@ -80,6 +81,10 @@ export class Preferences {
 	get ownPlans(): readonly OwnPlan[] {
 		return this.#ownPlans;
 	}
+	/** Ids of those who stood in the corners last, in order: two or more, or none. */
+	get corners(): readonly string[] {
+		return this.#corners;
+	}
 	/** The one question of the first visit was answered or skipped. */
 	get isAsked(): boolean {
 		return this.#isAsked;
@@ -95,21 +100,25 @@ export class Preferences {
 
 	async load(): Promise<void> {
 		await this.#try(async () => {
-			const [athletes, plan, bell, asked, own, chosen, units, spoken, theme, hasKeys] = await Promise.all([
-				listAthletes(this.store),
-				getSetting(this.store, 'lastPlan', this.#plan),
-				getSetting(this.store, 'bell', this.#bell),
-				getSetting(this.store, 'firstQuestionsAsked', false),
-				listPlans(this.store),
-				getSetting(this.store, 'athlete', ''),
-				getSetting(this.store, 'units', 'metric' as const),
-				getSetting(this.store, 'spokenPrompts', true),
-				getSetting(this.store, 'theme', 'dark' as const),
-				getSetting(this.store, 'hasKeys', true)
-			]);
+			const [athletes, plan, bell, asked, own, chosen, corners, units, spoken, theme, hasKeys] =
+				await Promise.all([
+					listAthletes(this.store),
+					getSetting(this.store, 'lastPlan', this.#plan),
+					getSetting(this.store, 'bell', this.#bell),
+					getSetting(this.store, 'firstQuestionsAsked', false),
+					listPlans(this.store),
+					getSetting(this.store, 'athlete', ''),
+					getSetting(this.store, 'corners', []),
+					getSetting(this.store, 'units', 'metric' as const),
+					getSetting(this.store, 'spokenPrompts', true),
+					getSetting(this.store, 'theme', 'dark' as const),
+					getSetting(this.store, 'hasKeys', true)
+				]);
 			this.#athletes = athletes.athletes;
 			this.#athlete =
 				athletes.athletes.find(({ id }) => id === chosen.value) ?? athletes.athletes[0] ?? this.#athlete;
+			const here = corners.value.filter((one) => athletes.athletes.some(({ id }) => id === one));
+			this.#corners = here.length > 1 ? here : [];
 			this.#units = units.value;
 			this.#theme = theme.value;
 			this.#hasKeys = hasKeys.value;
@@ -144,6 +153,15 @@ export class Preferences {
 		if (!athlete) return;
 		this.#athlete = athlete;
 		await this.#try(() => setSetting(this.store, 'athlete', id));
+	}
+
+	/** Keeps who stands in which corner; a corner with nobody in it is none. */
+	async setCorners(ids: readonly (string | undefined)[]): Promise<void> {
+		const taken = ids.filter((id) => id !== undefined);
+		const corners = taken.length > 1 ? taken : [];
+		if (corners.join() === this.#corners.join()) return;
+		this.#corners = corners;
+		await this.#try(() => setSetting(this.store, 'corners', corners));
 	}
 
 	/** Adds somebody and chooses them. */

@@ -255,6 +255,7 @@ function standInOf(entries: Entries, here: Entries): Athlete | undefined {
 const settingNames: Record<string, string> = {
 	'setting/lastPlan': 'The plan used last',
 	'setting/bell': 'Bell',
+	'setting/corners': 'Who stands in which corner',
 	'setting/strapName': 'The strap used last',
 	'setting/firstQuestionsAsked': 'The questions of the first visit',
 	'setting/athlete': 'Who boxes now',

@@ -75,18 +75,43 @@ export async function listedSessions(
 	};
 }
 
-/** All sessions of one athlete, those that a correction has given them among them. Rejects with `StoreError`. */
+/** Which of these sessions are one athlete's, those that a correction has given them among them. Rejects with `StoreError`. */
+export async function idsOfAthlete(
+	store: UseStore,
+	{ ids, athleteIdOf }: Pick<SessionOrder, 'ids' | 'athleteIdOf'>,
+	athleteId: string
+): Promise<string[]> {
+	const owners = await reassignedSessions(store);
+	return ids.filter((id) => (owners.get(id) ?? athleteIdOf(id)) === athleteId);
+}
+
+/** All sessions of one athlete. Rejects with `StoreError`. */
 export async function sessionsOfAthlete(
 	store: UseStore,
 	index: UseStore,
 	athleteId: string
 ): Promise<ListedSession[]> {
-	const [{ ids, athleteIdOf }, { given, taken }] = await Promise.all([
-		orderOfSessions(store, index),
-		reassignedSessions(store, athleteId)
-	]);
-	const own = ids.filter((id) => given.has(id) || (athleteIdOf(id) === athleteId && !taken.has(id)));
+	const own = await idsOfAthlete(store, await orderOfSessions(store, index), athleteId);
 	return (await listedSessions(store, own)).sessions;
+}
+
+/**
+ * Those who are known from their sessions alone, with the name noted in the newest of them. Reads one head for
+ * each. Rejects with `StoreError`.
+ */
+export async function athletesWithoutCard(
+	store: UseStore,
+	{ ids, athleteIdOf }: Pick<SessionOrder, 'ids' | 'athleteIdOf'>,
+	cards: readonly { id: string }[]
+): Promise<{ id: string; name: string }[]> {
+	const known = new Set<string | undefined>(cards.map(({ id }) => id));
+	const newest = ids.filter((id) => {
+		const isNew = !known.has(athleteIdOf(id));
+		known.add(athleteIdOf(id));
+		return isNew;
+	});
+	const { sessions } = await listedSessions(store, newest);
+	return sessions.map(({ head: { athlete } }) => ({ id: athlete.athleteId, name: athlete.name }));
 }
 
 async function idsUnder(objects: IDBObjectStore, prefix: string): Promise<string[]> {

@@ -101,19 +101,15 @@ export function originOf(stored: unknown): Checked<{ startedAt: string; athleteI
 	return value ? { value: { startedAt: value.startedAt, athleteId: value.athlete.athleteId } } : { problem };
 }
 
-/** Ids of the sessions that were given to this athlete by a later correction, or taken from them. */
-export async function reassignedSessions(
-	store: UseStore,
-	athleteId: string
-): Promise<{ given: Set<string>; taken: Set<string> }> {
+/** Whose the sessions are that a later correction gave to another athlete: ids of athletes by those of sessions. */
+export async function reassignedSessions(store: UseStore): Promise<Map<string, string>> {
 	const edits = groupById(await read(store, (objects) => entriesUnder(objects, 'edit/')));
-	const given = new Set<string>();
-	const taken = new Set<string>();
-	for (const [id, entries] of edits) {
-		const owner = foldEdits(entries).edit.athlete;
-		if (owner) (owner.id === athleteId ? given : taken).add(id);
-	}
-	return { given, taken };
+	return new Map(
+		[...edits].flatMap(([id, entries]) => {
+			const owner = foldEdits(entries).edit.athlete;
+			return owner ? [[id, owner.id] as const] : [];
+		})
+	);
 }
 
 /** One session with its readings. Damage is an answer, not an error; rejects with `StoreError` otherwise. */

@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { entriesUnder, read, storable, valueAt, write } from './database';
-import { bellSettingsSchema, check, planSchema } from '$lib/session/record-schema';
+import { bellSettingsSchema, check, idSchema, planSchema } from '$lib/session/record-schema';
 import type { Unreadable, UseStore } from './database';
 import type { RecordHead } from '$lib/session/record';
 
@@ -14,6 +14,8 @@ export const settingSchemas = {
 	firstQuestionsAsked: v.boolean(),
 	/** Who boxes now. */
 	athlete: v.string(),
+	/** Ids of those who stand in the corners, in order, where there are several. */
+	corners: v.pipe(v.array(idSchema), v.maxLength(8)),
 	units: v.picklist(['metric', 'imperial']),
 	/** Dark as the ring under low light, light for bright halls, or as the system says. */
 	theme: v.picklist(['dark', 'light', 'system']),

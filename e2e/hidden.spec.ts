@@ -1,0 +1,91 @@
+import { expect, test } from './fixtures';
+import { hide, launchHiding, startPractice } from './hidden-browser';
+import { savedIn } from './saved';
+
+const plan = {
+	name: 'Behind another tab',
+	activity: 'bag',
+	roundCount: 2,
+	roundS: 30,
+	restS: 30,
+	warmUpS: 0,
+	getReadyS: 3,
+	coolDownS: 0,
+	endWarningS: 10,
+	startWarningS: 10
+};
+const roundMs = plan.roundS * 1000;
+const restMs = plan.restS * 1000;
+const getReadyMs = plan.getReadyS * 1000;
+/** The minute that is measured after the final bell. */
+const lastMs = 60_000;
+
+test('a session in a hidden tab that is woken once a minute loses no packet, and its rounds and rests are as long as ever', async ({
+	baseURL
+}) => {
+	// The last bell is heeded when the tab is woken next.
+	test.setTimeout(300_000);
+	const { executablePath = '', args = [] } = test.info().project.use.launchOptions ?? {};
+	const browser = await launchHiding(executablePath, [
+		...args,
+		// Once a minute from the first minute on: without this Chromium takes five to come to it.
+		'--intensive-wake-up-throttling-policy=force-enable'
+	]);
+	try {
+		const errors: string[] = [];
+		const page = await browser.newPage();
+		page.on('console', (message) => message.type() === 'error' && errors.push(message.text()));
+		page.on('pageerror', (error) => errors.push(String(error)));
+		await startPractice(page, baseURL ?? '', plan);
+		await page.evaluate(() => {
+			const wakes: number[] = [];
+			Object.assign(window, { wakes });
+			const wake = () => {
+				wakes.push(performance.now());
+				setTimeout(wake, 500);
+			};
+			wake();
+		});
+		await hide(page);
+		const where = () => page.evaluate(() => location.pathname);
+		await expect.poll(where, { timeout: 225_000, intervals: [5000] }).toBe('/review/');
+		const { isHidden, longestMs } = await page.evaluate(() => {
+			const { wakes } = window as unknown as { wakes: number[] };
+			return {
+				isHidden: document.visibilityState === 'hidden',
+				longestMs: Math.max(...wakes.slice(1).map((ms, i) => ms - wakes[i]!))
+			};
+		});
+		expect(isHidden, 'the tab was hidden until its session had ended').toBe(true);
+		expect(longestMs, 'the tab was throttled in earnest').toBeGreaterThan(20_000);
+
+		const [kept] = await savedIn(page);
+		const { head, packets, summary } = kept!;
+		expect(head.endedMs).toBe(getReadyMs + 2 * roundMs + restMs + lastMs);
+		expect(head.events).toEqual([]);
+		const steps = packets.slice(1).map(({ ms }, i) => ms - packets[i]!.ms);
+		// Stamps are whole milliseconds, so a second may be one of 999 or 1001.
+		expect(
+			steps.filter((ms) => Math.abs(ms - 1000) > 1),
+			'gaps between packets'
+		).toEqual([]);
+		expect(packets.filter(({ ms }) => ms > 0)).toHaveLength(head.endedMs / 1000);
+		expect(packets.at(-1)!.ms).toBeLessThanOrEqual(head.endedMs);
+
+		const [first, second] = summary!.rounds;
+		const restFromMs = getReadyMs + roundMs;
+		expect(first).toMatchObject({ startMs: getReadyMs, endMs: restFromMs });
+		expect(first!.rest).toMatchObject({ startMs: restFromMs, endMs: restFromMs + restMs });
+		const bellMs = restFromMs + restMs + roundMs;
+		expect(second).toMatchObject({ startMs: restFromMs + restMs, endMs: bellMs });
+		expect(second!.rest).toMatchObject({ startMs: bellMs, endMs: bellMs + lastMs });
+		// The measure takes a mean at either end; in so short a time the simulated heart moves by less than this.
+		const rateAt = (ms: number) => packets.findLast((packet) => packet.ms <= ms)!.bpm;
+		const fell = rateAt(bellMs) - rateAt(bellMs + lastMs);
+		expect(fell).toBeGreaterThan(10);
+		expect(Math.abs((second!.rest!.drop60 ?? NaN) - fell)).toBeLessThan(10);
+		expect(errors).toEqual([]);
+	} finally {
+		await browser.close();
+	}
+});

@@ -1,0 +1,50 @@
+import { expect, test } from './fixtures';
+import { Squad } from './squad';
+
+test('the list says whose each session is once there are two athletes, and shows those of one', async ({
+	page,
+	radio,
+	corner
+}) => {
+	const squad = new Squad(corner, radio);
+	const rows = page.getByRole('main').getByRole('listitem');
+	const whose = page.getByRole('combobox', { name: 'Whose' });
+	await corner.open();
+	await corner.plan({ Rounds: 1, 'Round, seconds': 60, 'Rest, seconds': 10, 'Get ready, seconds': 0 });
+	await corner.practise('60 times as fast');
+	await corner.start();
+	await corner.inReview(30_000);
+	await corner.openSessions();
+	await expect(rows).toHaveCount(1);
+	await expect(rows).not.toContainText('Me');
+	await expect(whose).toHaveCount(0);
+
+	await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	await squad.add(2, 'Odalys');
+	await squad.practise(2);
+	await corner.start();
+	await corner.inReview(30_000);
+	await corner.openSessions();
+	await expect(rows).toHaveCount(3);
+	await expect(rows.filter({ hasText: /\bMe ·/ })).toHaveCount(2);
+	await expect(rows.filter({ hasText: /Odalys ·/ })).toHaveCount(1);
+
+	await whose.selectOption('Odalys');
+	await expect(rows).toHaveCount(1);
+	await expect(rows).toContainText('Odalys');
+	await rows.getByRole('link').click();
+	await expect(page).toHaveURL(/\/review\/#/);
+	await page.goBack();
+	await expect(whose.getByRole('option', { name: 'Odalys' })).toHaveJSProperty('selected', true);
+	await expect(rows).toHaveCount(1);
+
+	// A card that is renamed is the name from then on, whatever was noted on the day.
+	await page.getByRole('link', { name: /^Athletes?$/ }).click();
+	await page.getByRole('radio', { name: /Odalys/ }).check();
+	await page.getByLabel('Name or alias', { exact: true }).fill('Ody');
+	await page.getByLabel('Name or alias', { exact: true }).press('Tab');
+	await corner.openSessions();
+	await expect(rows.filter({ hasText: /Ody ·/ })).toHaveCount(1);
+	await whose.selectOption('Me');
+	await expect(rows).toHaveCount(2);
+});
