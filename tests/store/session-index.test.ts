@@ -41,20 +41,29 @@ describe('the order of sessions', () => {
 		await deleteSession(store, 'a', 0);
 		await purgeDeleted(store, 0, 1);
 		expect(await idsOf()).toEqual(['d', 'b', 'c']);
-		expect((await allKeys(index)).sort()).toEqual(['b', 'c', 'd']);
+		expect(await allKeys(index)).toEqual(['all']);
 	});
 
 	it('looks at a head once, and at a body never', async () => {
-		await keep({ id: 'a' }, { id: 'b' });
+		await keep({ id: 'a' }, { id: 'b' }, { id: 'c' });
 		const watched = watchedStore(store);
+		const read = () => watched.requests.map(({ key }) => key).filter((key) => /^(head|body)\/./.test(key));
+		expect(await idsOf()).toHaveLength(3);
+		await keep({ id: 'd' });
 		await orderOfSessions(watched.store, index);
-		expect(watched.requests.map(({ key }) => key).filter((key) => /^(head|body)\/./.test(key))).toEqual([
-			'head/a',
-			'head/b'
-		]);
+		expect(read()).toEqual(['head/d']);
 		watched.requests.length = 0;
 		await orderOfSessions(watched.store, index);
-		expect(watched.requests.map(({ key }) => key).filter((key) => /^(head|body)\/./.test(key))).toEqual([]);
+		expect(read()).toEqual([]);
+	});
+
+	it('mends itself where it is of an earlier form, or torn', async () => {
+		await keep({ id: 'a', startedAt: on(2) }, { id: 'b', startedAt: on(3) });
+		await plant(index, 'a', { startedAt: on(2), athleteId: 'x' });
+		expect(await idsOf()).toEqual(['b', 'a']);
+		expect(await allKeys(index)).toEqual(['all']);
+		await plant(index, 'all', { ids: ['a', 'b'], begunMs: new Float64Array(1), athleteIds: ['x', 'x'] });
+		expect(await idsOf()).toEqual(['b', 'a']);
 	});
 
 	it('names what it cannot read each time, until that is deleted', async () => {

@@ -1,5 +1,7 @@
-import { createStore, promisifyRequest } from 'idb-keyval';
-import { keysUnder, read, valueAt, write } from './database';
+import { createStore } from 'idb-keyval';
+import { check, shape } from '$lib/session/record-schema';
+import * as v from 'valibot';
+import { eachUnder, keysUnder, read, valueAt, write } from './database';
 import { originOf, readListed, reassignedSessions, type ListedSession } from './sessions';
 import type { Unreadable, UseStore } from './database';
 
@@ -12,7 +14,28 @@ export function openSessionIndex(): UseStore {
 	return createStore('corner-minute-index', 'origins');
 }
 
-type Origin = { startedAt: string; athleteId: string };
+/** All of the index lies in one entry: thousands of small ones take twenty times as long to be read. */
+const indexKey = 'all';
+
+/** One place a session in each column, newest first. */
+interface Origins {
+	ids: string[];
+	/** Epoch milliseconds. */
+	begunMs: Float64Array;
+	athleteIds: string[];
+}
+
+const originsSchema = shape<Origins>({
+	ids: v.array(v.string()),
+	begunMs: v.instance(Float64Array),
+	athleteIds: v.array(v.string())
+});
+
+interface Origin {
+	id: string;
+	begunMs: number;
+	athleteId: string;
+}
 
 /** The ids of all kept sessions, newest first, and what of them cannot be read. Deleted ones are left out. */
 export interface SessionOrder {
@@ -27,40 +50,49 @@ export interface SessionOrder {
  * not know yet. Rejects with `StoreError`.
  */
 export async function orderOfSessions(store: UseStore, index: UseStore): Promise<SessionOrder> {
-	const [kept, deleted] = await read(store, (objects) =>
-		Promise.all([idsUnder(objects, 'head/'), idsUnder(objects, 'tombstone/')])
-	);
-	const known = await read(index, async (objects) => {
-		const [ids, begun] = await Promise.all([
-			promisifyRequest(objects.getAllKeys()),
-			promisifyRequest<unknown[]>(objects.getAll())
-		]);
-		return new Map(ids.map((id, i) => [String(id), begun[i] as Origin]));
-	});
+	const [[kept, deleted], known] = await Promise.all([
+		read(store, (objects) => Promise.all([idsUnder(objects, 'head/'), idsUnder(objects, 'tombstone/')])),
+		readIndex(index)
+	]);
+	const isKnown = new Set(known.map(({ id }) => id));
 	const isKept = new Set(kept);
-	const gone = [...known.keys()].filter((id) => !isKept.has(id));
 	const { found, unreadable } = await lookUp(
 		store,
-		kept.filter((id) => !known.has(id))
+		kept.filter((id) => !isKnown.has(id)),
+		kept.length
 	);
-	if (gone.length > 0 || found.size > 0) {
-		await write(index, (objects) => {
-			for (const id of gone) objects.delete(id);
-			for (const [id, origin] of found) objects.put(origin, id);
-		});
-	}
+	const stayed = known.filter(({ id }) => isKept.has(id));
+	const isAsKnown = stayed.length === known.length && found.length === 0;
+	const origins = isAsKnown ? known : [...stayed, ...found].sort((a, b) => b.begunMs - a.begunMs);
+	if (!isAsKnown) await writeIndex(index, origins);
 	const isDeleted = new Set(deleted);
-	const originOfId = (id: string) => known.get(id) ?? found.get(id);
-	const begun = (id: string) => originOfId(id)?.startedAt;
-	const ids = kept
-		.filter((id) => begun(id) !== undefined && !isDeleted.has(id))
-		// Both texts are ISO 8601 in UTC, whose order is that of time.
-		.sort((a, b) => (begun(a)! < begun(b)! ? 1 : -1));
+	const athleteIds = new Map(origins.map(({ id, athleteId }) => [id, athleteId]));
 	return {
-		ids,
-		athleteIdOf: (id) => originOfId(id)?.athleteId,
+		ids: origins.map(({ id }) => id).filter((id) => !isDeleted.has(id)),
+		athleteIdOf: (id) => athleteIds.get(id),
 		unreadable: unreadable.filter(({ key }) => !isDeleted.has(key.slice('head/'.length)))
 	};
+}
+
+async function readIndex(index: UseStore): Promise<Origin[]> {
+	const { value } = check(originsSchema, await read(index, (objects) => valueAt(objects, indexKey)));
+	if (!value) return [];
+	const { ids, begunMs, athleteIds } = value;
+	if (begunMs.length !== ids.length || athleteIds.length !== ids.length) return [];
+	return ids.map((id, i) => ({ id, begunMs: begunMs[i]!, athleteId: athleteIds[i]! }));
+}
+
+function writeIndex(index: UseStore, origins: readonly Origin[]): Promise<void> {
+	const whole: Origins = {
+		ids: origins.map(({ id }) => id),
+		begunMs: Float64Array.from(origins, ({ begunMs }) => begunMs),
+		athleteIds: origins.map(({ athleteId }) => athleteId)
+	};
+	return write(index, (objects) => {
+		// Whatever else lies here is of an earlier form.
+		objects.clear();
+		objects.put(whole, indexKey);
+	});
 }
 
 /** These sessions as a list shows them, in the order of the ids. Rejects with `StoreError`. */
@@ -120,19 +152,31 @@ async function idsUnder(objects: IDBObjectStore, prefix: string): Promise<string
 
 const fewAtATime = 200;
 
-async function lookUp(store: UseStore, ids: readonly string[]) {
-	const found = new Map<string, Origin>();
+/** @param keptCount of all sessions: where most of them are wanted, reading all in turn is quicker than asking for each */
+async function lookUp(store: UseStore, ids: readonly string[], keptCount: number) {
+	const found: Origin[] = [];
 	const unreadable: Unreadable[] = [];
+	const take = (id: string, stored: unknown) => {
+		const { value, problem } = originOf(stored);
+		if (value !== undefined)
+			found.push({ id, begunMs: Date.parse(value.startedAt), athleteId: value.athleteId });
+		else if (stored !== undefined) unreadable.push({ key: `head/${id}`, problem });
+	};
+	if (ids.length > keptCount / 2) {
+		const isWanted = new Set(ids);
+		await read(store, (objects) =>
+			eachUnder(objects, 'head/', (key, stored) => {
+				const id = key.slice('head/'.length);
+				if (isWanted.has(id)) take(id, stored);
+			})
+		);
+		return { found, unreadable };
+	}
 	for (let from = 0; from < ids.length; from += fewAtATime) {
 		const some = ids.slice(from, from + fewAtATime);
-		const heads = await read(store, (objects) =>
-			Promise.all(some.map((id) => valueAt(objects, `head/${id}`)))
+		await read(store, (objects) =>
+			Promise.all(some.map(async (id) => take(id, await valueAt(objects, `head/${id}`))))
 		);
-		for (const [i, stored] of heads.entries()) {
-			const { value, problem } = originOf(stored);
-			if (value !== undefined) found.set(some[i]!, value);
-			else if (stored !== undefined) unreadable.push({ key: `head/${some[i]!}`, problem });
-		}
 	}
 	return { found, unreadable };
 }

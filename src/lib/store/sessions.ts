@@ -74,25 +74,32 @@ export async function readListed(
 	store: UseStore,
 	ids: readonly string[]
 ): Promise<{ session?: ListedSession; unreadable: Unreadable[] }[]> {
-	const stored = await read(store, async (objects) => {
+	return read(store, async (objects) => {
 		// Of many sessions all corrections at once: a question for each would take longer than the answers.
 		const editsOf = ids.length > 100 ? groupById(await entriesUnder(objects, 'edit/')) : undefined;
 		return Promise.all(
-			ids.map((id) =>
-				Promise.all([
+			ids.map(async (id) => {
+				const [stored, edits] = await Promise.all([
 					valueAt(objects, headKey(id)),
 					editsOf ? (editsOf.get(id) ?? []) : entriesUnder(objects, editPrefix(id))
-				] as const)
-			)
+				]);
+				// Judged as each one comes: all of them at the end would hold the page for as long as that takes.
+				return listed(id, stored, edits);
+			})
 		);
 	});
-	return stored.map(([storedHead, edits], i) => {
-		if (storedHead === undefined) return { unreadable: [] };
-		const { value: head, problem } = checkHead(storedHead);
-		if (!head) return { unreadable: [{ key: headKey(ids[i]!), problem }] };
-		const { edit, unreadable } = foldEdits(edits);
-		return { session: { head, edit, ...currentSummary(storedHead) }, unreadable };
-	});
+}
+
+function listed(
+	id: string,
+	stored: unknown,
+	edits: readonly [string, unknown][]
+): { session?: ListedSession; unreadable: Unreadable[] } {
+	if (stored === undefined) return { unreadable: [] };
+	const { value: head, problem } = checkHead(stored);
+	if (!head) return { unreadable: [{ key: headKey(id), problem }] };
+	const { edit, unreadable } = foldEdits(edits);
+	return { session: { head, edit, ...currentSummary(stored) }, unreadable };
 }
 
 /** When the session of a stored head began, ISO 8601 in UTC, and whose it was that day. */
