@@ -24,7 +24,9 @@ export function scriptsOf(folder: string): Script[] {
 /** The scripts that a page of the build asks for by itself, with all that these import before they run. */
 export function firstScripts(folder: string, page = 'index.html'): Script[] {
 	const byPath = new Map(scriptsOf(folder).map((script) => [script.path, script]));
-	const named = readFileSync(join(folder, page), 'utf8').matchAll(/_app\/immutable\/[\w./-]+\.js/g);
+	const named = readFileSync(join(folder, page), 'utf8').matchAll(
+		/(?:_app\/immutable\/[\w./-]+|first-paint)\.js/g
+	);
 	const found = new Set<Script>();
 	const take = (path: string) => {
 		const script = byPath.get(path);
