@@ -33,6 +33,7 @@ const routes = [
 test('every route is fit for everybody before there is anything to show', async ({ page, corner }) => {
 	await corner.open();
 	await expect(corner.button('Use practice strap')).toBeVisible();
+	await expect(page.locator('[inert]')).toHaveCount(0);
 	await expectFit(page, 'first visit');
 	for (const route of routes) {
 		await page.goto(`/${route}/`);
@@ -155,6 +156,7 @@ test('with twice the zoom everything is there and nothing lies sideways', async 
 	for (const route of ['', ...routes]) {
 		await page.goto(`/${route}/`.replace('//', '/'));
 		await expect(page.getByRole('main')).not.toContainText(/One moment|Opening/);
+		await expect(page.locator('[inert]')).toHaveCount(0);
 		expect(await sideways(), route).toBe(0);
 	}
 });

@@ -24,3 +24,30 @@ test('once opened, the page opens again with no network at all', async ({ page, 
 	await page.reload();
 	await expect(page.getByRole('heading', { name: 'Drop at 60 seconds' })).toBeVisible();
 });
+
+test('the built page holds the first screen of a first visit, and hides it from whoever was here before', async ({
+	page,
+	context
+}) => {
+	/** The page before its own scripts have come. */
+	async function bare() {
+		const one = await context.newPage();
+		await one.route('**/_app/**/*.js', () => {});
+		await one.goto('/', { waitUntil: 'domcontentloaded' });
+		return one;
+	}
+	const first = await bare();
+	await expect(first.getByText('Any chest strap')).toBeVisible();
+	await expect(first.getByText('One question before the first bell')).toBeVisible();
+	await first.close();
+
+	await page.goto('/');
+	await page.getByRole('button', { name: 'Skip' }).click();
+	await page.getByRole('combobox', { name: 'Look' }).selectOption('light');
+	await expect(page.getByRole('heading', { name: 'Athlete' })).toBeVisible();
+	await page.evaluate(async () => (await navigator.serviceWorker.ready).unregister());
+	const again = await bare();
+	await expect(again.locator('html')).toHaveAttribute('data-theme', 'light');
+	await expect(again.getByRole('link', { name: 'Measure' })).toBeVisible();
+	await expect(again.getByText('Any chest strap')).toBeHidden();
+});

@@ -23,7 +23,9 @@ export function scriptsOf(folder: string): Script[] {
 
 /** The scripts that a page of the build asks for by itself, with all that these import before they run. */
 export function firstScripts(folder: string, page = 'index.html'): Script[] {
-	const named = readFileSync(join(folder, page), 'utf8').matchAll(/_app\/immutable\/[\w./-]+\.js/g);
+	const named = readFileSync(join(folder, page), 'utf8').matchAll(
+		/(?:_app\/immutable\/[\w./-]+|first-paint)\.js/g
+	);
 	return withImports(
 		scriptsOf(folder),
 		Array.from(named, ([name]) => `/${name}`)
