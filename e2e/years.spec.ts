@@ -62,6 +62,19 @@ test('a long history shows its newest sessions first, and what lacks its figures
 		timeout: 30_000
 	});
 	await expect(page.getByRole('progressbar')).toHaveCount(0, { timeout: 30_000 });
+	// As many as cannot be told apart: one is picked at a time, the latest at first.
+	const picked = page.getByRole('group', { name: 'Drop at 60, 119 measurements' }).getByRole('link');
+	await expect(picked).toHaveCount(1);
+	const latest = await picked.getAttribute('href');
+	await picked.focus();
+	await page.keyboard.press('ArrowLeft');
+	await expect(picked).not.toHaveAttribute('href', latest!);
+	const before = await picked.getAttribute('href');
+	await page.keyboard.press('End');
+	await expect(picked).toHaveAttribute('href', latest!);
+	await page.keyboard.press('ArrowLeft');
+	await page.keyboard.press('Enter');
+	await expect(page).toHaveURL(new RegExp(`${before}$`));
 	const kept = await corner.saved();
 	expect(kept.filter(({ summary }) => summary?.rounds[0]?.rest?.drop60 === undefined)).toEqual([]);
 });

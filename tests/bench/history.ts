@@ -57,7 +57,7 @@ export function historyRows(): Promise<Row[]> {
 			to: sizes.at(-1)!,
 			hasSummary: false
 		});
-		const { marks, longestMs } = await measureAllAfresh(page);
+		const { marks, longestMs } = await measureAllAfresh(page, sizes.at(-1)!);
 		const rebuiltMs = (count: number) => marks.find(({ done }) => done >= count)?.ms ?? NaN;
 		const last = (values: number[]) => values.at(-1)!;
 		const row = (name: string, measured: number, limit: number, unit: string, note?: string): Row => ({
@@ -132,11 +132,11 @@ function ownAthlete(page: Page): Promise<string> {
 }
 
 /** When the progress screen had so many done, and the longest task of the page's own thread meanwhile. */
-async function measureAllAfresh(page: Page) {
+async function measureAllAfresh(page: Page, total: number) {
 	await openAnew(page);
 	await timeToShow(page, 'header a[href="/"]', 'button.chief');
 	await timeToShow(page, 'a[href="/progress/"]', 'main progress');
-	return page.evaluate(async () => {
+	return page.evaluate(async (total) => {
 		const found = { longestMs: 0, marks: [] as { done: number; ms: number }[] };
 		const watch = new PerformanceObserver((list) => {
 			for (const { duration } of list.getEntries()) found.longestMs = Math.max(found.longestMs, duration);
@@ -146,11 +146,11 @@ async function measureAllAfresh(page: Page) {
 		for (;;) {
 			const bar = document.querySelector('main progress');
 			if (!(bar instanceof HTMLProgressElement)) break;
-			if (bar.value !== found.marks.at(-1)?.done)
-				found.marks.push({ done: bar.value, ms: performance.now() - startMs });
+			const done = bar.value * total;
+			if (done !== found.marks.at(-1)?.done) found.marks.push({ done, ms: performance.now() - startMs });
 			await new Promise((resolve) => setTimeout(resolve, 20));
 		}
 		watch.disconnect();
 		return found;
-	});
+	}, total);
 }

@@ -1,4 +1,4 @@
-import type { TracePoint } from './trace';
+import { firstAfter, firstAtOrAfter, type TracePoint } from './trace';
 
 /**
  * Thins a trace to what the screen can show: of each pixel column the lowest and the highest reading, in
@@ -54,23 +54,4 @@ export function reduceToPixels(
 	if (gap) kept.push(gap);
 	if (end < points.length) kept.push(points[end]!);
 	return kept;
-}
-
-function firstAtOrAfter(points: readonly TracePoint[], tS: number): number {
-	return lowerBound(points, (point) => point.tS >= tS);
-}
-
-function firstAfter(points: readonly TracePoint[], tS: number): number {
-	return lowerBound(points, (point) => point.tS > tS);
-}
-
-function lowerBound(points: readonly TracePoint[], reached: (point: TracePoint) => boolean): number {
-	let low = 0;
-	let high = points.length;
-	while (low < high) {
-		const middle = (low + high) >> 1;
-		if (reached(points[middle]!)) high = middle;
-		else low = middle + 1;
-	}
-	return low;
 }

@@ -31,6 +31,27 @@ function isWithin({ tS }: TracePoint, fromS: number, toS: number): boolean {
 	return tS >= fromS && tS < toS;
 }
 
+/** Index of the first point at or after a second; points in order of time. */
+export function firstAtOrAfter(points: readonly TracePoint[], tS: number): number {
+	return lowerBound(points, (point) => point.tS >= tS);
+}
+
+/** Index of the first point after a second; points in order of time. */
+export function firstAfter(points: readonly TracePoint[], tS: number): number {
+	return lowerBound(points, (point) => point.tS > tS);
+}
+
+function lowerBound(points: readonly TracePoint[], reached: (point: TracePoint) => boolean): number {
+	let low = 0;
+	let high = points.length;
+	while (low < high) {
+		const middle = (low + high) >> 1;
+		if (reached(points[middle]!)) high = middle;
+		else low = middle + 1;
+	}
+	return low;
+}
+
 /** Runs of points, one a second, for which `belongs` holds, each ending one second after its last point. */
 function runsOf(points: readonly TracePoint[], belongs: (point: TracePoint) => boolean): Stretch[] {
 	const runs: Stretch[] = [];
@@ -56,7 +77,7 @@ export function spellsOver(
 		.filter((phase) => phase.kind === 'work')
 		.flatMap((round) =>
 			runsOf(
-				points.filter((point) => isWithin(point, round.startS, round.endS)),
+				points.slice(firstAtOrAfter(points, round.startS), firstAtOrAfter(points, round.endS)),
 				(point) =>
 					point.bpm !== null &&
 					point.bpm > thresholdBpm &&

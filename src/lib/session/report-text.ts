@@ -29,9 +29,11 @@ export function momentWords(at: string | number, timeZone?: string): string {
 	);
 }
 
+const reportedDay = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium' });
+
 /** A day as it stands in a report. */
 export function dayWords(at: string | number): string {
-	return new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium' }).format(new Date(at));
+	return reportedDay.format(new Date(at));
 }
 
 /** A session in a few lines, to be pasted into a message. What could not be measured says so. */
