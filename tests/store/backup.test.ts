@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { edits, records } from './arbitraries';
 import { makeRecord, padsPlan, startEntry } from './builders';
 import { abortingStore } from './faulty-store';
-import { allKeys, freshStore, plant, valueOf } from './fresh-store';
+import { allKeys, contents, freshStore, plant, valueOf } from './fresh-store';
 import { defaultBellSettings } from '$lib/bell/settings';
 import { deleteAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
 import { makeBackup, rawText } from '$lib/store/backup';
@@ -26,11 +26,6 @@ interface File {
 	entries: Pair[];
 }
 const fixtureFile = () => JSON.parse(fixture) as File;
-
-async function contents(store: UseStore): Promise<Pair[]> {
-	const keys = await allKeys(store);
-	return Promise.all(keys.map(async (key): Promise<Pair> => [key, await valueOf(store, key)]));
-}
 
 /** One of everything that is kept. */
 async function fullStore(): Promise<UseStore> {

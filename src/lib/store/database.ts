@@ -1,4 +1,5 @@
 import { createStore, promisifyRequest } from 'idb-keyval';
+import { Cancelled } from './breathe';
 import { check } from '$lib/session/record-schema';
 import type { UseStore } from 'idb-keyval';
 import type { GenericSchema } from 'valibot';
@@ -175,8 +176,8 @@ export function storable<T>(schema: GenericSchema<unknown, T>, value: T, what: s
 	throw new StoreError('failed', `${what} was not stored. ${checked.problem}`);
 }
 
-function asStoreError(error: unknown): StoreError {
-	if (error instanceof StoreError) return error;
+function asStoreError(error: unknown): StoreError | Cancelled {
+	if (error instanceof StoreError || error instanceof Cancelled) return error;
 	const name = error instanceof Error ? error.name : '';
 	const code =
 		name === 'QuotaExceededError'
