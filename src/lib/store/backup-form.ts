@@ -4,12 +4,12 @@ import { inBreaths, type Breathe } from './breathe';
 import { migrated, type Form } from './migrations';
 import { jsonText, Refusal, revived } from './plain-json';
 import { settingSchemas } from './settings';
+import { recordBodySchema } from '$lib/session/record-body-schema';
 import {
 	athleteSchema,
 	check,
 	idSchema,
 	planSchema,
-	recordBodySchema,
 	recordEditSchema,
 	recordHeadSchema
 } from '$lib/session/record-schema';
