@@ -1,6 +1,8 @@
 import { readFile } from 'node:fs/promises';
 import type { Page } from '@playwright/test';
+import { copyKept } from './copies';
 import { expect, test } from './fixtures';
+import { pressAsSoon } from './press-soon';
 
 const preview = (page: Page) => page.getByRole('table', { name: 'What restoring this backup would do' });
 const fileField = (page: Page) => page.getByLabel('Backup file');
@@ -89,6 +91,53 @@ test('everything goes into one file, is deleted, comes back, and restoring it ag
 	await expect(page.getByText('All of it is here already: there is nothing to restore.')).toBeVisible();
 	await expect(page.getByRole('button', { name: 'Restore it' })).toHaveCount(0);
 	expect(await corner.saved()).toEqual(saved);
+});
+
+test('making, reading and restoring a backup of many sessions show how far they are; called off, nothing has changed', async ({
+	page,
+	corner
+}) => {
+	await corner.open();
+	await corner.plan({ Rounds: 1, 'Round, seconds': 30, 'Rest, seconds': 10, 'Get ready, seconds': 5 });
+	await corner.practise('60 times as fast');
+	await corner.start();
+	await corner.inReview(30_000);
+	await copyKept(page, 199);
+
+	await page.goto('/backup/');
+	const save = page.getByRole('button', { name: 'Save everything to a file' });
+	await expect(save).toBeEnabled();
+	let stopped = await pressAsSoon(page, 'Cancel');
+	await save.click();
+	expect(await stopped()).toBe('Making the backup.');
+	await expect(page.getByText('No backup was made.')).toBeVisible();
+	await expect(page.getByText('Last backup from this browser: never')).toBeVisible();
+	const arriving = page.waitForEvent('download');
+	await save.click();
+	const path = await (await arriving).path();
+	await expect(page.getByText('The file with 200 sessions')).toBeVisible();
+
+	await deleteEverything(page);
+	await page.goto('/backup/');
+	await expect(save).toBeEnabled();
+	stopped = await pressAsSoon(page, 'Cancel');
+	await fileField(page).setInputFiles(path);
+	expect(await stopped()).toBe('Reading the file.');
+	await expect(page.getByText('The file was not read to its end. Nothing was changed.')).toBeVisible();
+	await expect(preview(page)).toHaveCount(0);
+
+	await fileField(page).setInputFiles(path);
+	await expect(preview(page).getByRole('row', { name: /^Sessions/ })).toHaveText(/Sessions\s*200\s*0\s*0/);
+	stopped = await pressAsSoon(page, 'Cancel');
+	await page.getByRole('button', { name: 'Restore it' }).click();
+	expect(await stopped()).toBe('Restoring.');
+	await expect(page.getByText('Nothing was restored: everything here is as it was.')).toBeVisible();
+	expect(await corner.saved()).toEqual([]);
+
+	await fileField(page).setInputFiles(path);
+	await page.getByRole('button', { name: 'Restore it' }).click();
+	await expect(page.getByRole('status').filter({ hasText: 'Restored: ' })).toBeVisible();
+	expect(await corner.saved()).toHaveLength(200);
 });
 
 test('an entry that cannot be read is named, stays, and can be exported as it lies', async ({

@@ -1,6 +1,7 @@
 import type { Page } from '@playwright/test';
 import { expect, test } from './fixtures';
 import { packet } from './packets';
+import { pressAsSoon } from './press-soon';
 import { carry, filesOn, giveFolder, losePermission, putOn } from './shared-gym';
 
 async function openFolder(page: Page): Promise<void> {
@@ -155,4 +156,28 @@ test('a browser that hands out no folders offers backup files', async ({ page })
 	await expect(page.getByText('Not in this browser')).toBeVisible();
 	await page.getByRole('link', { name: 'Backup files' }).click();
 	await expect(page.getByRole('heading', { name: 'Backup', exact: true })).toBeVisible();
+});
+
+test('a visit to many new files shows how far it is, and one that is called off goes on the next time', async ({
+	page,
+	context
+}) => {
+	await giveFolder(context);
+	await openFolder(page);
+	// What is in them is not sound, so each is opened, told of and left alone.
+	const names = Array.from({ length: 90 }, (_, i) => `unsound-${i}.session.json`);
+	await putOn(page, Object.fromEntries(names.map((name) => [name, '{}'])));
+	const stopped = await pressAsSoon(page, 'Stop for now');
+	await page.getByRole('button', { name: 'Choose a folder' }).click();
+	expect(await stopped()).toBe('Reading new files: 20 of 90.');
+	await expect(
+		page.getByText('Stopped. What was taken over stays, and the next visit goes on with the rest.')
+	).toBeVisible();
+	await page.getByRole('button', { name: 'Read and write now' }).click();
+	await expect(page.getByText(/^Last visit .*\d\d:\d\d/)).toBeVisible();
+	await expect(page.getByText('Not taken in: 90 files')).toBeVisible();
+	// Not those that were read before the visit was called off.
+	await expect(
+		page.getByText(/90 files of this page in the folder, (69|70) of them new and read/)
+	).toBeVisible();
 });

@@ -130,3 +130,35 @@ test('with gloves on, every control of the live screen is a target of 64 px', as
 		}
 	}
 });
+
+test('on a laptop the controls stand in one row, and nothing moves when the false start is over', async ({
+	page,
+	corner
+}) => {
+	await corner.open();
+	await corner.answer({ threshold: 170 });
+	await corner.plan({ ...plan, 'Get ready, seconds': 60 });
+	await corner.practise('12 times as fast');
+	await corner.start();
+	const controls = page.getByRole('group', { name: 'Controls' });
+	const falseStart = page.getByRole('button', { name: 'False start: discard' });
+	const places = async () => ({
+		controls: await controls.boundingBox(),
+		clock: await corner.timeLeft.boundingBox(),
+		rate: await corner.heartRate.boundingBox(),
+		mark: await page
+			.getByRole('button', { name: 'Mark', exact: true })
+			.evaluate((one) => one.getBoundingClientRect().top)
+	});
+	await expect(falseStart).toBeVisible();
+	const tops = await controls
+		.getByRole('button')
+		.filter({ visible: true })
+		.evaluateAll((all) => all.map((one) => one.getBoundingClientRect().top));
+	expect(tops.length).toBeGreaterThan(10);
+	expect(new Set(tops).size, 'rows').toBe(1);
+	const before = await places();
+	await expect(falseStart).toHaveCount(0, { timeout: 20_000 });
+	await expect(page.getByRole('button', { name: 'Rest +30 s' })).toBeVisible();
+	expect(await places()).toEqual(before);
+});

@@ -55,6 +55,17 @@ test('eight corners fit and read on a laptop and on a phone, and can be watched 
 		await corner.button('Next').click();
 	}
 
+	// On the smallest phone the lanes scroll, and a glove still finds each of them.
+	await page.setViewportSize({ width: 360, height: 740 });
+	for (let number = 1; number <= 8; number++) {
+		const swap = (await squad
+			.lane(number)
+			.getByRole('button', { name: /^Swap strap/ })
+			.boundingBox())!;
+		expect(Math.min(swap.width, swap.height), `swap of lane ${number}`).toBeGreaterThanOrEqual(64);
+	}
+	expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
+
 	// How fast depends on the machine; that nothing holds the painting up for good does not.
 	const frames = await framesOf(page, 2);
 	test.info().annotations.push({ type: 'frames a second', description: frames.perSecond.toFixed(1) });

@@ -4,7 +4,8 @@ import { readings } from '../store/arbitraries';
 import { makeHead, makeStart, readingEntry, startEntry } from '../store/builders';
 import { unpackReadings } from '$lib/session/columns';
 import { RecordBuilder } from '$lib/session/record-builder';
-import { check, recordBodySchema, recordHeadSchema } from '$lib/session/record-schema';
+import { recordBodySchema } from '$lib/session/record-body-schema';
+import { check, recordHeadSchema } from '$lib/session/record-schema';
 import type { JournalEntry } from '$lib/session/journal';
 
 function builderOf(entries: readonly JournalEntry[]): RecordBuilder {

@@ -10,12 +10,12 @@ import {
 	startEntry
 } from '../store/builders';
 import { packReadings } from '$lib/session/columns';
+import { recordBodySchema } from '$lib/session/record-body-schema';
 import {
 	athleteSchema,
 	check,
 	journalEntrySchema,
 	planSchema,
-	recordBodySchema,
 	recordEditSchema,
 	recordHeadSchema
 } from '$lib/session/record-schema';

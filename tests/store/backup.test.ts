@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { edits, records } from './arbitraries';
 import { makeRecord, padsPlan, startEntry } from './builders';
 import { abortingStore } from './faulty-store';
-import { allKeys, freshStore, plant, valueOf } from './fresh-store';
+import { allKeys, contents, freshStore, plant, valueOf } from './fresh-store';
 import { defaultBellSettings } from '$lib/bell/settings';
 import { listAthletes, saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete } from '$lib/store/gone-athletes';
@@ -27,11 +27,6 @@ interface File {
 	entries: Pair[];
 }
 const fixtureFile = () => JSON.parse(fixture) as File;
-
-async function contents(store: UseStore): Promise<Pair[]> {
-	const keys = await allKeys(store);
-	return Promise.all(keys.map(async (key): Promise<Pair> => [key, await valueOf(store, key)]));
-}
 
 /** One of everything that is kept. */
 async function fullStore(): Promise<UseStore> {

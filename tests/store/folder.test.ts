@@ -9,6 +9,7 @@ import { Interrupted } from '$lib/store/folder-visit';
 import { withdraw } from '$lib/store/folder-withdraw';
 import { holdings } from '$lib/store/folder-report';
 import { addEdit, deleteSession, purgeDeleted, readSession, restoreSession } from '$lib/store/sessions';
+import type { UseStore } from '$lib/store/database';
 import { FakeFolder } from './fake-folder';
 import { bo, dayMs, iso, makeLaptop, nerea, noonMs } from './laptop';
 
@@ -116,6 +117,24 @@ describe('a visit', () => {
 		await other.visit();
 		expect(folder.opened).toHaveLength(4);
 		expect(await other.ids()).toEqual(['a', 'b', 'c']);
+	});
+
+	it('tells how far it is: of the files that are new, and of the sessions that are not there yet', async () => {
+		const folder = new FakeFolder();
+		const one = await makeLaptop(folder, nerea);
+		for (let i = 0; i < 45; i++) await one.box(`s-${i}`);
+		const told: unknown[] = [];
+		const visited = (store: UseStore) =>
+			visitFolder(store, filesIn(folder.handle), noonMs, undefined, (progress) => told.push(progress));
+		await visited(one.store);
+		expect(told).toEqual([0, 20, 40].map((done) => ({ what: 'writing', done, total: 45 })));
+		told.length = 0;
+		await visited((await makeLaptop(folder)).store);
+		// With the card of the athlete.
+		expect(told).toEqual([20, 40].map((done) => ({ what: 'reading', done, total: 46 })));
+		told.length = 0;
+		await visited(one.store);
+		expect(told, 'nothing new').toEqual([]);
 	});
 
 	it('of a folder that is gone or forbidden says which, and nothing is lost', async () => {

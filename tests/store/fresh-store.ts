@@ -21,3 +21,9 @@ export async function allKeys(store: UseStore): Promise<string[]> {
 export function valueOf(store: UseStore, key: string): Promise<unknown> {
 	return store('readonly', (objects) => promisifyRequest<unknown>(objects.get(key)));
 }
+
+/** Everything that lies in a store, in order of the keys. */
+export async function contents(store: UseStore): Promise<[string, unknown][]> {
+	const keys = await allKeys(store);
+	return Promise.all(keys.map(async (key): Promise<[string, unknown]> => [key, await valueOf(store, key)]));
+}

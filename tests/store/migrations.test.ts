@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { makeHead, makeRecord } from './builders';
-import { check, recordBodySchema, recordHeadSchema } from '$lib/session/record-schema';
+import { recordBodySchema } from '$lib/session/record-body-schema';
+import { check, recordHeadSchema } from '$lib/session/record-schema';
 import { parseSessionJson, sessionJson } from '$lib/store/export';
 import { migrated, type Migration } from '$lib/store/migrations';
 

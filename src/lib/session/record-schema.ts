@@ -4,15 +4,7 @@ import { recordVersion } from './record';
 import { allSounds } from '$lib/bell/sound';
 import { amendmentKinds } from '$lib/rounds/amendment';
 import type { Entrant, JournalEntry, SessionStart } from './journal';
-import type {
-	AthleteSnapshot,
-	CornerEvent,
-	RecordBody,
-	RecordEdit,
-	RecordHead,
-	StrapChange,
-	ToldLater
-} from './record';
+import type { AthleteSnapshot, CornerEvent, RecordEdit, RecordHead, StrapChange, ToldLater } from './record';
 import type { BellSettings } from '$lib/bell/settings';
 import type { Amendment } from '$lib/rounds/amendment';
 import { activities, type Plan } from '$lib/rounds/plan';
@@ -225,44 +217,6 @@ export const recordHeadSchema = shape<RecordHead>({
 	group: v.optional(v.array(idSchema)),
 	example: v.optional(v.literal(true))
 });
-
-const contactBits = 3;
-const energyBit = 4;
-
-/** Why a body's columns cannot belong together, or undefined where they do. */
-function inconsistency(body: RecordBody): string | undefined {
-	const count = body.stepMs.length;
-	for (const column of ['bpm', 'flags', 'rrCount'] as const)
-		if (body[column].length !== count)
-			return `${column} has ${body[column].length} entries where stepMs has ${count}`;
-	if (count > 0 && body.stepMs[0] !== 0) return 'the first entry of stepMs is not 0';
-	if (body.flags.some((flags) => (flags & contactBits) === 0 || flags > (contactBits | energyBit)))
-		return 'flags has an unknown value';
-	const rrTotal = body.rrCount.reduce((sum, n) => sum + n, 0);
-	if (rrTotal !== body.rr1024.length)
-		return `rr1024 has ${body.rr1024.length} entries where rrCount promises ${rrTotal}`;
-	const energyTotal = body.flags.reduce((sum, flags) => sum + (flags & energyBit ? 1 : 0), 0);
-	if (energyTotal !== body.energyKJ.length)
-		return `energyKJ has ${body.energyKJ.length} entries where flags promises ${energyTotal}`;
-	return undefined;
-}
-
-export const recordBodySchema = v.pipe(
-	shape<RecordBody>({
-		version: v.literal(recordVersion),
-		firstMs: v.pipe(v.number(), v.safeInteger()),
-		stepMs: v.union([v.instance(Uint16Array), v.instance(Uint32Array)]),
-		bpm: v.union([v.instance(Uint8Array), v.instance(Uint16Array)]),
-		flags: v.instance(Uint8Array),
-		rrCount: v.instance(Uint8Array),
-		rr1024: v.instance(Uint16Array),
-		energyKJ: v.instance(Uint16Array)
-	}),
-	v.rawCheck(({ dataset, addIssue }) => {
-		const message = dataset.typed ? inconsistency(dataset.value) : undefined;
-		if (message) addIssue({ message });
-	})
-);
 
 export const recordEditSchema = shape<RecordEdit>({
 	at: instantSchema,

@@ -1,14 +1,15 @@
 import * as v from 'valibot';
 import { dateSchema, goalSchema, kcalSchema, kgSchema } from './fuel';
+import { inBreaths, type Breathe } from './breathe';
 import { migrated, type Form } from './migrations';
 import { jsonText, Refusal, revived } from './plain-json';
 import { settingSchemas } from './settings';
+import { recordBodySchema } from '$lib/session/record-body-schema';
 import {
 	athleteSchema,
 	check,
 	idSchema,
 	planSchema,
-	recordBodySchema,
 	recordEditSchema,
 	recordHeadSchema
 } from '$lib/session/record-schema';
@@ -117,8 +118,10 @@ export function missingPart(key: string, has: (key: string) => boolean): string 
 }
 
 /** The text of a backup. */
-export function backupText({ madeAt, entries }: Backup): string {
-	return jsonText({ format: backupFormat, version: backupVersion, madeAt, entries: [...entries] });
+export function backupText(madeAt: string, entries: ReadonlyMap<string, string>): string {
+	const envelope = jsonText({ format: backupFormat, version: backupVersion, madeAt });
+	const listed = Array.from(entries, ([key, text]) => `[${jsonText(key)},${text}]`);
+	return `${envelope.slice(0, -1)},"entries":[${listed.join()}]}`;
 }
 
 const envelopeSchema = v.object({
@@ -129,9 +132,9 @@ const envelopeSchema = v.object({
 
 /**
  * The backup in a text. Whatever is not whole and sound is refused with a plain sentence; never throws. A text
- * of over 200 million characters is not even parsed.
+ * of over 200 million characters is not even parsed. `breathe` is awaited between entries.
  */
-export function parseBackup(text: string): Checked<Backup> {
+export async function parseBackup(text: string, breathe: Breathe): Promise<Checked<Backup>> {
 	if (text.length > mostBackupCharacters)
 		return { problem: 'This file is larger than any backup can be, so it was not read.' };
 	let content: unknown;
@@ -148,10 +151,13 @@ export function parseBackup(text: string): Checked<Backup> {
 	if (listed.length > mostEntries)
 		return { problem: `This backup has more than ${mostEntries} entries, so it was not read.` };
 	const entries: Entries = new Map();
-	for (const [i, pair] of listed.entries()) {
-		const problem = takeInto(entries, pair);
-		if (problem !== undefined) return { problem: `Entry ${i + 1} of the backup is wrong. ${problem}` };
-	}
+	let number = 0;
+	for await (const some of inBreaths(listed, breathe))
+		for (const pair of some) {
+			const problem = takeInto(entries, pair);
+			number++;
+			if (problem !== undefined) return { problem: `Entry ${number} of the backup is wrong. ${problem}` };
+		}
 	for (const key of entries.keys()) {
 		const problem = missingPart(key, (other) => entries.has(other));
 		if (problem !== undefined) return { problem: `The backup is not whole at "${key}". ${problem}` };

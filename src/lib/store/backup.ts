@@ -5,9 +5,9 @@ import {
 	missingPart,
 	mostBackupCharacters,
 	stayingKeys,
-	stayingKinds,
-	type Entries
+	stayingKinds
 } from './backup-form';
+import { breathing, inBreaths, type Tell } from './breathe';
 import { entriesUnder, keysUnder, read, StoreError, valueAt } from './database';
 import { jsonText, Refusal, revived } from './plain-json';
 import type { Unreadable, UseStore } from './database';
@@ -24,9 +24,13 @@ export interface MadeBackup {
 /**
  * Everything that is kept, as one JSON text: sessions with their later entries and those deleted within the
  * day, athletes, own plans, settings, weight and food. Sessions that still run are not in it. What the text
- * holds is sure to be read back. Rejects with `StoreError`.
+ * holds is sure to be read back. `tell` may call it off. Rejects with `StoreError`.
  */
-export async function makeBackup(store: UseStore, now: Date): Promise<MadeBackup> {
+export async function makeBackup(
+	store: UseStore,
+	now: Date,
+	tell: Tell = () => undefined
+): Promise<MadeBackup> {
 	const [groups, keys] = await read(store, (objects) =>
 		Promise.all([
 			Promise.all(backedUpKinds.map((kind) => entriesUnder(objects, `${kind}/`))),
@@ -34,33 +38,37 @@ export async function makeBackup(store: UseStore, now: Date): Promise<MadeBackup
 		])
 	);
 	const stored = new Map(groups.flat());
-	const sound: Entries = new Map();
+	const sound = new Map<string, string>();
 	const leftOut: Unreadable[] = [];
-	for (const key of keys) {
-		if (stayingKinds.includes(key.split('/')[0] ?? '') || stayingKeys.includes(key)) continue;
-		const { value, problem } = readableAgain(key, stored.get(key));
-		if (problem === undefined) sound.set(key, value);
-		else leftOut.push({ key, problem });
-	}
-	const entries: Entries = new Map();
-	for (const [key, value] of sound) {
+	const travelling = keys.filter(
+		(key) => !stayingKinds.includes(key.split('/')[0] ?? '') && !stayingKeys.includes(key)
+	);
+	for await (const some of inBreaths(travelling, breathing(tell)))
+		for (const key of some) {
+			const { value, problem } = readableAgain(key, stored.get(key));
+			if (problem === undefined) sound.set(key, value);
+			else leftOut.push({ key, problem });
+		}
+	const entries = new Map<string, string>();
+	for (const [key, text] of sound) {
 		const problem = missingPart(key, (other) => sound.has(other));
-		if (problem === undefined) entries.set(key, value);
+		if (problem === undefined) entries.set(key, text);
 		else leftOut.push({ key, problem });
 	}
-	const text = backupText({ madeAt: now.toISOString(), entries });
+	const text = backupText(now.toISOString(), entries);
 	if (text.length > mostBackupCharacters)
 		throw new StoreError('failed', 'There is more here than one backup holds.');
 	const count = (prefix: string) => [...entries.keys()].filter((key) => key.startsWith(prefix)).length;
 	return { text, sessionCount: count('head/'), athleteCount: count('athlete/'), leftOut };
 }
 
-/** An entry as it will come back from the file, so that no backup is made that would be refused. */
-function readableAgain(key: string, stored: unknown): Checked<unknown> {
+/** The text of an entry that is sure to come back from the file, so that no backup is made that would be refused. */
+function readableAgain(key: string, stored: unknown): Checked<string> {
 	const checked = checkedEntry(key, stored);
 	if (checked.problem !== undefined) return checked;
 	try {
-		return checkedEntry(key, revived(JSON.parse(jsonText(checked.value))));
+		const again = checkedEntry(key, revived(JSON.parse(jsonText(checked.value))));
+		return again.problem === undefined ? { value: jsonText(again.value) } : again;
 	} catch (error) {
 		if (error instanceof Refusal) return { problem: error.message };
 		throw error;

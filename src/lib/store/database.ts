@@ -1,4 +1,5 @@
 import { createStore, promisifyRequest } from 'idb-keyval';
+import { Cancelled } from './breathe';
 import { check } from '$lib/session/record-schema';
 import type { UseStore } from 'idb-keyval';
 import type { GenericSchema } from 'valibot';
@@ -179,8 +180,8 @@ export function isObject(value: unknown): value is Record<string, unknown> {
 	return typeof value === 'object' && value !== null;
 }
 
-function asStoreError(error: unknown): StoreError {
-	if (error instanceof StoreError) return error;
+function asStoreError(error: unknown): StoreError | Cancelled {
+	if (error instanceof StoreError || error instanceof Cancelled) return error;
 	const name = error instanceof Error ? error.name : '';
 	const code =
 		name === 'QuotaExceededError'

@@ -1,7 +1,8 @@
 import * as v from 'valibot';
 import { unpackReadings } from '$lib/session/columns';
 import { recordVersion } from '$lib/session/record';
-import { check, recordBodySchema, recordEditSchema, recordHeadSchema } from '$lib/session/record-schema';
+import { recordBodySchema } from '$lib/session/record-body-schema';
+import { check, recordEditSchema, recordHeadSchema } from '$lib/session/record-schema';
 import { migrated, type Form, type Migration } from './migrations';
 import type { FoldedEdit } from './sessions';
 import type { RecordBody, SessionRecord } from '$lib/session/record';

@@ -23,10 +23,12 @@ export async function giveSessions(visit: FolderVisit, travel: Travel): Promise<
 		Promise.all([keysUnder(objects, 'head/'), keysUnder(objects, 'tombstone/')])
 	);
 	const deleted = new Set(tombstones.map((key) => key.split('/')[1]));
-	for (const key of heads) {
-		const id = key.slice('head/'.length);
-		const name = { kind: 'session', id } as const;
-		if (deleted.has(id) || visit.isThere(name)) continue;
+	const missing = heads
+		.map((key) => ({ kind: 'session', id: key.slice('head/'.length) }) as const)
+		.filter((name) => !deleted.has(name.id) && !visit.isThere(name));
+	for (const [done, name] of missing.entries()) {
+		const { id } = name;
+		visit.step('writing', done, missing.length);
 		const owner = await ownerOf(visit.store, id);
 		// One that was left unfinished before its athlete's card was merged is handed over at the next visit.
 		if (owner && travel.resolve(owner.ownerId) !== owner.ownerId) visit.memory.isSettled = false;

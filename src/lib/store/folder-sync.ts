@@ -4,7 +4,7 @@ import { followMerges } from './folder-merges';
 import { giveCards, giveEdits, giveFates, giveSessions, noteOwnCards } from './folder-outlet';
 import { travelOf } from './folder-travel';
 import { keepMemory, readMemory } from './folder-state';
-import { FolderVisit, type FolderReport } from './folder-visit';
+import { FolderVisit, type FolderReport, type VisitProgress } from './folder-visit';
 import type { UseStore } from './database';
 import type { FolderFiles } from './folder-door';
 
@@ -21,10 +21,11 @@ export async function visitFolder(
 	store: UseStore,
 	files: FolderFiles,
 	nowMs: number,
-	mayGoOn: () => boolean = () => true
+	mayGoOn: () => boolean = () => true,
+	onProgress: (progress: VisitProgress) => void = () => undefined
 ): Promise<FolderReport> {
 	const memory = await readMemory(store);
-	const visit = new FolderVisit(store, files, memory, nowMs, mayGoOn);
+	const visit = new FolderVisit(store, files, memory, nowMs, mayGoOn, onProgress);
 	try {
 		await visit.list();
 		// What was done here first: it must not be taken for something that the folder does not know yet.

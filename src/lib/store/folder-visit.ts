@@ -32,13 +32,21 @@ export interface FolderReport {
 	foreign: { count: number; examples: string[] };
 }
 
-/** The live session has begun: the visit ends where it stands and the next one goes on. */
+/** How far a visit is: files that lay there unread, or sessions that may have to be written. */
+export interface VisitProgress {
+	what: 'reading' | 'writing';
+	done: number;
+	total: number;
+}
+
+/** A session has begun, or the visit was called off: it ends where it stands and the next one goes on. */
 export class Interrupted extends Error {
 	override readonly name = 'Interrupted';
 }
 
 const noCounts = (): SharedCounts => ({ sessions: 0, corrections: 0, cards: 0, deletions: 0, restored: 0 });
 const mostExamples = 5;
+const filesPerStep = 20;
 const mostNames = 500_000;
 /** Clocks of laptops differ; by more than a day only where one is set wrongly. */
 const dayMs = 86_400_000;
@@ -48,13 +56,15 @@ export class FolderVisit {
 	readonly report: FolderReport;
 	/** What lies there under names of ours. */
 	readonly listing = new Map<string, SharedName>();
+	#toRead = 0;
 
 	constructor(
 		readonly store: UseStore,
 		private readonly files: FolderFiles,
 		readonly memory: FolderMemory,
 		readonly nowMs: number,
-		private readonly mayGoOn: () => boolean
+		private readonly mayGoOn: () => boolean,
+		private readonly onProgress: (progress: VisitProgress) => void
 	) {
 		this.report = {
 			at: new Date(nowMs).toISOString(),
@@ -85,6 +95,13 @@ export class FolderVisit {
 		for (const known of this.memory.seen) if (!this.listing.has(known)) this.memory.seen.delete(known);
 		for (const known of this.memory.problems.keys())
 			if (!this.listing.has(known)) this.memory.problems.delete(known);
+		const { seen, problems } = this.memory;
+		this.#toRead = [...this.listing.keys()].filter((text) => !seen.has(text) && !problems.has(text)).length;
+	}
+
+	/** Tells how far the visit is, of every few files. */
+	step(what: VisitProgress['what'], done: number, total: number): void {
+		if (done % filesPerStep === 0) this.onProgress({ what, done, total });
 	}
 
 	/** The listed files of some kinds, in order of their names. */
@@ -118,7 +135,7 @@ export class FolderVisit {
 				this.tell(text, known.problem);
 				return undefined;
 			}
-			this.report.opened++;
+			this.step('reading', ++this.report.opened, this.#toRead);
 			const problem = tooLarge(name, file.size);
 			if (problem) return this.#refuse(text, file, { problem });
 			content = await file.text();

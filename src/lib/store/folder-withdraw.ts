@@ -16,7 +16,14 @@ export async function withdraw(
 	nowMs: number
 ): Promise<void> {
 	const memory = await readMemory(store);
-	const visit = new FolderVisit(store, files, memory, nowMs, () => true);
+	const visit = new FolderVisit(
+		store,
+		files,
+		memory,
+		nowMs,
+		() => true,
+		() => undefined
+	);
 	await visit.list();
 	const { resolve } = await travelOf(store);
 	try {

@@ -2,7 +2,8 @@ import { promisifyRequest } from 'idb-keyval';
 import { entriesUnder, groupById, read, storable, StoreError, under, write } from './database';
 import { journalPrefix } from './journal-keys';
 import { summarySchema } from './summary-schema';
-import { check, journalEntrySchema, recordBodySchema, recordHeadSchema } from '$lib/session/record-schema';
+import { recordBodySchema } from '$lib/session/record-body-schema';
+import { check, journalEntrySchema, recordHeadSchema } from '$lib/session/record-schema';
 import type { UseStore } from './database';
 import { JournalGone, type JournalEntry, type SessionStart, type Sink } from '$lib/session/journal';
 

@@ -1,7 +1,9 @@
 import { checkedEntry, memberOf, parseBackup, type Backup, type Entries } from './backup-form';
-import { entriesUnder, read, valueAt, write } from './database';
+import { breathing, breathingIn, inBreaths, type Breathe, type Tell } from './breathe';
+import { entriesUnder, groupById, read, valueAt, write } from './database';
 import { jsonText } from './plain-json';
-import { recordVersion, type RecordEdit, type RecordHead } from '$lib/session/record';
+import { recordVersion, type RecordHead } from '$lib/session/record';
+import { sessionName, settingNames } from './restore-names';
 import type { UseStore } from './database';
 import type { Athlete } from '$lib/session/record-schema';
 
@@ -38,32 +40,45 @@ export type RestoreAnswer = RestorePlan | { status: 'refused'; problem: string }
  * athletes, plans, settings, weights and later entries that differ are changed to what the backup says;
  * sessions never change, so one that is here stays, unless it is damaged here (then the backup's takes its
  * place) or was deleted (then it comes back). Writes nothing. What is wrong with the file is an answer;
- * rejects with `StoreError` only.
+ * `tell` may call it off; rejects with `StoreError` else.
  */
-export async function planRestore(store: UseStore, text: string): Promise<RestoreAnswer> {
-	const { value: backup, problem } = parseBackup(text);
+export async function planRestore(
+	store: UseStore,
+	text: string,
+	tell: Tell = () => undefined
+): Promise<RestoreAnswer> {
+	const { value: backup, problem } = await parseBackup(
+		text,
+		breathing((share) => tell(share / 2))
+	);
 	if (problem !== undefined) return { status: 'refused', problem };
-	return planOf(backup, await read(store, (objects) => stepsFor(backup.entries, objects)));
+	const here = await read(store, (objects) => readHere(backup.entries, objects));
+	const breathe = breathing((share) => tell((1 + share) / 2));
+	return planOf(backup, await stepsFor(backup.entries, here, breathe));
 }
 
 /**
  * Carries out a plan that was shown, in one transaction: all of it or nothing. Where something here has changed
- * since the plan was made, nothing is written and the answer is refused. Rejects with `StoreError`, and then
- * nothing was written.
+ * since the plan was made, nothing is written and the answer is refused. `tell` may call it off. Rejects with
+ * `StoreError`, and then, as where it was called off, nothing was written.
  */
 export function restore(
 	store: UseStore,
-	plan: RestorePlan
+	plan: RestorePlan,
+	tell: Tell = () => undefined
 ): Promise<{ status: 'restored' } | { status: 'refused'; problem: string }> {
 	return write(store, async (objects) => {
-		const steps = await stepsFor(plan.backup.entries, objects);
+		const here = await readHere(plan.backup.entries, objects);
+		const breathe = breathingIn(objects, tell);
+		const steps = await stepsFor(plan.backup.entries, here, (share) => breathe(share / 2));
 		if (JSON.stringify(planOf(plan.backup, steps).groups) !== JSON.stringify(plan.groups))
 			return {
 				status: 'refused',
 				problem:
 					'Something in this browser has changed since. Choose the file again to see what would happen.'
 			};
-		for (const [key, value] of steps.puts) objects.put(value, key);
+		for await (const some of inBreaths(steps.puts, breathe, 0.5))
+			for (const [key, value] of some) objects.put(value, key);
 		for (const key of steps.deletes) objects.delete(key);
 		return { status: 'restored' };
 	});
@@ -85,19 +100,22 @@ interface Steps {
 
 type Outcome = 'added' | 'changed' | 'skipped';
 
-async function stepsFor(entries: Entries, objects: IDBObjectStore): Promise<Steps> {
-	const here = await readHere(entries, objects);
+async function stepsFor(entries: Entries, here: Entries, breathe: Breathe): Promise<Steps> {
+	const editsOf = groupById([...entries].filter(([key]) => key.startsWith('edit/')));
 	const steps: Steps = { groups: [], puts: [], deletes: [] };
+	const keys = [...entries.keys()];
+	const noteIn = (kind: RestoreGroup['kind']): Note => {
+		const made: RestoreGroup = { kind, added: [], changed: [], skipped: [] };
+		steps.groups.push(made);
+		return (outcome, name, why) => made[outcome].push(why === undefined ? { name } : { name, why });
+	};
 	const group = (
 		kind: RestoreGroup['kind'],
 		take: (note: Note, key: string) => void,
 		...prefixes: string[]
 	) => {
-		const made: RestoreGroup = { kind, added: [], changed: [], skipped: [] };
-		const note: Note = (outcome, name, why) =>
-			made[outcome].push(why === undefined ? { name } : { name, why });
-		for (const key of entries.keys()) if (prefixes.some((prefix) => key.startsWith(prefix))) take(note, key);
-		steps.groups.push(made);
+		const note = noteIn(kind);
+		for (const key of keys) if (prefixes.some((prefix) => key.startsWith(prefix))) take(note, key);
 		return note;
 	};
 	const merge = (key: string): Outcome => {
@@ -106,11 +124,13 @@ async function stepsFor(entries: Entries, objects: IDBObjectStore): Promise<Step
 		return outcome;
 	};
 
-	group(
-		'Sessions',
-		(note, key) => takeSession(key.slice('head/'.length), entries, here, steps, note),
-		'head/'
-	);
+	const noteSession = noteIn('Sessions');
+	const heads = keys.filter((key) => key.startsWith('head/'));
+	for await (const some of inBreaths(heads, breathe))
+		for (const key of some) {
+			const id = key.slice('head/'.length);
+			takeSession(id, editsOf.get(id) ?? [], entries, here, steps, noteSession);
+		}
 	const noteAthlete = group(
 		'Athletes',
 		(note, key) => takeAthlete(key, entries, here, steps, merge, note),
@@ -163,11 +183,18 @@ function mergeOf(key: string, coming: unknown, present: unknown): Outcome {
 	return checked.problem === undefined && same(checked.value, coming) ? 'skipped' : 'changed';
 }
 
-function takeSession(id: string, entries: Entries, here: Entries, steps: Steps, note: Note): void {
+function takeSession(
+	id: string,
+	edits: readonly [string, unknown][],
+	entries: Entries,
+	here: Entries,
+	steps: Steps,
+	note: Note
+): void {
 	const parts = [`head/${id}`, `body/${id}`];
-	const ownEdits = [...entries.keys()].filter((key) => key.startsWith(`edit/${id}/`));
+	const ownEdits = edits.map(([key]) => key);
 	const tombstone = `tombstone/${id}`;
-	const name = sessionName((entries.get(`head/${id}`) as { head: RecordHead }).head, entries);
+	const name = sessionName((entries.get(`head/${id}`) as { head: RecordHead }).head, edits);
 	const put = (keys: readonly string[]) =>
 		steps.puts.push(...keys.map((key) => [key, entries.get(key)] as [string, unknown]));
 
@@ -250,28 +277,6 @@ function standInOf(entries: Entries, here: Entries): Athlete | undefined {
 	);
 	const hasFuel = keys.some((key) => key.split('/')[1] === athlete.id && !key.startsWith('athlete/'));
 	return hasSession || hasFuel ? undefined : athlete;
-}
-
-const settingNames: Record<string, string> = {
-	'setting/lastPlan': 'The plan used last',
-	'setting/bell': 'Bell',
-	'setting/corners': 'Who stands in which corner',
-	'setting/strapName': 'The strap used last',
-	'setting/firstQuestionsAsked': 'The questions of the first visit',
-	'setting/athlete': 'Who boxes now',
-	'setting/units': 'Units',
-	'setting/retestAfterDays': 'When a retest is suggested'
-};
-
-/** As the list of sessions names it. */
-function sessionName({ id, plan, startedAt, athlete }: RecordHead, entries: Entries): string {
-	const titles = [...entries]
-		.filter(([key]) => key.startsWith(`edit/${id}/`))
-		.sort(([one], [other]) => (one < other ? -1 : 1))
-		.map(([, edit]) => (edit as RecordEdit).title);
-	const title = titles.findLast((one) => one !== undefined) || plan.name;
-	const day = new Date(startedAt).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' });
-	return `${title}, ${day}, ${athlete.name}`;
 }
 
 function fuelName(key: string, entries: Entries, here: Entries): string {

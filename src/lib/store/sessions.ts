@@ -11,7 +11,8 @@ import {
 } from './database';
 import { migrated } from './migrations';
 import { summarySchema } from './summary-schema';
-import { check, recordBodySchema, recordEditSchema, recordHeadSchema } from '$lib/session/record-schema';
+import { recordBodySchema } from '$lib/session/record-body-schema';
+import { check, recordEditSchema, recordHeadSchema } from '$lib/session/record-schema';
 import type { Unreadable, UseStore } from './database';
 import type { RecordBody, RecordEdit, RecordHead, SessionRecord } from '$lib/session/record';
 import type { Summary } from '$lib/session/summary';

@@ -1,7 +1,7 @@
 import { StoreError, type UseStore } from './database';
 import { browserFolderDoor, filesIn, isDismissed, isForbidden, isGone, type FolderDoor } from './folder-door';
 import type { Holding } from './folder-report';
-import type { FolderReport } from './folder-visit';
+import type { FolderReport, VisitProgress } from './folder-visit';
 
 // Every page has this class at hand and few have a folder, so what works on one is fetched when it is needed.
 const reports = () => import('./folder-report');
@@ -32,6 +32,8 @@ export class SharedFolder {
 	#report = $state.raw<FolderReport>();
 	#holdings = $state.raw<readonly Holding[]>();
 	#problem = $state('');
+	#progress = $state.raw<VisitProgress>();
+	#isStopped = $state(false);
 	#handle: FileSystemDirectoryHandle | undefined;
 	#visiting: Promise<void> | undefined;
 	#loading: Promise<void> | undefined;
@@ -50,6 +52,14 @@ export class SharedFolder {
 	}
 	get isBusy(): boolean {
 		return this.#isBusy;
+	}
+	/** How far a visit to many files is; absent while there are few. */
+	get progress(): VisitProgress | undefined {
+		return this.#progress;
+	}
+	/** The last visit was called off. */
+	get isStopped(): boolean {
+		return this.#isStopped;
 	}
 	/** What came of the last visit. */
 	get report(): FolderReport | undefined {
@@ -132,13 +142,27 @@ export class SharedFolder {
 				import('./folder-sync'),
 				reports()
 			]);
-			const report = await visitFolder(this.store, files, nowMs, this.parts.isFree);
-			isNews = hasAny(report.cameIn);
-			this.#report = await keepReport(this.store, report);
-			if (isNews) await this.parts.onTaken();
+			// A visit that ends too early to tell may have taken something in.
+			isNews = true;
+			try {
+				const mayGoOn = () => !this.#isStopped && this.parts.isFree();
+				const report = await visitFolder(this.store, files, nowMs, mayGoOn, (progress) => {
+					this.#progress = progress;
+				});
+				isNews = hasAny(report.cameIn);
+				this.#report = await keepReport(this.store, report);
+			} finally {
+				this.#progress = undefined;
+				if (isNews) await this.parts.onTaken();
+			}
 		});
 		if (this.#holdings) await this.look();
 		return isNews;
+	}
+
+	/** Calls the visit off, after the file that it is at. What was taken over stays; the next visit goes on. */
+	stop(): void {
+		this.#isStopped = true;
 	}
 
 	/** Counts anew whose data the folder holds. */
@@ -167,6 +191,7 @@ export class SharedFolder {
 			const handle = this.#handle;
 			if (!handle || this.#access !== 'open' || !this.parts.isFree()) return;
 			this.#isBusy = true;
+			this.#isStopped = false;
 			await this.#try(() => work(filesIn(handle), (this.parts.nowMs ?? Date.now)()));
 			this.#isBusy = false;
 		})();

@@ -1,0 +1,44 @@
+import { promisifyRequest } from 'idb-keyval';
+
+/** Awaited amid long work and told the share done by then, 0 to 1, so that a page stays alive. Ends the work by rejecting. */
+export type Breathe = (share: number) => Promise<void>;
+
+/** Told the share done, 0 to 1; ends the work by throwing. */
+export type Tell = (share: number) => void;
+
+/** The work was called off by whoever asked for it. */
+export class Cancelled extends Error {
+	override readonly name = 'Cancelled';
+}
+
+/** So many entries are worked on between two breaths: some hundredths of a second. */
+const entriesPerBreath = 50;
+
+/** Lets the page live for a moment, then tells the share. */
+export function breathing(tell: Tell): Breathe {
+	return async (share) => {
+		await new Promise((resolve) => setTimeout(resolve));
+		tell(share);
+	};
+}
+
+/** The same within a transaction, which stays open only while a request of its own is awaited. */
+export function breathingIn(objects: IDBObjectStore, tell: Tell): Breathe {
+	return async (share) => {
+		await promisifyRequest(objects.count(''));
+		tell(share);
+	};
+}
+
+/** The members of a list in turn, with a breath after every few: `from` and `to` are the shares at either end. */
+export async function* inBreaths<T>(
+	list: readonly T[],
+	breathe: Breathe,
+	from = 0,
+	to = 1
+): AsyncGenerator<readonly T[]> {
+	for (let i = 0; i < list.length; i += entriesPerBreath) {
+		yield list.slice(i, i + entriesPerBreath);
+		await breathe(from + ((to - from) * Math.min(list.length, i + entriesPerBreath)) / list.length);
+	}
+}
