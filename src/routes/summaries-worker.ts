@@ -41,8 +41,9 @@ async function measureAfresh(ids: readonly string[]) {
 	}
 }
 
-if (isWorker) worker.addEventListener('message', ({ data }: MessageEvent<readonly string[]>) => {
-	measureAfresh(data).catch((error: unknown) => {
-		worker.postMessage({ done: 0, problem: String(error) } satisfies SummariesMessage);
+if (isWorker)
+	worker.addEventListener('message', ({ data }: MessageEvent<readonly string[]>) => {
+		measureAfresh(data).catch((error: unknown) => {
+			worker.postMessage({ done: 0, problem: String(error) } satisfies SummariesMessage);
+		});
 	});
-});
