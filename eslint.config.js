@@ -28,7 +28,13 @@ const rooms = {
 	store: {
 		may: [],
 		types: ['session'],
-		files: ['session/record', 'session/record-schema', 'session/columns', 'session/journal'],
+		files: [
+			'session/record',
+			'session/record-schema',
+			'session/record-body-schema',
+			'session/columns',
+			'session/journal'
+		],
 		why: 'the store keeps records and computes nothing; of the session it takes the stored form and its schema, all else as types (import type)'
 	},
 	charts: { may: ['physiology', 'session'], why: 'a picture draws what it is handed' },

@@ -126,7 +126,8 @@ export async function entriesUnder(objects: IDBObjectStore, prefix: string): Pro
 	return keys.map((key, i) => [key, values[i]]);
 }
 
-const fewAtATime = 200;
+/** Entries that may be asked for together without holding the page. */
+export const fewAtATime = 200;
 
 /**
  * Hands on what begins with a prefix, in order of the keys, a few at a time: thousands of entries at once would

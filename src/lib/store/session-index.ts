@@ -1,7 +1,7 @@
 import { createStore } from 'idb-keyval';
 import { check, shape } from '$lib/session/record-schema';
 import * as v from 'valibot';
-import { eachUnder, keysUnder, read, valueAt, write } from './database';
+import { eachUnder, fewAtATime, keysUnder, read, valueAt, write } from './database';
 import { originOf, readListed, reassignedSessions, type ListedSession } from './sessions';
 import type { Unreadable, UseStore } from './database';
 
@@ -149,8 +149,6 @@ export async function athletesWithoutCard(
 async function idsUnder(objects: IDBObjectStore, prefix: string): Promise<string[]> {
 	return (await keysUnder(objects, prefix)).map((key) => key.slice(prefix.length));
 }
-
-const fewAtATime = 200;
 
 /** @param keptCount of all sessions: where most of them are wanted, reading all in turn is quicker than asking for each */
 async function lookUp(store: UseStore, ids: readonly string[], keptCount: number) {

@@ -1,6 +1,7 @@
 import {
 	eachUnder,
 	entriesUnder,
+	fewAtATime,
 	groupById,
 	keysUnder,
 	read,
@@ -78,16 +79,19 @@ export async function readListed(
 	return read(store, async (objects) => {
 		// Of many sessions all corrections at once: a question for each would take longer than the answers.
 		const editsOf = ids.length > 100 ? groupById(await entriesUnder(objects, 'edit/')) : undefined;
-		return Promise.all(
-			ids.map(async (id) => {
-				const [stored, edits] = await Promise.all([
-					valueAt(objects, headKey(id)),
-					editsOf ? (editsOf.get(id) ?? []) : entriesUnder(objects, editPrefix(id))
-				]);
-				// Judged as each one comes: all of them at the end would hold the page for as long as that takes.
-				return listed(id, stored, edits);
-			})
-		);
+		const one = async (id: string) => {
+			const [stored, edits] = await Promise.all([
+				valueAt(objects, headKey(id)),
+				editsOf ? (editsOf.get(id) ?? []) : entriesUnder(objects, editPrefix(id))
+			]);
+			// Judged as each one comes: all of them at the end would hold the page for as long as that takes.
+			return listed(id, stored, edits);
+		};
+		const found: ReturnType<typeof listed>[] = [];
+		// To ask for thousands at once would hold it, too.
+		for (let from = 0; from < ids.length; from += fewAtATime)
+			found.push(...(await Promise.all(ids.slice(from, from + fewAtATime).map(one))));
+		return found;
 	});
 }
 
