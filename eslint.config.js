@@ -174,6 +174,19 @@ export default ts.config(
 		rules: { 'no-restricted-syntax': ['error', ...noBluetooth, ...noPicker] }
 	},
 	{
+		files: ['src/lib/**', 'src/routes/**'],
+		ignores: ['src/lib/store/visit-hint.ts'],
+		rules: {
+			'no-restricted-globals': [
+				'error',
+				{
+					name: 'localStorage',
+					message: 'What is kept lies in the database; only visit-hint.ts notes what the first paint must know.'
+				}
+			]
+		}
+	},
+	{
 		files: ['src/lib/store/folder-door.ts'],
 		rules: { 'no-restricted-syntax': ['error', ...noBluetooth] }
 	},
