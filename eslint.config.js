@@ -181,7 +181,8 @@ export default ts.config(
 				'error',
 				{
 					name: 'localStorage',
-					message: 'What is kept lies in the database; only visit-hint.ts notes what the first paint must know.'
+					message:
+						'What is kept lies in the database; only visit-hint.ts notes what the first paint must know.'
 				}
 			]
 		}

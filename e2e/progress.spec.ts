@@ -9,6 +9,11 @@ test('the example gym fills progress, is marked, and goes in one step', async ({
 		timeout: 60_000
 	});
 
+	// Whose card says what is hard is not asked for it.
+	await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	await expect(page.getByText(/^Threshold \d+.* beats a minute\.$/)).toBeVisible();
+	await expect(page.getByRole('heading', { name: 'One question before the first bell' })).toHaveCount(0);
+
 	await page.getByRole('link', { name: 'Progress', exact: true }).click();
 	await expect(page.getByText('Example: an invented athlete')).toBeVisible();
 	const drops = page.getByRole('group', { name: /^Drop at 60, \d+ measurements/ });
