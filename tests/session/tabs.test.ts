@@ -130,10 +130,42 @@ describe('two tabs', () => {
 		recording.show(told({ ...view, remainingMs: 1 }));
 		recording.show(told({ ...view, remainingMs: 2, isPaused: true }));
 		await vi.waitFor(() => expect(watching.watched?.isPaused).toBe(true));
+		await new Promise((resolve) => setTimeout(resolve, 20));
 		const before = watching.watched;
 		recording.show(told({ ...view, remainingMs: 3, isPaused: true }));
 		await new Promise((resolve) => setTimeout(resolve, 20));
 		expect(watching.watched).toBe(before);
+	});
+
+	it('tells of every quarter of a second where another tab has answered, and else of changes alone', async () => {
+		const quarter = () => new Promise((resolve) => setTimeout(resolve, 270));
+		const view = liveView();
+		const post = vi.spyOn(BroadcastChannel.prototype, 'postMessage');
+		const posted = () => post.mock.calls.filter(([message]) => (message as { told?: unknown }).told).length;
+		try {
+			const recording = makeTabs(fakeLocks());
+			await recording.take();
+			recording.show(told(view));
+			await quarter();
+			recording.show(told({ ...view, remainingMs: 1 }));
+			expect(posted()).toBe(1);
+
+			const watching = makeTabs(fakeLocks());
+			await vi.waitFor(() => expect(watching.watched?.remainingMs).toBe(1));
+			await quarter();
+			recording.show(told({ ...view, remainingMs: 2 }));
+			await vi.waitFor(() => expect(watching.watched?.remainingMs).toBe(2));
+
+			// One that was there before the session began is heard of in it, too.
+			recording.giveBack();
+			await recording.take();
+			recording.show(told(view));
+			await quarter();
+			recording.show(told({ ...view, remainingMs: 3 }));
+			await vi.waitFor(() => expect(watching.watched?.remainingMs).toBe(3));
+		} finally {
+			post.mockRestore();
+		}
 	});
 
 	it('sends an error of the store in words, whatever it is made of', async () => {

@@ -19,9 +19,14 @@ export interface Told {
 	speed: number;
 }
 
-/** Something told; or, with nothing told, that the session is over; or the question of a tab that has just opened. */
+/**
+ * Something told, if need be with the question whether anybody hears it, and the answer to that; the question of a tab
+ * that has just opened; or, with none of them, that the session is over.
+ */
 interface Message {
 	told?: Told;
+	isAnybodyThere?: boolean;
+	hears?: true;
 	asks?: true;
 }
 
@@ -38,6 +43,9 @@ export class Tabs {
 	#isTaking = false;
 	#isWaiting = false;
 	#shown: { atMs: number; told: Told } | undefined;
+	#toldAtMs = 0;
+	/** Another tab has said that it is there: until then there is nobody to tell of every beat. */
+	#isWatched = false;
 	#silence: ReturnType<typeof setTimeout> | undefined;
 
 	constructor(private readonly locks = browserLocks()) {}
@@ -59,9 +67,11 @@ export class Tabs {
 		const { BroadcastChannel } = globalThis as Partial<typeof globalThis>;
 		this.#channel = BroadcastChannel && new BroadcastChannel(channelName);
 		this.#channel?.addEventListener('message', ({ data }) => {
-			const { asks, told } = data as Message;
-			if (asks) this.#answer();
+			const { told, isAnybodyThere, hears, asks } = data as Message;
+			if (hears || asks) this.#isWatched = true;
 			else this.#hear(told);
+			if (asks) this.#answer();
+			if (isAnybodyThere) this.#send({ hears: true });
 		});
 		this.#send({ asks: true });
 		void this.look();
@@ -95,19 +105,25 @@ export class Tabs {
 		this.#giveBack?.();
 		this.#giveBack = undefined;
 		this.#shown = undefined;
+		this.#isWatched = false;
 		this.#send({});
 	}
 
-	/** Lets the other tabs see the session: at every change of the timeline, the phase or a pause, else four times a second at most. */
+	/**
+	 * Lets the other tabs see the session: at every change of the timeline, the phase or a pause; else four times a second
+	 * at most, and only where one has said that it is there.
+	 */
 	show(told: Told): void {
 		const before = this.#shown;
 		const atMs = performance.now();
 		const isSame =
-			before?.told.timeline === told.timeline &&
+			before !== undefined &&
+			before.told.timeline === told.timeline &&
 			before.told.view.phase?.startMs === told.view.phase?.startMs &&
 			before.told.view.isPaused === told.view.isPaused;
-		if (before && isSame && atMs - before.atMs < shortestStepMs) return;
 		this.#shown = { atMs, told };
+		if (isSame && (!this.#isWatched || atMs - this.#toldAtMs < shortestStepMs)) return;
+		this.#toldAtMs = atMs;
 		this.#tell(told);
 	}
 
@@ -123,7 +139,7 @@ export class Tabs {
 		const { view } = told;
 		// An error of the store is no plain data in every browser; that there is one is all a watcher needs.
 		const writeProblem = view.writeProblem && String(view.writeProblem);
-		this.#send({ told: { ...told, view: { ...view, writeProblem } } });
+		this.#send({ told: { ...told, view: { ...view, writeProblem } }, isAnybodyThere: !this.#isWatched });
 	}
 
 	async #waitForEnd(): Promise<void> {
