@@ -54,7 +54,7 @@ test('opened without Bluetooth the page says so, and no longer once a strap is w
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:93', name: 'Chest strap C' });
 	await radio.power('unplugged');
 	await corner.open();
-	const alert = page.getByText('Bluetooth is switched off on this computer. Switch it on, then pair again.');
+	const alert = page.getByText('Bluetooth is off on this computer. Switch it on, then pair again.');
 	await expect(alert).toBeVisible();
 
 	await radio.power('on');
