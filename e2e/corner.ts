@@ -92,10 +92,17 @@ export class Corner {
 
 	async open(): Promise<void> {
 		await this.page.goto('/');
+		await this.#isAlive();
+	}
+
+	/** The built page shows its first screen at once and lets nobody type into it before it knows the settings. */
+	async #isAlive(): Promise<void> {
+		await expect(this.page.locator('[inert]')).toHaveCount(0);
 	}
 
 	/** Answers the question of the first visit. */
 	async answer(answer: { threshold: number } | { birthYear: number } | 'skip'): Promise<void> {
+		await this.#isAlive();
 		if (answer === 'skip') return this.page.getByRole('button', { name: 'Skip', exact: true }).click();
 		if ('threshold' in answer)
 			await this.page
@@ -107,6 +114,7 @@ export class Corner {
 
 	/** Types a plan of one's own into the form. No warm-up and no cool-down unless asked for. */
 	async plan(fields: Partial<Record<PlanField, number>>): Promise<void> {
+		await this.#isAlive();
 		await this.planForm.click();
 		const all = { 'Warm-up, seconds': 0, 'Cool-down, seconds': 0, ...fields };
 		for (const [name, value] of Object.entries(all))
@@ -122,6 +130,7 @@ export class Corner {
 	async practise(
 		speed: 'as in life' | '12 times as fast' | '60 times as fast' = 'as in life'
 	): Promise<void> {
+		await this.#isAlive();
 		await this.page.getByRole('combobox', { name: 'Practice speed' }).selectOption(speed);
 		await this.button('Use practice strap').click();
 	}

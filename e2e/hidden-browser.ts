@@ -32,15 +32,22 @@ export async function press(page: Page, name: string): Promise<void> {
 /** Starts a session of this plan on the practice strap, at the pace of life. */
 export async function startPractice(page: Page, address: string, plan: object): Promise<void> {
 	await page.goto(address);
-	await page.waitForSelector('button.chief');
+	await waitForSettings(page);
 	await keepPlan(page, plan);
 	await page.reload();
-	await page.waitForSelector('button.chief');
+	await waitForSettings(page);
 	await page.select('select:has(option[value="60"])', '1');
 	await press(page, 'Use practice strap');
 	await page.waitForSelector('button.chief:not([disabled])');
 	await press(page, 'Start');
 	await page.waitForSelector('[role="timer"]');
+}
+
+/** The built page shows its first screen before there is a database: it takes no press until that has been read. */
+export async function waitForSettings(page: Page): Promise<void> {
+	await page.waitForFunction(
+		() => document.querySelector('button.chief') && !document.querySelector('[inert]')
+	);
 }
 
 function keepPlan(page: Page, plan: object): Promise<void> {

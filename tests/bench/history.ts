@@ -95,7 +95,7 @@ export function historyRows(): Promise<Row[]> {
 /** A link pressed before the page has come to life would load it anew. */
 async function openAnew(page: Page): Promise<void> {
 	await page.goto(address);
-	await page.waitForSelector('button.chief');
+	await page.waitForFunction(() => !document.querySelector('[inert]'));
 }
 
 async function times(measure: () => Promise<number>): Promise<number[]> {

@@ -1,5 +1,6 @@
 import lighthouse, { type Config } from 'lighthouse';
 import puppeteer, { type Browser } from 'puppeteer-core';
+import { waitForSettings } from '../../e2e/hidden-browser';
 import { address, chromiumArgs, chromiumPath } from './page';
 import { median, type Row } from './table';
 
@@ -71,7 +72,7 @@ async function rowsOf(browser: Browser, name: string, url: string): Promise<Row[
 async function openStart(browser: Browser, speed: string) {
 	const page = await browser.newPage();
 	await page.goto(address);
-	await page.waitForSelector('button.chief');
+	await waitForSettings(page);
 	await page.select('select:has(option[value="60"])', speed);
 	await page.locator('::-p-aria(Use practice strap)').click();
 	await page.waitForSelector('button.chief:not([disabled])');

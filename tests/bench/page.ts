@@ -57,7 +57,9 @@ export async function withContext<T>(work: (context: BrowserContext) => Promise<
 export async function openPage(context: BrowserContext): Promise<Page> {
 	const page = await context.newPage();
 	await page.goto(address);
-	await page.getByRole('button', { name: 'Start', exact: true }).waitFor({ timeout: 60_000 });
+	await page.waitForFunction(
+		() => document.querySelector('button.chief') && !document.querySelector('[inert]')
+	);
 	await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
 	await page.waitForFunction(() => navigator.serviceWorker.controller?.state === 'activated');
 	return page;
