@@ -18,6 +18,20 @@ describe('the packets of the practice strap', () => {
 		expect(Math.abs(beatsPerMin - mean(ratesOf(readings)))).toBeLessThan(1);
 	});
 
+	it('come in their order where whoever hears of one asks for what is due', async () => {
+		const clock = manualClock();
+		const strap = practiceStrap({ clock: lateClock(clock, () => 59_000), seed: 3, effortAt: () => 0.5 });
+		const heard: number[] = [];
+		strap.onReading(({ ms }) => {
+			strap.catchUp();
+			heard.push(ms);
+		});
+		await strap.connect();
+		clock.advanceTo(61_000);
+		expect(heard).toEqual(Array.from({ length: heard.length }, (_, i) => (i + 1) * 1000));
+		expect(heard.length).toBeGreaterThan(50);
+	});
+
 	it('have contact, and energy in one of ten, which grows', async () => {
 		const readings = await packetsOf(300, { effortAt: () => 1 });
 		const energies = readings.flatMap(({ measurement }) => measurement.energyKJ ?? []);

@@ -262,6 +262,25 @@ describe('a live session', () => {
 		expect(late.live.running!.view).toMatchObject({ isPaused: true, phase: { kind: 'work', round: 1 } });
 	});
 
+	it('goes on with two corners as the session had them, whoever stood in the first one until then', async () => {
+		const first = await setUp();
+		await first.live.straps.practise(1);
+		await first.live.roster.add('other').strap.practise(1);
+		first.live.begin(
+			shortPlan,
+			[athlete, { ...athlete, athleteId: 'other', name: 'Other' }],
+			defaultBellSettings
+		);
+		await vi.advanceTimersByTimeAsync(5000);
+		const history = first.sink.entries;
+		const start = history.flatMap((entry) => (entry.kind === 'start' ? entry.start : []))[0]!;
+
+		const again = await setUp();
+		again.live.roster.putUp(['other', 'third']);
+		again.live.goOn(start, history, defaultBellSettings);
+		expect(again.live.roster.idsOf('third')).toEqual([athlete.athleteId, 'other']);
+	});
+
 	it('has the records in hand where the store refuses them', async () => {
 		const { live, sink } = await begin(60);
 		sink.failing = true;

@@ -104,6 +104,16 @@ describe('whose the sessions are', () => {
 		expect(watched.requests.filter(({ key }) => key.startsWith('body/'))).toEqual([]);
 	});
 
+	it('counts a session that a correction gave to another athlete as theirs, with a card or without', async () => {
+		await keep(of('a', 'gone', 1), of('b', 'nerea', 2), of('c', 'nerea', 3));
+		await addEdit(store, 'a', { at: on(5), athlete: { id: 'nerea', name: 'Nerea' } });
+		await addEdit(store, 'b', { at: on(5), athlete: { id: 'tomas', name: 'Tomas' } });
+		const order = await orderOfSessions(store, index);
+		expect(await athletesWithoutCard(store, order, [{ id: 'nerea' }])).toEqual([
+			{ id: 'tomas', name: 'Tomas' }
+		]);
+	});
+
 	it('is told of those without a card by the name in their newest session, the only head looked at', async () => {
 		await keep(of('a', 'nerea', 1), of('b', 'adem', 2), of('c', 'adem', 3), of('d', 'tomas', 4));
 		const order = await orderOfSessions(store, index);

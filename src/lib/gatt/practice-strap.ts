@@ -39,6 +39,7 @@ class PracticeStrap extends StrapBase {
 	#cancelWake = () => {};
 	#packetUntil: (dueMs: number) => Uint8Array<ArrayBuffer> = () => new Uint8Array();
 	#dueMs = Infinity;
+	#isCatchingUp = false;
 
 	constructor(options: PracticeOptions) {
 		super(options.name ?? 'Practice strap', true);
@@ -71,12 +72,16 @@ class PracticeStrap extends StrapBase {
 	}
 
 	override catchUp(): void {
+		// Whoever receives a packet may ask for what is due: it comes in its turn.
+		if (this.#isCatchingUp) return;
+		this.#isCatchingUp = true;
 		const nowMs = this.#options.clock.nowMs();
 		while (this.#dueMs <= nowMs) {
 			const dueMs = this.#dueMs;
 			this.#dueMs += packetMs;
 			this.receive(dueMs, new DataView(this.#packetUntil(dueMs).buffer));
 		}
+		this.#isCatchingUp = false;
 	}
 
 	#sendFrom(startMs: number): void {

@@ -91,6 +91,12 @@ export function goneOn(
 	const sinceStartMs = Math.max(lastMs, wallNowMs() - Date.parse(start.startedAt));
 	const elapsedMs = isPractice ? lastMs : sinceStartMs;
 	const recorder = recorderOf(ground, start, roster.pace.clock.nowMs() - elapsedMs, history);
+	// The corner that stays is the session's first now; alone, it is again that of whoever was chosen last.
+	const [first, another] = recorder.present;
+	roster.first.athleteId =
+		first === undefined || another === undefined
+			? undefined
+			: recorder.cornerOf(first)!.entrant.athlete.athleteId;
 	if (elapsedMs - lastMs > longestGapMs) recorder.amend('pause', lastMs);
 	return new RunningSession(ground, recorder, bell);
 }

@@ -69,6 +69,7 @@ export class StrapLinks {
 
 	/** Brings in what is due by now and was not sent, since nobody was woken for it. Tells no change: the caller looks. */
 	catchUp(): void {
+		if (this.#isCatchingUp) return;
 		this.#isCatchingUp = true;
 		for (const { strap } of this.#links.values()) strap.catchUp();
 		this.#isCatchingUp = false;

@@ -1,3 +1,4 @@
+import { keptDeletedMs } from './kept-deleted';
 import { checkedEntry } from './backup-form';
 import { keysUnder, read, valueAt, write } from './database';
 import { fateKind } from './folder-fates';
@@ -12,9 +13,6 @@ import type { CardState } from './folder-state';
 import type { FolderVisit } from './folder-visit';
 import type { RecordEdit } from '$lib/session/record';
 import type { Athlete } from '$lib/session/record-schema';
-
-/** As long as a deletion can be taken back, the files stay. */
-const keptDeletedMs = 24 * 3_600_000;
 
 /** Writes the sessions that are not in the folder, of athletes who agreed. */
 export async function giveSessions(visit: FolderVisit, travel: Travel): Promise<void> {

@@ -101,7 +101,7 @@ export class FolderVisit {
 
 	/** Tells how far the visit is, of every few files. */
 	step(what: VisitProgress['what'], done: number, total: number): void {
-		if (done % filesPerStep === 0) this.onProgress({ what, done, total });
+		if (done > 0 && done % filesPerStep === 0) this.onProgress({ what, done, total: Math.max(total, done) });
 	}
 
 	/** The listed files of some kinds, in order of their names. */

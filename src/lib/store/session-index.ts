@@ -136,14 +136,19 @@ export async function athletesWithoutCard(
 	{ ids, athleteIdOf }: Pick<SessionOrder, 'ids' | 'athleteIdOf'>,
 	cards: readonly { id: string }[]
 ): Promise<{ id: string; name: string }[]> {
+	const owners = await reassignedSessions(store);
 	const known = new Set<string | undefined>(cards.map(({ id }) => id));
 	const newest = ids.filter((id) => {
-		const isNew = !known.has(athleteIdOf(id));
-		known.add(athleteIdOf(id));
+		const owner = owners.get(id) ?? athleteIdOf(id);
+		const isNew = !known.has(owner);
+		known.add(owner);
 		return isNew;
 	});
 	const { sessions } = await listedSessions(store, newest);
-	return sessions.map(({ head: { athlete } }) => ({ id: athlete.athleteId, name: athlete.name }));
+	return sessions.map(({ head: { athlete }, edit }) => ({
+		id: edit.athlete?.id ?? athlete.athleteId,
+		name: edit.athlete?.name ?? athlete.name
+	}));
 }
 
 async function idsUnder(objects: IDBObjectStore, prefix: string): Promise<string[]> {
