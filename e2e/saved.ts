@@ -1,3 +1,5 @@
+import { entriesIn, type AnyPage } from './entries';
+
 /** A kept session as it lies in the browser's database, its columns as plain lists. */
 export interface SavedSession {
 	head: {
@@ -26,29 +28,9 @@ export interface SavedSession {
 	packets: { ms: number; bpm: number }[];
 }
 
-/** A page of either driver. */
-interface AnyPage {
-	evaluate(work: () => Promise<string>): Promise<string>;
-}
-
 /** Everything that was kept, read from the database itself, oldest first. */
 export async function savedIn(page: AnyPage): Promise<SavedSession[]> {
-	const entries = await page.evaluate(async () => {
-		const done = <T>(request: IDBRequest<T>) =>
-			new Promise<T>((resolve, reject) => {
-				request.onsuccess = () => resolve(request.result);
-				request.onerror = () => reject(request.error);
-			});
-		const database = await done(indexedDB.open('corner-minute'));
-		const entries = database.transaction('entries').objectStore('entries');
-		const [keys, values] = await Promise.all([done(entries.getAllKeys()), done(entries.getAll())]);
-		database.close();
-		return JSON.stringify(
-			Object.fromEntries(keys.map((key, i) => [String(key), values[i] as unknown])),
-			(_, value: unknown) => (ArrayBuffer.isView(value) ? Array.from(value as Uint16Array) : value)
-		);
-	});
-	const byKey = JSON.parse(entries) as Record<string, unknown>;
+	const byKey = Object.fromEntries(await entriesIn(page));
 	const heads = Object.entries(byKey).filter(([key]) => key.startsWith('head/'));
 	return heads
 		.map(([key, stored]) => {

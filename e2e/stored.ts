@@ -1,4 +1,5 @@
 import type { Page } from '@playwright/test';
+import { entriesIn } from './entries';
 
 /** What lies in the page's database, as far as a kill can harm it; packets by the number each carries. */
 export interface Stored {
@@ -6,27 +7,11 @@ export interface Stored {
 	records: { id: string; groupId: string; hasHead: boolean; hasBody: boolean; numbers: number[] }[];
 }
 
-/** Reads the database itself, on purpose not with the page's own code. The page must stand on its own address. */
 export async function storedIn(page: Page): Promise<Stored> {
-	const entries = await page.evaluate(async () => {
-		const done = <T>(request: IDBRequest<T>) =>
-			new Promise<T>((resolve, reject) => {
-				request.onsuccess = () => resolve(request.result);
-				request.onerror = () => reject(request.error);
-			});
-		const database = await done(indexedDB.open('corner-minute'));
-		const objects = database.transaction('entries').objectStore('entries');
-		const [keys, values] = await Promise.all([done(objects.getAllKeys()), done(objects.getAll())]);
-		database.close();
-		return JSON.stringify(
-			keys.map((key, i) => [String(key), values[i] as unknown]),
-			(_, value: unknown) => (ArrayBuffer.isView(value) ? Array.from(value as Uint16Array) : value)
-		);
-	});
 	const stored: Stored = { journals: [], records: [] };
 	const journals = new Map<string, Entry[]>();
 	const records = new Map<string, { head?: Head; body?: { energyKJ: number[] } }>();
-	for (const [key, value] of JSON.parse(entries) as [string, unknown][]) {
+	for (const [key, value] of await entriesIn(page)) {
 		const [kind, id = ''] = key.split('/');
 		if (kind === 'journal') journals.set(id, [...(journals.get(id) ?? []), ...(value as Entry[])]);
 		if (kind === 'head') records.set(id, { ...records.get(id), ...(value as { head: Head }) });
