@@ -1,0 +1,38 @@
+import type { Page } from '@playwright/test';
+import { test } from '../fixtures';
+
+const sizes = {
+	laptop: { width: 1366, height: 768 },
+	phone: { width: 390, height: 844 },
+	television: { width: 1920, height: 1080 }
+};
+
+/**
+ * Takes the screen as it stands, at each size and in both looks, into `test-results/tour/`. The whole page, or, of
+ * what fills the window and no more, the window.
+ */
+export async function take(page: Page, name: string, what: 'page' | 'window' = 'page'): Promise<void> {
+	await test.step(name, async () => {
+		const devtools = await page.context().newCDPSession(page);
+		for (const [size, { width, height }] of Object.entries(sizes)) {
+			await page.setViewportSize({ width, height });
+			// A finger has no keys and does not hover: some words are left out for it.
+			await devtools.send('Emulation.setTouchEmulationEnabled', { enabled: size === 'phone' });
+			for (const look of ['dark', 'light']) {
+				await page.evaluate((look) => (document.documentElement.dataset.theme = look), look);
+				// The pictures follow the look a frame later, those of the library another.
+				await page.evaluate(
+					() => new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve, 120)))
+				);
+				await page.screenshot({
+					path: `test-results/tour/${name}-${size}-${look}.png`,
+					fullPage: what === 'page'
+				});
+			}
+		}
+		await page.setViewportSize(sizes.laptop);
+		await devtools.send('Emulation.setTouchEmulationEnabled', { enabled: false });
+		await page.evaluate(() => (document.documentElement.dataset.theme = 'dark'));
+		await devtools.detach();
+	});
+}
