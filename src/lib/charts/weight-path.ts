@@ -24,7 +24,7 @@ const weightAxisWidthPx = 52;
 const dateRoomPx = 92;
 
 const dateWords = (day: number) =>
-	new Date(day * dayMs).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', timeZone: 'UTC' });
+	new Date(day * dayMs).toLocaleDateString([], { day: 'numeric', month: 'short', timeZone: 'UTC' });
 
 /** Evenly spaced marks, `count` at the most, on steps that people count in. */
 function ticksBetween(low: number, high: number, count: number, steps: readonly number[]): number[] {

@@ -16,7 +16,7 @@ export const strapErrors: Record<StrapErrorCode, string> = {
 export const strapChecks: Record<StrapCheck, string> = {
 	'no packets': 'Wet it, put it on, ten seconds of steady beats.',
 	'no contact': 'No skin contact: wet the strap and pull it tighter.',
-	'not steady': 'Wet it, put it on, ten seconds of steady beats.',
+	'not steady': 'Reading it: ready after ten seconds of steady beats.',
 	ready: 'Steady for ten seconds: ready.'
 };
 

@@ -39,6 +39,8 @@ export interface FuelView {
 	isAdult: boolean;
 	/** Why nothing that loses weight is planned. */
 	barred?: string;
+	/** What was eaten is asked for: not where nothing would be made of it. */
+	asksFood: boolean;
 	/** Why no intake is logged: it is hidden, and this stands in its place. */
 	notLogged?: string;
 	medianKg?: number;
@@ -94,6 +96,7 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 	const view: FuelView = {
 		isAdult,
 		barred: noLossReason(facts),
+		asksFood: !athlete.eatingDisorderHistory && !athlete.pregnant,
 		notLogged: athlete.eatingDisorderHistory && uncounted,
 		medianKg,
 		weights: entries

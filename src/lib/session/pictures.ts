@@ -17,6 +17,8 @@ export interface SessionPictures {
 	rests: { round: number; bellBpm: number; points: { s: number; bpm: number | null }[]; drop60?: number }[];
 }
 
+const shortestDrawnMs = 5000;
+
 const orNull = (bpm: number) => (Number.isNaN(bpm) ? null : bpm);
 
 /** Prepares a record for its pictures: one point a second, gaps as null. */
@@ -38,7 +40,8 @@ export function picturesOf(record: SessionRecord, summary: Summary): SessionPict
 			}))
 		})),
 		rests: summary.rounds.flatMap(({ round, rest }) =>
-			rest?.bellBpm === undefined
+			// One that was cut off at once leaves nothing to draw.
+			rest?.bellBpm === undefined || rest.endMs - rest.startMs < shortestDrawnMs
 				? []
 				: {
 						round,

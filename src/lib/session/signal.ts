@@ -4,7 +4,9 @@ import type { LiveCorner } from './live-corner';
 /** What the strap says at this moment: a rate, or in words why there is none and what to do. */
 export type Signal = { bpm: number } | { bpm?: undefined; words: string; advice: string };
 
-const inSeconds = (ms: number) => `${Math.max(0, Math.round(ms / 1000))} s`;
+/** Whole seconds, from two minutes on whole minutes. */
+const forSoLong = (ms: number) =>
+	ms < 120_000 ? `${Math.max(0, Math.round(ms / 1000))} s` : `${Math.floor(ms / 60_000)} min`;
 
 /**
  * The state of one corner's signal. `nowMs` is the clock's time, `elapsedMs` the session's. The browser
@@ -19,7 +21,7 @@ export function signalOf(
 	const state = strap?.state;
 	if (state?.kind === 'lost') {
 		return {
-			words: `signal lost ${inSeconds(nowMs - state.sinceMs)} ago`,
+			words: `signal lost ${forSoLong(nowMs - state.sinceMs)} ago`,
 			advice: state.isAdapterOff
 				? 'Bluetooth is off or unplugged on this device. Switch it on: the page finds the strap again by itself; the clock goes on.'
 				: 'The strap is out of range, flat, or taken by another program; or Bluetooth is off here. The page keeps trying; the clock goes on.'
@@ -32,7 +34,7 @@ export function signalOf(
 	if (corner.latestMs === undefined) return { words: 'connected', advice: 'Waiting for the first beat.' };
 	if (elapsedMs - corner.latestMs > 3000) {
 		return {
-			words: `no beats for ${inSeconds(elapsedMs - corner.latestMs)}`,
+			words: `no beats for ${forSoLong(elapsedMs - corner.latestMs)}`,
 			advice: 'The strap is connected and silent. If it stays so, take it off and put it on again.'
 		};
 	}

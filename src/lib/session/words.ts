@@ -64,7 +64,8 @@ export function gymBellWords({
 	phase
 }: Pick<LiveView, 'followsGymBell' | 'phase'>): string | undefined {
 	if (!followsGymBell) return undefined;
-	if (phase?.kind === 'get ready') return "At each bell of the hall press Space, or the clicker's way on.";
+	if (phase?.kind === 'get ready')
+		return "At each bell of the hall press Bell, Space or the clicker's way on.";
 	return phase?.kind === 'work' ? noBurstWords : undefined;
 }
 

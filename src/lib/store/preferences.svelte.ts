@@ -1,4 +1,4 @@
-import type { Athlete } from '$lib/session/record-schema';
+import { check, planSchema, type Athlete } from '$lib/session/record-schema';
 import { listAthletes, saveAthlete } from './athletes';
 import type { UseStore } from './database';
 import {
@@ -209,7 +209,9 @@ export class Preferences {
 
 	async setPlan(plan: Plan): Promise<void> {
 		this.#plan = plan;
-		await this.#try(() => setSetting(this.store, 'lastPlan', plan));
+		// One half typed is shown and not kept: the store is not to blame, and the last whole one stays.
+		if (check(planSchema, plan).problem === undefined)
+			await this.#try(() => setSetting(this.store, 'lastPlan', plan));
 	}
 
 	async setBell(bell: BellSettings): Promise<void> {
