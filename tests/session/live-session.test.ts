@@ -8,12 +8,12 @@ import { summaryOf } from '$lib/session/summary';
 import { athlete, makeSink, shortPlan } from './builders';
 
 function fakeRinger() {
-	const heard = { cues: [] as readonly Cue[], rung: [] as Sound[] };
+	const heard = { cues: [] as readonly Cue[], rung: [] as Sound[], topUps: 0 };
 	const ringer: Ringer = {
 		state: 'ready',
 		wake: () => Promise.resolve(),
 		schedule: (cues) => void (heard.cues = cues),
-		topUp: () => {},
+		topUp: () => void heard.topUps++,
 		ring: (sound) => void heard.rung.push(sound),
 		configure: () => {},
 		onChange: () => () => {},
@@ -75,6 +75,16 @@ describe('a live session', () => {
 		expect(heard.cues.filter(({ sound }) => sound === 'round start').map(({ atMs }) => atMs)).toEqual([
 			10_000, 135_000
 		]);
+	});
+
+	it('has the bell looked after once a second, and not by every packet besides', async () => {
+		const { live, heard } = await begin(1);
+		await vi.advanceTimersByTimeAsync(20_500);
+		const packets = () => live.straps.seat!.readings.length;
+		const before = { packets: packets(), topUps: heard.topUps };
+		await vi.advanceTimersByTimeAsync(10_000);
+		expect(packets() - before.packets).toBeGreaterThanOrEqual(9);
+		expect(heard.topUps - before.topUps).toBe(10);
 	});
 
 	it('is silent where it runs faster than life, and lasts as much less', async () => {

@@ -49,6 +49,12 @@ export function ropeGeometry(count: number, widthPx: number, heightPx: number): 
 	};
 }
 
+export function isSameRope(one: readonly RopeRound[], other: readonly RopeRound[]): boolean {
+	const isSame = (a: RopeRound, b: RopeRound | undefined) =>
+		a.round === b?.round && a.state === b.state && a.drop60 === b.drop60 && a.judged === b.judged;
+	return one.length === other.length && one.every((round, i) => isSame(round, other[i]));
+}
+
 /** The rope in words, for those who do not see it. */
 export function ropeWords(rounds: readonly RopeRound[]): string {
 	const words = rounds.map(({ round, state, drop60, judged = 'not judged' }) => {

@@ -1,6 +1,5 @@
 import type { StrapErrorCode } from '$lib/gatt/strap';
-import type { StrapCheck } from '$lib/session/seat';
-import type { SeatView } from '$lib/session/strap-choice.svelte';
+import type { SeatView, StrapCheck } from '$lib/session/seat';
 
 /** Why a strap could not be had, and what to do. A dismissed chooser needs no words. */
 export const strapErrors: Record<StrapErrorCode, string> = {

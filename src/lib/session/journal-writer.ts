@@ -13,8 +13,8 @@ interface WriterParts {
 	clock: Clock;
 	/** All that was ever pushed, for a journal that has to be written anew. */
 	everything: () => JournalEntry[];
-	/** Called after every attempt to write. */
-	onWritten: () => void;
+	/** Called where `problem` is another than before: writing fails, or works again. */
+	onProblem: () => void;
 }
 
 /** Writes entries to a sink within a second; a sink that fails is tried again with all that is unwritten. */
@@ -56,6 +56,7 @@ export class JournalWriter {
 		this.#isWriting = true;
 		this.#lastWriteMs = this.parts.clock.nowMs();
 		const entries = this.#unwritten;
+		const { problem: before } = this;
 		this.#unwritten = [];
 		try {
 			await this.parts.sink.append(entries);
@@ -72,6 +73,6 @@ export class JournalWriter {
 		}
 		this.#isWriting = false;
 		if (this.#unwritten.length > 0) this.#writeSoon();
-		this.parts.onWritten();
+		if (this.problem !== before) this.parts.onProblem();
 	}
 }

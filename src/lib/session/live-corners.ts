@@ -48,7 +48,8 @@ export class LiveCorners {
 
 	advanceTo(ms: number): void {
 		const timeline = this.timeline();
-		for (const corner of this.present) this.all[corner]?.advance(ms, timeline);
+		for (const [corner, { leftMs }] of this.known)
+			if (leftMs === undefined) this.all[corner]?.advance(ms, timeline);
 		this.guided?.advance(ms, timeline);
 	}
 

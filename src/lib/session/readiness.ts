@@ -2,7 +2,7 @@ import type { Plan } from '$lib/rounds/plan';
 import { blockedBy } from './athlete-changes';
 import type { Stage } from './live-session.svelte';
 import type { Athlete } from './record-schema';
-import type { SeatView } from './strap-choice.svelte';
+import type { SeatView } from './seat';
 
 /** What keeps any session from being started at this moment, in a sentence for the page; mostly nothing. */
 export function whyNotReady(

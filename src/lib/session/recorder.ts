@@ -66,7 +66,7 @@ export class Recorder {
 			sink: parts.sink,
 			clock: parts.writeClock,
 			everything: () => this.#builder.entries(),
-			onWritten: () => this.#changed()
+			onProblem: () => this.#changed()
 		});
 		this.#links = new StrapLinks(this.session, {
 			beforeReading: () => this.#lookForSleep('packet'),
@@ -122,7 +122,7 @@ export class Recorder {
 		return this.#links.strapOf(corner);
 	}
 
-	/** Called after every packet, amendment, event and write. The answer unsubscribes. */
+	/** Called after every packet, amendment and event, and where writing fails or works again. The answer unsubscribes. */
 	onChange(listener: () => void): () => void {
 		this.#listeners.add(listener);
 		return () => this.#listeners.delete(listener);

@@ -122,7 +122,8 @@ export class RunningSession {
 	#saveProblem = $state.raw<unknown>();
 	/** Absent once the session has ended. */
 	#recorder: Recorder | undefined;
-	#cancelWake: (() => void) | undefined;
+	/** When the session looks again by itself, on its own clock. */
+	#wake: { atMs: number; cancel: () => void } | undefined;
 	#keepAgain: (() => Promise<unknown>) | undefined;
 
 	constructor(
@@ -255,17 +256,28 @@ export class RunningSession {
 		if (!recorder) return;
 		const nowMs = recorder.advance();
 		if (nowMs >= recorder.session.endMs) return void this.#end(recorder.session.endMs);
-		this.ground.ringer.topUp();
+		const clockMs = recorder.session.originMs + nowMs;
+		// Once a second, by the wake, or by a packet that comes before a late one.
+		if (!this.#wake || this.#wake.atMs <= clockMs) this.ground.ringer.topUp();
 		const view = viewOf(recorder, nowMs);
 		// Heeded once a rest, and each change brings the view up to date again.
 		if (view.byHeart?.isDown && recorder.amend('rest over')) return this.#planBell();
 		this.#view = view;
 		this.ground.tabs?.show({ view, timeline: recorder.session.timeline, speed: this.#speed });
-		this.#cancelWake?.();
 		const toChangeMs = view.followsGymBell ? 1000 - (view.ranMs % 1000) : view.remainingMs % 1000;
-		const untilChangeMs = view.isPaused ? 1000 : toChangeMs || 1000;
-		const wakeMs = recorder.session.originMs + nowMs + untilChangeMs;
-		this.#cancelWake = this.ground.roster.pace.clock.wakeAt(wakeMs, () => this.#look());
+		this.#wakeBy(clockMs, clockMs + (view.isPaused ? 1000 : toChangeMs || 1000));
+	}
+
+	/** A wake that comes before `atMs` stays, so that a packet need not take it back: whoever is woken asks the clock. */
+	#wakeBy(nowMs: number, atMs: number): void {
+		// The same moment, worked out at another, may differ by a rounding.
+		if (this.#wake && this.#wake.atMs > nowMs && this.#wake.atMs < atMs + 1) return;
+		this.#wake?.cancel();
+		const wake = () => {
+			this.#wake = undefined;
+			this.#look();
+		};
+		this.#wake = { atMs, cancel: this.ground.roster.pace.clock.wakeAt(atMs, wake) };
 	}
 
 	async #end(endedMs: number): Promise<void> {
@@ -286,7 +298,7 @@ export class RunningSession {
 
 	#close(): Recorder | undefined {
 		this.ground.roster.pace.isHeld = false;
-		this.#cancelWake?.();
+		this.#wake?.cancel();
 		this.ground.ringer.schedule([], 0);
 		const recorder = this.#recorder;
 		this.#recorder = undefined;

@@ -1,4 +1,4 @@
-import type { Strap, StrapReading } from '$lib/gatt/strap';
+import type { Strap, StrapDetails, StrapReading } from '$lib/gatt/strap';
 import { isPlausibleBpm } from '$lib/physiology/grid';
 
 /** Readings from before Start that are still worth keeping: as many seconds as the live rings hold. */
@@ -11,6 +11,17 @@ const silentMs = 3000;
 
 export type StrapCheck = 'no packets' | 'no contact' | 'not steady' | 'ready';
 
+/** The strap before the first bell, as the set-up screen shows it. */
+export interface SeatView extends StrapDetails {
+	strapName: string;
+	practice: boolean;
+	state: Strap['state']['kind'];
+	/** Bluetooth itself is off, so the strap cannot be found again before it is on. */
+	isAdapterOff?: true;
+	bpm?: number;
+	check: StrapCheck;
+}
+
 /** An athlete's place before the first bell: the strap and what it has sent so far, in the clock's time. */
 export class Seat {
 	#readings: StrapReading[] = [];
@@ -18,18 +29,20 @@ export class Seat {
 	#lostMs = -Infinity;
 	readonly #leave: () => void;
 
+	/** @param onChange called after every reading and every change of the strap's state */
 	constructor(
 		readonly strap: Strap,
-		onReading: () => void
+		onChange: () => void
 	) {
 		const stops = [
 			strap.onReading((reading) => {
 				this.#readings.push(reading);
 				while (this.#readings[0] && this.#readings[0].ms < reading.ms - keptMs) this.#readings.shift();
-				onReading();
+				onChange();
 			}),
 			strap.onChange(() => {
 				if (strap.state.kind === 'lost') this.#lostMs = strap.state.sinceMs;
+				onChange();
 			})
 		];
 		this.#leave = () => stops.forEach((stop) => stop());
@@ -37,6 +50,20 @@ export class Seat {
 
 	get readings(): readonly StrapReading[] {
 		return this.#readings;
+	}
+
+	viewAt(nowMs: number): SeatView {
+		const { state, name: strapName, practice, details } = this.strap;
+		const check = this.check(nowMs);
+		return {
+			strapName,
+			practice,
+			state: state.kind,
+			...(state.kind === 'lost' && state.isAdapterOff && { isAdapterOff: true }),
+			...details,
+			bpm: check === 'ready' || check === 'not steady' ? this.#readings.at(-1)?.measurement.bpm : undefined,
+			check
+		};
 	}
 
 	/** Ten seconds of steady beats make a strap ready. */

@@ -1,21 +1,11 @@
 import type { PracticeOptions } from '$lib/gatt/practice-strap';
-import { StrapError, type Strap, type StrapDetails, type StrapErrorCode } from '$lib/gatt/strap';
+import { StrapError, type Strap, type StrapErrorCode } from '$lib/gatt/strap';
 import type { Clock } from '$lib/time/clock';
+import { createSubscriber } from 'svelte/reactivity';
 import type { Pace } from './pace.svelte';
-import type { Seat, StrapCheck } from './seat';
+import type { Seat, SeatView } from './seat';
 
-/** The strap before the first bell, as the set-up screen shows it. */
-export interface SeatView extends StrapDetails {
-	strapName: string;
-	practice: boolean;
-	state: Strap['state']['kind'];
-	/** Bluetooth itself is off, so the strap cannot be found again before it is on. */
-	isAdapterOff?: true;
-	bpm?: number;
-	check: StrapCheck;
-}
-
-/** How often the strap check looks for itself, packet or not. */
+/** How often the strap check is looked at, packet or not. */
 const lookEveryMs = 1000;
 
 /**
@@ -24,10 +14,19 @@ const lookEveryMs = 1000;
  * is that of all corners.
  */
 export class StrapChoice {
-	#view = $state.raw<SeatView>();
 	#error = $state.raw<StrapErrorCode>();
 	#seat: Seat | undefined;
+	/** Present while an effect reads `view`: in a session nobody does, and a packet costs nothing here. */
+	#tell: (() => void) | undefined;
 	#cancelLook: (() => void) | undefined;
+	readonly #onView = createSubscriber((update) => {
+		this.#tell = update;
+		this.#lookLater();
+		return () => {
+			this.#tell = undefined;
+			this.#cancelLook?.();
+		};
+	});
 
 	/**
 	 * @param effortAt how hard the simulated athlete works at a time of `clock`
@@ -40,8 +39,10 @@ export class StrapChoice {
 		private readonly newSeed: () => number = () => Math.floor(Math.random() * 2 ** 31)
 	) {}
 
+	/** The strap at this moment; read in an effect, at every packet and every second anew. */
 	get view(): SeatView | undefined {
-		return this.#view;
+		this.#onView();
+		return this.#seat?.viewAt(this.clock.nowMs());
 	}
 	/** Why the last try to get a strap failed; absent after a dismissed chooser, which needs no words. */
 	get error(): StrapErrorCode | undefined {
@@ -110,20 +111,18 @@ export class StrapChoice {
 	}
 
 	#leave(): void {
-		this.#cancelLook?.();
 		this.#seat?.leave();
 		this.#seat?.strap.close();
 		this.#seat = undefined;
-		this.#view = undefined;
+		this.#changed();
 	}
 
 	async #take(strap: Strap): Promise<Strap> {
 		const { Seat } = await import('./seat');
 		this.#leave();
-		const seat = new Seat(strap, () => this.#look());
+		const seat = new Seat(strap, () => this.#changed());
 		this.#seat = seat;
-		strap.onChange(() => this.#look());
-		this.#look();
+		this.#changed();
 		try {
 			await strap.connect();
 		} catch (error) {
@@ -139,22 +138,16 @@ export class StrapChoice {
 		this.#error = error.code === 'cancelled' ? undefined : error.code;
 	}
 
-	#look(): void {
-		const seat = this.#seat;
-		if (!seat) return;
+	/** What `view` answers is another. */
+	#changed(): void {
+		if (!this.#tell) return;
+		this.#tell();
+		this.#lookLater();
+	}
+
+	#lookLater(): void {
 		this.#cancelLook?.();
-		const nowMs = this.clock.nowMs();
-		const check = seat.check(nowMs);
-		const { state } = seat.strap;
-		this.#view = {
-			strapName: seat.strap.name,
-			practice: seat.strap.practice,
-			state: state.kind,
-			...(state.kind === 'lost' && state.isAdapterOff && { isAdapterOff: true }),
-			...seat.strap.details,
-			bpm: check === 'ready' || check === 'not steady' ? seat.readings.at(-1)?.measurement.bpm : undefined,
-			check
-		};
-		this.#cancelLook = this.clock.wakeAt(nowMs + lookEveryMs, () => this.#look());
+		if (this.#seat)
+			this.#cancelLook = this.clock.wakeAt(this.clock.nowMs() + lookEveryMs, () => this.#changed());
 	}
 }
