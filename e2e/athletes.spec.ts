@@ -12,6 +12,21 @@ test('a first-time user makes an athlete, runs for a threshold, and the next ses
 	await page.getByRole('spinbutton', { name: /^Year of birth/ }).fill('1999');
 	await page.getByRole('spinbutton', { name: /^Year of birth/ }).press('Tab');
 	await expect(page.getByText('Sex is not given', { exact: false })).toBeVisible();
+	// Each wrong number is named at its own field, and stays so while another is typed.
+	const wrong = page.getByRole('spinbutton', { name: /^(Height|Resting rate), / });
+	for (const field of await wrong.all()) {
+		await field.fill('900');
+		await field.press('Tab');
+	}
+	await expect(page.getByRole('alert')).toHaveText([
+		'From 100 to 230 cm: this was not kept.',
+		'From 30 to 120 beats a minute: this was not kept.'
+	]);
+	for (const field of await wrong.all()) {
+		await field.fill('');
+		await field.press('Tab');
+	}
+	await expect(page.getByRole('alert')).toHaveCount(0);
 	await page.getByRole('combobox', { name: /^Sex used/ }).selectOption('female');
 	await page.getByRole('spinbutton', { name: /^Weight, kg/ }).fill('63');
 	await page.getByRole('spinbutton', { name: /^Weight, kg/ }).press('Tab');
@@ -82,7 +97,7 @@ test('a run stopped early keeps what there is and says what it cannot tell', asy
 	await corner.button('Finish').click();
 	await expect(page).toHaveURL(/\/review\/#/);
 	const result = page.getByRole('region', { name: 'Result' });
-	await expect(result).toContainText(/stopped after \d+ of 20 minutes/);
+	await expect(result).toContainText(/stopped after \d+:\d\d of 20:00/);
 	await expect(result.getByRole('button', { name: /as the threshold/ })).toHaveCount(0);
 });
 

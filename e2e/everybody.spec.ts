@@ -51,6 +51,9 @@ test('forms with errors, a session from Start to its review, and dialogs are fit
 	await expect(page.getByRole('alert')).toContainText('90 and 220');
 	await corner.plan({ Rounds: 0 });
 	await page.getByText('Bell and sounds', { exact: true }).click();
+	// What is half typed is not kept, and the store is not blamed for it.
+	await expect(page.getByText('The number of rounds must be a whole number, 1 or more.')).toBeVisible();
+	await expect(page.getByText('gives the page no storage')).toHaveCount(0);
 	await expectFit(page, 'first screen with errors');
 
 	await corner.answer({ threshold: 120 });

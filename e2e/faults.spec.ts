@@ -54,7 +54,7 @@ test('opened without Bluetooth the page says so, and no longer once a strap is w
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:93', name: 'Chest strap C' });
 	await radio.power('unplugged');
 	await corner.open();
-	const alert = page.getByText('Bluetooth is off on this computer. Switch it on, then pair again.');
+	const alert = page.getByText('Bluetooth is off on this device. Switch it on, then pair again.');
 	await expect(alert).toBeVisible();
 
 	await radio.power('on');
@@ -92,7 +92,7 @@ test('zero, doubled packets, a burst and a link that falls silent: never an old 
 	await expect(corner.heartRate).toHaveText('–');
 	await expect(page.getByText('The strap is connected and silent.')).toBeVisible();
 	await test.step('after ten seconds the page makes the connection anew', async () => {
-		await expect(page.getByText('Waiting for the first beat.')).toBeVisible({ timeout: 20_000 });
+		await expect(page.getByText('Connected, and waiting for a beat.')).toBeVisible({ timeout: 20_000 });
 		await expect(corner.heartRate).toHaveText('–');
 		await strap.notify(packet({ bpm: 157, contact: true }));
 		await expect(corner.heartRate).toHaveText('157');

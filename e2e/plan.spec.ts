@@ -33,3 +33,15 @@ test('a plan is typed field by field, a bad number is named at its field, and th
 	await expect(field('Round, seconds')).toHaveValue('45');
 	await expect(field('Rest, seconds')).toHaveValue('30');
 });
+
+test('a plan of the gym that was started is known again by its name, not as a changed one', async ({
+	page,
+	corner
+}) => {
+	const choice = page.getByRole('combobox', { name: 'Plan', exact: true });
+	await corner.open();
+	await choice.selectOption({ label: "To the gym's own bell" });
+	await corner.reload();
+	await expect(page.locator('[inert]')).toHaveCount(0);
+	await expect(choice).toHaveValue("To the gym's own bell");
+});

@@ -126,8 +126,10 @@ function pagesOf(folder) {
 	return (request, response) => {
 		for (const [name, value] of Object.entries(securityHeaders)) response.setHeader(name, value);
 		serve(request, response, () => {
-			response.writeHead(404, { 'Content-Type': 'text/plain; charset=utf-8' });
-			response.end(`There is no such page. Corner Minute starts at ${address}\n`);
+			response.writeHead(404, { 'Content-Type': 'text/html; charset=utf-8' });
+			response.end(
+				`<!doctype html><title>Corner Minute</title><p>There is no such page. <a href="/">Corner Minute starts here.</a>\n`
+			);
 		});
 	};
 }

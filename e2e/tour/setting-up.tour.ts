@@ -37,7 +37,7 @@ test('before the first bell', async ({ page, radio, corner }) => {
 test('before the first bell, without Bluetooth', async ({ page, radio, corner }) => {
 	await radio.power('unplugged');
 	await corner.open();
-	await expect(page.getByText('Bluetooth is off on this computer.')).toBeVisible();
+	await expect(page.getByText('Bluetooth is off on this device.')).toBeVisible();
 	await take(page, '07-bluetooth-off');
 	await radio.power('on');
 	await page.addInitScript(() => delete (Navigator.prototype as { bluetooth?: unknown }).bluetooth);

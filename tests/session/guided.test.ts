@@ -106,7 +106,7 @@ describe('the result of a guided measurement', () => {
 			amendments: [{ kind: 'finish', atMs: 490_000 }]
 		});
 		expect(guided).not.toHaveProperty('thresholdBpm', expect.any(Number));
-		expect(guided?.reasons[0]).toMatch(/stopped after 8 of 20 minutes/);
+		expect(guided?.reasons[0]).toMatch(/stopped after 8:\d\d of 20:00/);
 	});
 
 	it('is the lowest minute at rest, with the RMSSD of neighbours', () => {

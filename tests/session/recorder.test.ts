@@ -228,8 +228,8 @@ describe('the recorder', () => {
 		red.become({ kind: 'lost', sinceMs: clock.nowMs() });
 		red.become({ kind: 'connected' });
 		expect(viewOf(recorder, recorder.advance()).corners[0]!.signal).toMatchObject({
-			words: 'connected',
-			advice: 'Waiting for the first beat.'
+			words: 'no beat yet',
+			advice: 'Connected, and waiting for a beat.'
 		});
 		red.send(clock.nowMs() + 200, 147);
 		expect(bpm()).toBe(147);

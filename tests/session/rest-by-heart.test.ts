@@ -149,7 +149,7 @@ describe('the words', () => {
 	});
 	it('say of one heart where it is and when the whistle blows', () => {
 		expect(restByHeartWords(rest({}))).toBe(
-			'Rest by heart: 151 now; the whistle blows at 128, 75 % of the threshold.'
+			'Rest by heart: 151 over five seconds; the whistle blows at 128, 75 % of the threshold.'
 		);
 		expect(restByHeartWords(rest({ settled: 'by heart' }))).toContain('the bell follows the whistle');
 		expect(restByHeartWords(rest({ settled: 'by hand' }))).toContain('longer by hand');

@@ -74,7 +74,7 @@ describe('the second opinion on a practice run', () => {
 		]).flat();
 		expect(opinionOf(readings)!.anaerobicBpm).toBeDefined();
 		expect(opinionOf(readings, events)!.reasons.join()).toMatch(
-			/windows of two unbroken minutes could be read/
+			/Of windows of two unbroken minutes \d+ could be read/
 		);
 	});
 });

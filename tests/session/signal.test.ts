@@ -35,6 +35,12 @@ describe('the signal in words', () => {
 		});
 	});
 
+	it('counts a long silence in minutes', () => {
+		const after = (s: number) => signalOf(connected, corner({ latestMs: 1000 }), 0, 1000 + s * 1000);
+		expect(after(119)).toMatchObject({ words: 'no beats for 119 s' });
+		expect(after(604)).toMatchObject({ words: 'no beats for 10 min' });
+	});
+
 	it('asks for water where there is no skin contact', () => {
 		expect(signalOf(connected, corner({ latestMs: 7900, hasContact: false }), 8000, 8000)).toMatchObject({
 			words: 'no skin contact'
@@ -48,7 +54,7 @@ describe('the signal in words', () => {
 	});
 
 	it('waits for the first beat, looks, and misses a strap that is not there', () => {
-		expect(signalOf(connected, corner(), 0, 0)).toMatchObject({ words: 'connected' });
+		expect(signalOf(connected, corner(), 0, 0)).toMatchObject({ words: 'no beat yet' });
 		expect(signalOf({ state: { kind: 'looking' } }, corner(), 0, 0)).toMatchObject({ words: 'looking' });
 		expect(signalOf(undefined, corner(), 0, 0)).toMatchObject({ words: 'no strap' });
 	});

@@ -40,3 +40,15 @@ describe('the corners that were put up last', () => {
 		expect((await loaded(store)).corners).toEqual([]);
 	});
 });
+
+describe('the plan used last', () => {
+	it('stays the last whole one while another is half typed, which is shown and blames no store', async () => {
+		const store = freshStore();
+		const preferences = await loaded(store);
+		await preferences.setPlan({ ...padsPlan, roundCount: 7 });
+		await preferences.setPlan({ ...padsPlan, roundCount: NaN });
+		expect(preferences.plan.roundCount).toBeNaN();
+		expect(preferences.problem).toBeUndefined();
+		expect((await loaded(store)).plan.roundCount).toBe(7);
+	});
+});

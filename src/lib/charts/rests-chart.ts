@@ -93,7 +93,10 @@ function paintStrip(chart: Chart, look: Look): void {
 	ctx.fillStyle = look.chalkDim;
 	ctx.font = `400 17px ${look.text}`;
 	ctx.textBaseline = 'bottom';
-	ctx.fillText('beats below the bell rate', chartArea.left + 8, bottom - 6);
+	const words = 'beats below the bell rate';
+	// On a phone there is no room for them beside the strip.
+	if (chartArea.left + 16 + ctx.measureText(words).width < left)
+		ctx.fillText(words, chartArea.left + 8, bottom - 6);
 	ctx.strokeStyle = look.chalkDim;
 	ctx.lineWidth = 1.5;
 	ctx.beginPath();
@@ -115,7 +118,9 @@ function paintNames(
 	const ends = drops.flatMap((points, index) => {
 		const end = points.findLast(({ y }) => y !== null);
 		if (!end) return [];
-		return [{ index, x: scales.x!.getPixelForValue(end.x), y: scales.y!.getPixelForValue(end.y!) }];
+		return [
+			{ index, endS: end.x, x: scales.x!.getPixelForValue(end.x), y: scales.y!.getPixelForValue(end.y!) }
+		];
 	});
 	const levels = spreadLabels(
 		ends.map(({ y }) => y),
@@ -126,7 +131,7 @@ function paintNames(
 	ctx.save();
 	ctx.textBaseline = 'middle';
 	ctx.lineWidth = 1;
-	for (const [place, { index, x, y }] of ends.entries()) {
+	for (const [place, { index, endS, x, y }] of ends.entries()) {
 		const level = levels[place]!;
 		ctx.strokeStyle = look.chalkDim;
 		ctx.beginPath();
@@ -137,7 +142,8 @@ function paintNames(
 		ctx.font = `700 22px ${look.figures}`;
 		const { round, drop60 } = rests[index]!;
 		ctx.fillText(`R${round}`, chartArea.right + 16, level);
-		if (drop60 === undefined) continue;
+		// A line that goes on past second 60 does not end at the drop there.
+		if (drop60 === undefined || endS > judgedAtS + 1) continue;
 		ctx.font = `400 22px ${look.figures}`;
 		ctx.fillText(`${Math.round(drop60)}`, chartArea.right + 48, level);
 	}

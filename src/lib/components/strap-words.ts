@@ -5,7 +5,7 @@ import type { SeatView, StrapCheck } from '$lib/session/seat';
 export const strapErrors: Record<StrapErrorCode, string> = {
 	'no bluetooth':
 		'This browser cannot reach a strap. Use Chrome, Edge or another Chromium browser on Windows, macOS, ChromeOS or Android; on Linux, start it with --enable-features=WebBluetooth. The practice strap, the review and the import of a CSV work everywhere.',
-	'adapter off': 'Bluetooth is off on this computer. Switch it on, then pair again.',
+	'adapter off': 'Bluetooth is off on this device. Switch it on, then pair again.',
 	cancelled: '',
 	unreachable:
 		'The strap did not answer. It may be out of range, flat, or taken by another program or watch. Wet it, put it on, and pair again.',

@@ -105,7 +105,7 @@ export function thresholdsFromScaling(
 	const windows = scalingWindows({ intervals: inside }).filter(isUsable);
 	if (windows.length < leastWindows) {
 		return withheld(
-			`Only ${windows.length} windows of two unbroken minutes could be read, and ${leastWindows} are needed: seven minutes of effort without a gap.`
+			`Of windows of two unbroken minutes ${windows.length} could be read, and ${leastWindows} are needed: seven minutes of effort without a gap.`
 		);
 	}
 	if (!isRamp(windows)) {

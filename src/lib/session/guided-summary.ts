@@ -1,3 +1,4 @@
+import { clockWords } from './words';
 import { coverageOf, secondsOf } from '$lib/physiology/grid';
 import { restingRate } from '$lib/physiology/resting';
 import { cleanIntervals, intervalsOf } from '$lib/physiology/rr-intervals';
@@ -106,11 +107,10 @@ function runOf(
 		feeling
 	});
 	if (ranS >= thresholdRunS) return result;
-	const minutes = Math.floor(ranS / 60);
 	return {
 		...result,
 		reasons: [
-			`The run was stopped after ${minutes} of 20 minutes: what it says of a rate held for the whole time is a guess.`,
+			`The run was stopped after ${clockWords(ranS * 1000)} of 20:00: what it says of a rate held for the whole time is a guess.`,
 			...result.reasons
 		]
 	};

@@ -98,7 +98,7 @@ export function restByHeartWords(rest: RestByHeart): string {
 		const now = bpm === undefined ? 'no signal' : `${Math.round(bpm)}`;
 		return several
 			? `${name} (${now}, down to ${Math.floor(targetBpm)})`
-			: `${now} now; the whistle blows at ${Math.floor(targetBpm)}, ${percent} % of the threshold`;
+			: `${now} over five seconds; the whistle blows at ${Math.floor(targetBpm)}, ${percent} % of the threshold`;
 	});
 	return `Rest by heart: ${several ? 'waiting for ' : ''}${list(gaps)}.${others}`;
 }

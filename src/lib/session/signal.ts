@@ -31,7 +31,8 @@ export function signalOf(
 	if (state?.kind !== 'connected') return { words: 'no strap', advice: 'Pair the strap again.' };
 	const bpm = corner.bpmAt(elapsedMs);
 	if (bpm !== undefined) return { bpm };
-	if (corner.latestMs === undefined) return { words: 'connected', advice: 'Waiting for the first beat.' };
+	if (corner.latestMs === undefined)
+		return { words: 'no beat yet', advice: 'Connected, and waiting for a beat.' };
 	if (elapsedMs - corner.latestMs > 3000) {
 		return {
 			words: `no beats for ${forSoLong(elapsedMs - corner.latestMs)}`,
