@@ -63,6 +63,11 @@ test('one corner, from Start to the review', async ({ page, radio, corner }) => 
 	await corner.button('Pause').click();
 	await take(page, '38-paused', 'window');
 	await corner.button('Resume').click();
+	await page.setViewportSize({ width: 390, height: 844 });
+	await page.getByRole('button', { name: 'More', exact: true }).click();
+	await page.screenshot({ path: 'test-results/tour/38-more-phone-dark.png' });
+	await page.getByRole('button', { name: 'More', exact: true }).click();
+	await page.setViewportSize({ width: 1366, height: 768 });
 	await page.keyboard.down('q');
 	await expect(page.getByText('Keep holding')).toBeVisible();
 	await page.screenshot({ path: 'test-results/tour/39-keep-holding-laptop-dark.png' });

@@ -80,6 +80,15 @@ test('eight corners', async ({ page, radio, corner }) => {
 	await expect(page.getByRole('dialog', { name: 'Corners' })).toBeVisible();
 	await take(page, '15-corners-dialog', 'window');
 	await page.keyboard.press('Escape');
+	await squad
+		.lane(3)
+		.getByRole('button', { name: /^Swap strap/ })
+		.click();
+	await page.screenshot({ path: 'test-results/tour/15-swap-live-laptop-dark.png' });
+	await squad
+		.lane(3)
+		.getByRole('button', { name: /^Swap strap/ })
+		.click();
 	await expect(corner.clock).toContainText('Rest after round 1', { timeout: 90_000 });
 	await expect(corner.timeLeft).toHaveText('1:30', { timeout: 60_000 });
 	await take(page, '16-eight-rest', 'window');
