@@ -7,7 +7,9 @@ const longName = 'Odalys Maria Ferreira-Lindqvist the younger of two';
 /** A heart that rises through a round of a minute and falls in the rest. */
 function heartAt(s: number): number {
 	const inTurn = s % 120;
-	return Math.round(inTurn < 60 ? 120 + inTurn * 0.95 : 176 - 52 * (1 - Math.exp(-(inTurn - 60) / 40)));
+	return Math.round(
+		inTurn < 60 ? Math.min(176, 120 + inTurn * 1.6) : 176 - 52 * (1 - Math.exp(-(inTurn - 60) / 40))
+	);
 }
 
 test('one corner, from Start to the review', async ({ page, radio, corner }) => {
