@@ -1,6 +1,6 @@
 import { expect, test } from '../fixtures';
 import { packet } from '../packets';
-import { take } from './take';
+import { take, takeForColourVision } from './take';
 
 const longName = 'Odalys Maria Ferreira-Lindqvist the younger of two';
 
@@ -44,11 +44,13 @@ test('one corner, from Start to the review', async ({ page, radio, corner }) => 
 	await take(page, '31-work-under', 'window');
 	await expect(page.locator('.rate.over')).toBeVisible({ timeout: 60_000 });
 	await take(page, '32-work-over', 'window');
+	await takeForColourVision(page, '32-work-over');
 	await expect(corner.clock).toContainText('Rest after round 1', { timeout: 60_000 });
 	await expect(corner.timeLeft).toHaveText('0:50');
 	await take(page, '33-rest-early', 'window');
 	await expect(corner.timeLeft).toHaveText('0:20', { timeout: 60_000 });
 	await take(page, '34-rest-late');
+	await takeForColourVision(page, '34-rest-late');
 	await expect(corner.clock).toContainText('Round 2 of 3', { timeout: 60_000 });
 	await page.waitForTimeout(1000);
 	await take(page, '35-work-after-rest');
@@ -81,6 +83,7 @@ test('one corner, from Start to the review', async ({ page, radio, corner }) => 
 	await corner.button('Finish').click();
 	await corner.inReview();
 	await take(page, '41-review-first');
+	await takeForColourVision(page, '41-review-first');
 	await page.getByRole('button', { name: 'Delete', exact: true }).click();
 	await take(page, '42-review-delete', 'window');
 	await page.keyboard.press('Escape');

@@ -36,3 +36,14 @@ export async function take(page: Page, name: string, what: 'page' | 'window' = '
 		await devtools.detach();
 	});
 }
+
+/** Takes the window as it stands as those see it who lack a kind of cone, or all of them. */
+export async function takeForColourVision(page: Page, name: string): Promise<void> {
+	const devtools = await page.context().newCDPSession(page);
+	for (const type of ['protanopia', 'deuteranopia', 'tritanopia', 'achromatopsia'] as const) {
+		await devtools.send('Emulation.setEmulatedVisionDeficiency', { type });
+		await page.screenshot({ path: `test-results/tour/${name}-${type}.png` });
+	}
+	await devtools.send('Emulation.setEmulatedVisionDeficiency', { type: 'none' });
+	await devtools.detach();
+}
