@@ -28,7 +28,11 @@ export async function bellRows({ full }: { full: boolean }): Promise<Row[]> {
 		heardIn('hidden', plan),
 		heardIn('amended', shortPlan)
 	]);
-	const missed = [front, hidden, amended].flatMap((one) => one.missed);
+	const missed = [
+		...front.missed,
+		...hidden.missed.map((one) => `hidden: ${one}`),
+		...amended.missed.map((one) => `amended: ${one}`)
+	];
 	const about = `${plan.roundCount} x ${plan.roundS} s`;
 	const row = (name: string, measured: number, limit: number, unit: string, note?: string): Row => ({
 		row: `Bell: ${name}`,
@@ -142,7 +146,9 @@ function judge(head: Pick<RecordHead, 'plan' | 'amendments' | 'endedMs'>, tapped
 		);
 		const onset = heard[at];
 		if (!onset) {
-			missed.push(`${cue.sound} at ${(cue.atMs / 1000).toFixed(1)} s`);
+			// How far off the nearest stroke was tells a sound that came late from one that never came.
+			const offMs = Math.min(...heard.map(({ elapsedMs }) => Math.abs(elapsedMs - cue.atMs)));
+			missed.push(`${cue.sound} at ${(cue.atMs / 1000).toFixed(1)} s, ${offMs.toFixed(0)} ms off`);
 			continue;
 		}
 		taken.add(at);
