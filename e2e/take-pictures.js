@@ -27,7 +27,7 @@ try {
 	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Elite and youth, 3 x 3');
 	await page.getByRole('combobox', { name: 'Practice speed' }).selectOption('12 times as fast');
 	await page.getByRole('button', { name: 'Use practice strap' }).click();
-	await page.getByText('ready.').waitFor();
+	await page.getByText('Steady for ten seconds').waitFor();
 	await page.getByRole('button', { name: 'Start', exact: true }).click();
 	await page.getByText('Round 2 of 3').waitFor({ timeout: 60_000 });
 	await page
