@@ -35,8 +35,11 @@ export function filesOn(page: Page): Promise<Record<string, string>> {
 		const root = await navigator.storage.getDirectory();
 		const folder = await root.getDirectoryHandle(folderName, { create: true });
 		const files: Record<string, string> = {};
-		for await (const [name, handle] of folder.entries())
-			files[name] = await (await (handle as FileSystemFileHandle).getFile()).text();
+		for await (const [name, handle] of folder.entries()) {
+			// One that is just being swapped in goes between its listing and its reading, as on any disk.
+			const file = await (handle as FileSystemFileHandle).getFile().catch(() => undefined);
+			if (file) files[name] = await file.text();
+		}
 		return files;
 	}, folderName);
 }

@@ -41,3 +41,6 @@ export interface Plan {
 	/** The hall has a bell of its own and somebody presses a key at each: lengths and rounds of the plan say nothing. */
 	followsGymBell?: true;
 }
+
+/** A run and a measurement at rest are one stretch: they have no rounds to be stopped, and no drop to wait for. */
+export const isOneStretch = (kind: PlanKind | undefined) => kind === 'threshold run' || kind === 'resting';
