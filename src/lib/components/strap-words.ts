@@ -15,7 +15,7 @@ export const strapErrors: Record<StrapErrorCode, string> = {
 export const strapChecks: Record<StrapCheck, string> = {
 	'no packets': 'Wet it, put it on, ten seconds of steady beats.',
 	'no contact': 'No skin contact: wet the strap and pull it tighter.',
-	'not steady': 'Reading it: ready after ten seconds of steady beats.',
+	'not steady': 'Beats come in; the check wants ten seconds of steady beats.',
 	ready: 'Steady for ten seconds: ready.'
 };
 
