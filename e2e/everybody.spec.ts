@@ -1,6 +1,7 @@
 import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
 import { expect, test } from './fixtures';
+import { routes } from './routes';
 
 const wcag22aa = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 
@@ -16,19 +17,6 @@ async function expectFit(page: Page, where: string) {
 		expect.soft(found, `${where}, ${theme}`).toEqual([]);
 	}
 }
-
-const routes = [
-	'athletes',
-	'backup',
-	'fuel',
-	'import',
-	'live',
-	'measure',
-	'methods',
-	'progress',
-	'review',
-	'sessions'
-];
 
 test('every route is fit for everybody before there is anything to show', async ({ page, corner }) => {
 	await corner.open();

@@ -37,7 +37,9 @@ export function filesOn(page: Page): Promise<Record<string, string>> {
 		const files: Record<string, string> = {};
 		for await (const [name, handle] of folder.entries()) {
 			// One that is just being swapped in goes between its listing and its reading, as on any disk.
-			const file = await (handle as FileSystemFileHandle).getFile().catch(() => undefined);
+			const file = await (handle as FileSystemFileHandle).getFile().catch((error: unknown) => {
+				if (!(error instanceof DOMException && error.name === 'NotFoundError')) throw error;
+			});
 			if (file) files[name] = await file.text();
 		}
 		return files;

@@ -1,8 +1,6 @@
 import { expect, test } from '../fixtures';
 import { packet } from '../packets';
-import { take, takeForColourVision } from './take';
-
-const longName = 'Odalys Maria Ferreira-Lindqvist the younger of two';
+import { longName, take, takeForColourVision } from './take';
 
 /** A heart that rises through a round of a minute and falls in the rest. */
 function heartAt(s: number): number {

@@ -1,9 +1,7 @@
 import { expect, test } from '../fixtures';
 import { packet } from '../packets';
 import { Squad } from '../squad';
-import { take } from './take';
-
-const longName = 'Odalys Maria Ferreira-Lindqvist the younger of two';
+import { longName, take } from './take';
 
 test('before the first bell', async ({ page, radio, corner }) => {
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:01', name: 'Chest strap A' });

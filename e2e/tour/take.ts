@@ -1,6 +1,9 @@
 import type { Page } from '@playwright/test';
 import { test } from '../fixtures';
 
+/** Longer than any room that a name has. */
+export const longName = 'Odalys Maria Ferreira-Lindqvist the younger of two';
+
 const sizes = {
 	laptop: { width: 1366, height: 768 },
 	phone: { width: 390, height: 844 },
