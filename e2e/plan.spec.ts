@@ -25,13 +25,19 @@ test('a plan is typed field by field, a bad number is named at its field, and th
 	await expect(corner.button('Start')).toBeEnabled();
 	await expect(field('Rounds')).toBeVisible();
 
-	await page.getByRole('textbox', { name: 'Name' }).fill('Tuesday bag');
+	// No session is kept under rounds that it had not.
+	await expect(page.getByRole('textbox', { name: 'Name' })).toHaveValue(/, 2 x 0\.75$/);
+	await page.getByRole('textbox', { name: 'Name' }).fill('Tuesday bag, 6 x 3');
 	await page.getByRole('button', { name: 'Save as your plan' }).click();
 	await corner.reload();
-	await expect(page.getByRole('combobox', { name: 'Plan', exact: true })).toHaveValue('Tuesday bag');
+	await expect(page.getByRole('combobox', { name: 'Plan', exact: true })).toHaveValue('Tuesday bag, 6 x 3');
 	await corner.planForm.click();
 	await expect(field('Round, seconds')).toHaveValue('45');
 	await expect(field('Rest, seconds')).toHaveValue('30');
+	// One's own plan keeps the name that it was given, and so is changed and not doubled.
+	await field('Rounds').fill('3');
+	await expect(page.getByRole('textbox', { name: 'Name' })).toHaveValue('Tuesday bag, 6 x 3');
+	await expect(page.getByRole('button', { name: 'Save changes' })).toBeVisible();
 });
 
 test('a plan of the gym that was started is known again by its name, not as a changed one', async ({

@@ -1,5 +1,5 @@
 import { boutMs, checkPlan } from '$lib/rounds/check-plan';
-import { competitionPlans, gymPlans } from '$lib/rounds/formats';
+import { competitionPlans, gymPlans, nameAfterRounds } from '$lib/rounds/formats';
 import { timelineOf } from '$lib/rounds/timeline';
 import { describe, expect, it } from 'vitest';
 
@@ -48,4 +48,23 @@ it('every ready plan may be started and has a name of its own', () => {
 	const plans = [...competitionPlans, ...gymPlans];
 	expect(plans.flatMap(checkPlan)).toEqual([]);
 	expect(new Set(plans.map(({ name }) => name)).size).toBe(plans.length);
+});
+
+describe('the name of a plan whose rounds were changed', () => {
+	const bag = gymPlans.find(({ name }) => name === 'Bag, 6 x 3')!;
+	it.each([
+		[{ ...bag, roundCount: 8 }, 'Bag, 8 x 3'],
+		[{ ...bag, roundS: 90 }, 'Bag, 6 x 1.5'],
+		[{ ...bag, roundS: 100 }, 'Bag, 6 x 1.67'],
+		[{ ...bag, name: 'Masters, 3 x 1.5', roundCount: 12, roundS: 120 }, 'Masters, 12 x 2'],
+		[{ ...bag, name: 'Friday', roundCount: 8 }, 'Friday'],
+		[{ ...bag, roundCount: NaN }, 'Bag, 6 x 3'],
+		[{ ...bag, roundCount: 2.5 }, 'Bag, 6 x 3']
+	])('%o', (plan, name) => {
+		expect(nameAfterRounds(plan)).toBe(name);
+	});
+
+	it('is that of each ready plan as it stands', () => {
+		for (const plan of [...competitionPlans, ...gymPlans]) expect(nameAfterRounds(plan)).toBe(plan.name);
+	});
 });

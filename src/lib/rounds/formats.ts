@@ -81,3 +81,14 @@ export const gymPlans: readonly Plan[] = [
 		followsGymBell: true
 	}
 ];
+
+const roundsInName = /\d+ x \d+(\.\d+)?$/;
+
+/**
+ * The name of a plan whose rounds were changed: where it ends in rounds by minutes ("Bag, 6 x 3") they are the plan's
+ * own, so that no session is kept under rounds that it had not. Other names, and a plan half typed, stay as they are.
+ */
+export function nameAfterRounds({ name, roundCount, roundS }: Plan): string {
+	const isWhole = Number.isInteger(roundCount) && Number.isInteger(roundS);
+	return isWhole ? name.replace(roundsInName, `${roundCount} x ${Math.round(roundS / 0.6) / 100}`) : name;
+}
