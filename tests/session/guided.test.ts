@@ -5,10 +5,14 @@ import { accepts, timelineOf } from '$lib/rounds/timeline';
 import { checkPlan } from '$lib/rounds/check-plan';
 import { packReadings, type Reading } from '$lib/session/columns';
 import { promptEveryS, recoveryCheckPlan, restingPlan, thresholdRunPlan } from '$lib/session/guided-plans';
+import type { RecordHead } from '$lib/session/record';
+import { Recorder } from '$lib/session/recorder';
+import { manualClock } from '$lib/time/manual-clock';
 import { LiveGuided } from '$lib/session/live-guided';
 import { summaryOf } from '$lib/session/summary';
 import type { Plan } from '$lib/rounds/plan';
 import { makeHead } from '../store/builders';
+import { makeSink, makeStart, makeStrap } from './builders';
 
 const kinds = (plan: Plan) =>
 	timelineOf(plan).map(({ kind, startMs, endMs }) => `${kind} ${(endMs - startMs) / 1000}`);
@@ -120,6 +124,21 @@ describe('the result of a guided measurement', () => {
 		expect(guided?.rmssdMs).toBeCloseTo(40, 0);
 	});
 
+	it('joins no two intervals across a loss of signal, however short', () => {
+		// Steady before it and steady after it, so no neighbours differ: RMSSD 0 (Task Force 1996).
+		const all = readings(
+			300,
+			() => 58,
+			(s) => [s < 150 ? 1000 : 1100]
+		);
+		const lost: RecordHead['events'] = [
+			{ kind: 'signal lost', ms: 149_600 },
+			{ kind: 'signal back', ms: 150_300 }
+		];
+		expect(summary(restingPlan('lying'), all).guided?.rmssdMs).toBeGreaterThan(5);
+		expect(summary(restingPlan('lying'), all, { events: lost }).guided?.rmssdMs).toBe(0);
+	});
+
 	it('is tau after the check, for 120 + 60 exp(-t/60)', () => {
 		const plan = recoveryCheckPlan(20);
 		const bellS = timelineOf(plan).find(({ kind }) => kind === 'closing')!.startMs / 1000;
@@ -142,14 +161,30 @@ describe('a guided measurement while it runs', () => {
 		const all = readings(300, (s) => (s < 50 ? 45 : 60 + 6 * Math.sin(s / 40))).filter((_, s) => s % 97 > 4);
 		const live = new LiveGuided('resting');
 		for (const reading of all) {
-			live.advance(reading.ms, timeline);
+			live.advance(reading.ms, timeline, false);
 			live.push(reading);
 		}
-		live.advance(300_000, timeline);
+		live.advance(300_000, timeline, false);
 		const view = live.viewAt(undefined, 300_000);
 		const { guided } = summary(plan, all);
 		expect(view.lowestBpm).toBeCloseTo(guided!.restBpm!, 9);
 		expect(view.coverage).toBeCloseTo(guided!.coverage!, 9);
+	});
+
+	it('is shown too on a strap that announces contact and never reports it', () => {
+		const clock = manualClock();
+		const { strap, send } = makeStrap();
+		const start = makeStart({ plan: restingPlan('lying') });
+		const recorder = new Recorder({ start, clock, originMs: 0, writeClock: clock, sink: makeSink().sink });
+		recorder.attach(0, strap);
+		for (let s = 0; s < 200; s++) {
+			clock.advanceTo(s * 1000 + 500);
+			send(clock.nowMs(), 57, { contact: 'no contact' });
+		}
+		const view = recorder.guided!.viewAt(undefined, recorder.advance());
+		expect(view).toMatchObject({ meanBpm: 57, lowestBpm: 57 });
+		// The first sixty packets have to show what its word is worth.
+		expect(view.coverage).toBeCloseTo(141 / 199, 3);
 	});
 
 	it('counts the calls for more pace', () => {

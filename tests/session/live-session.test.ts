@@ -4,8 +4,9 @@ import type { Sound } from '$lib/bell/sound';
 import type { Ringer } from '$lib/bell/ringer';
 import { defaultBellSettings } from '$lib/bell/settings';
 import { LiveSession } from '$lib/session/live-session.svelte';
+import { spokenDrop } from '$lib/session/spoken';
 import { summaryOf } from '$lib/session/summary';
-import { athlete, makeSink, shortPlan } from './builders';
+import { athlete, makeSink, makeStart, shortPlan } from './builders';
 
 function fakeRinger() {
 	const heard = { cues: [] as readonly Cue[], rung: [] as Sound[], topUps: 0 };
@@ -270,6 +271,32 @@ describe('a live session', () => {
 		await vi.advanceTimersByTimeAsync(120_000);
 		late.live.goOn(start, history, defaultBellSettings);
 		expect(late.live.running!.view).toMatchObject({ isPaused: true, phase: { kind: 'work', round: 1 } });
+	});
+
+	it('goes on with a real session at the pace of life, at whatever speed practice was tried before', async () => {
+		const again = await setUp();
+		await again.live.straps.practise(60);
+		again.live.goOn(makeStart(), [{ kind: 'start', start: makeStart() }], defaultBellSettings);
+		expect(again.live.straps.speed).toBe(1);
+		await vi.advanceTimersByTimeAsync(3000);
+		expect(again.live.running!.view!.elapsedMs).toBeCloseTo(3000, -3);
+	});
+
+	it('lets no real strap into a practice at speed', async () => {
+		const { live } = await begin(12);
+		expect(await live.running!.corners.join({ ...athlete, athleteId: 'other' }, false)).toBe(false);
+		// It was not even looked for.
+		expect(live.running!.corners.problem).toBeUndefined();
+		expect(live.running!.view!.corners).toHaveLength(1);
+	});
+
+	it('shows the drop of the closing minute whole at its very end, to be told aloud', async () => {
+		const { live } = await begin(1);
+		await vi.advanceTimersByTimeAsync(251_000);
+		expect(live.stage).toBe('kept');
+		const { rest } = live.running!.view!.corners[0]!;
+		expect(rest).toMatchObject({ round: 2, atS: 60 });
+		expect(spokenDrop(rest!)).toMatch(/^(Down|Up) \d+\. Rate \d+\./);
 	});
 
 	it('goes on with two corners as the session had them, whoever stood in the first one until then', async () => {

@@ -9,8 +9,9 @@ import { summaryOf } from '$lib/session/summary';
 import { manualClock } from '$lib/time/manual-clock';
 import { makeSink, makeStart, makeStrap, recoveryBpm, shortPlan } from './builders';
 
-function setUp(history: JournalEntry[] = [], originMs = 5000) {
-	const clock = manualClock(originMs);
+function setUp(history: JournalEntry[] = [], elapsedMs = 0) {
+	const originMs = 5000;
+	const clock = manualClock(originMs + elapsedMs);
 	const sink = makeSink();
 	const red = makeStrap();
 	const recorder = new Recorder(
@@ -251,6 +252,53 @@ describe('the recorder', () => {
 		]);
 	});
 
+	it('ends a loss of signal that was open when the session was left', async () => {
+		const first = setUp();
+		first.run(0, 4, () => 150);
+		first.red.become({ kind: 'lost', sinceMs: first.clock.nowMs() });
+		first.clock.advanceTo(first.originMs + 6000);
+		await settled();
+		const second = setUp(first.sink.entries, 20_000);
+		const { records } = await second.recorder.end(30_000);
+		expect(records[0]!.head.events).toEqual([
+			{ kind: 'signal lost', ms: 4000 },
+			{ kind: 'signal back', ms: 20_000 }
+		]);
+	});
+
+	it('goes on in a round that was paused, with its closing burst where it was', async () => {
+		const first = setUp();
+		first.run(0, 30, () => 172);
+		first.recorder.amend('pause');
+		first.run(30, 45, () => 172);
+		first.recorder.amend('resume');
+		first.run(45, 47, () => 172);
+		await settled();
+		const second = setUp(first.sink.entries, 47_000);
+		first.run(47, 86, () => 172);
+		second.run(47, 86, () => 172);
+		const { over } = first.recorder.corners[0]!.rounds[0]!;
+		// A minute of work with a quarter of a minute between: ten seconds of it are the burst.
+		expect(over).toMatchObject({ overS: 50, burstOverS: 10 });
+		expect(second.recorder.corners[0]!.rounds[0]!.over).toEqual(over);
+	});
+
+	it('shows a rest for half a minute after it, and not again when the round is boxed anew', () => {
+		const { recorder, run } = setUp();
+		const lastRest = () => viewOf(recorder, recorder.advance()).corners[0]!.lastRest;
+		run(0, 70, () => 180);
+		run(70, 130, (s) => recoveryBpm(s - 70 + 0.5));
+		expect(lastRest()).toMatchObject({ round: 1, atS: 60 });
+		run(130, 159, () => 170);
+		expect(lastRest()).toMatchObject({ round: 1 });
+		run(159, 161, () => 170);
+		expect(lastRest()).toBeUndefined();
+		recorder.amend('repeat round');
+		run(161, 163, () => 170);
+		expect(viewOf(recorder, recorder.advance()).phase).toMatchObject({ kind: 'get ready', attempt: 2 });
+		expect(lastRest()).toBeUndefined();
+	});
+
 	it('goes on from a journal as if it had never stopped', async () => {
 		const first = setUp();
 		first.run(0, 75, () => 172);
@@ -258,7 +306,7 @@ describe('the recorder', () => {
 		await settled();
 		first.run(75, 76, () => 170);
 		await settled();
-		const second = setUp(first.sink.entries, 5000);
+		const second = setUp(first.sink.entries);
 		second.clock.advanceTo(5000 + 76_000);
 		second.recorder.advance();
 		expect(second.recorder.corners[0]!.rounds[0]!.over).toEqual(first.recorder.corners[0]!.rounds[0]!.over);

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { viewOf } from '$lib/session/live-view';
+import { LiveRest } from '$lib/session/live-rest';
 import { Recorder } from '$lib/session/recorder';
 import { restByHeart, restByHeartWords, type RestByHeart } from '$lib/session/rest-by-heart';
 import { manualClock } from '$lib/time/manual-clock';
@@ -95,7 +96,7 @@ describe('hearts in a rest by heart', () => {
 		];
 		const view = byHeartOf(play(hearts, bellS + 40))!;
 		expect(view.isDown).toBe(true);
-		expect(restByHeartWords(view)).toBe(
+		expect(restByHeartWords({ ...view, isDown: false })).toBe(
 			'Rest by heart: down; the bell comes after 30 seconds. Not waited for: Blue (no threshold) and Gold (no beat since the bell).'
 		);
 	});
@@ -138,6 +139,14 @@ describe('hearts in a rest by heart', () => {
 		expect(byHeartOf(play([late], bellS + 94))!.isDown).toBe(false);
 		expect(byHeartOf(play([late], bellS + 102))!.isDown).toBe(true);
 	});
+
+	it('sees a heart after second 90 too on a strap whose word on contact is not believed', () => {
+		const rest = new LiveRest(1, 0, [], {});
+		for (let s = 0; s < 120; s++)
+			rest.push({ ms: s * 1000 + 500, bpm: 140, contact: 'no contact', rrMs: [] });
+		expect(rest.viewAt(120, false, true).recentBpm).toBe(140);
+		expect(rest.viewAt(120, false, false).recentBpm).toBeUndefined();
+	});
 });
 
 describe('the words', () => {
@@ -153,5 +162,11 @@ describe('the words', () => {
 		);
 		expect(restByHeartWords(rest({ settled: 'by heart' }))).toContain('the bell follows the whistle');
 		expect(restByHeartWords(rest({ settled: 'by hand' }))).toContain('longer by hand');
+		const down = [{ name: 'Red', targetBpm: 128.6, bpm: 127 }];
+		expect(restByHeartWords(rest({ hearts: down }))).toContain('down; the bell comes after 30 seconds');
+		// In its last ten seconds a heart that comes down no longer brings the bell forward.
+		expect(restByHeartWords(rest({ hearts: down, isDown: true }))).toContain(
+			'down; the bell comes with the longest rest'
+		);
 	});
 });

@@ -1,5 +1,5 @@
 import { heartWhistleS } from '$lib/rounds/rest-by-heart';
-import { whenRemaining, type Phase } from '$lib/rounds/timeline';
+import { plannedRunMs, whenRemaining, type Phase } from '$lib/rounds/timeline';
 import type { Sound } from './sound';
 
 export interface Cue {
@@ -57,12 +57,7 @@ export function cuesOf(timeline: readonly Phase[], options: CueOptions): Cue[] {
 /** What is left of a round, in seconds, at each prompt in it. */
 function promptsLeftS(phase: Phase, everyS: number | undefined): number[] {
 	if (!everyS) return [];
-	const pausedMs = phase.pauses.reduce(
-		(sum, { fromMs, toMs }) => sum + (toMs === Infinity ? 0 : toMs - fromMs),
-		0
-	);
-	const lengthS = (phase.plannedEndMs - phase.startMs - pausedMs) / 1000;
 	const prompts: number[] = [];
-	for (let leftS = lengthS - everyS; leftS > 0; leftS -= everyS) prompts.push(leftS);
+	for (let leftS = plannedRunMs(phase) / 1000 - everyS; leftS > 0; leftS -= everyS) prompts.push(leftS);
 	return prompts;
 }

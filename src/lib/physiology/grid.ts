@@ -86,14 +86,26 @@ export function secondsOf(
 	for (let i = 0; i < seconds.length; i++) {
 		const endMs = fromMs + (i + 1) * 1000;
 		for (; next < readings.length && readings[next]!.ms < endMs; next++) last = readings[next];
-		const isGood =
-			last !== undefined &&
-			endMs - last.ms <= longestHoldMs &&
-			isPlausibleBpm(last.bpm) &&
-			(options.ignoreContact === true || last.contact !== 'no contact');
-		seconds[i] = isGood ? last!.bpm : NaN;
+		seconds[i] = entryOf(last, endMs, options.ignoreContact === true);
 	}
 	return seconds;
+}
+
+/**
+ * The grid's entry for the second that ends at `endMs`, bpm: the rate of the last reading before it, or NaN for a gap
+ * (see `secondsOf`). For grids that are carried forward second by second.
+ *
+ * @param last the newest reading of all that had arrived; one from `endMs` on stands for a later second
+ * @example entryOf({ ms: 400, bpm: 150, contact: 'contact' }, 3000, false) // NaN: too old
+ */
+export function entryOf(last: Reading | undefined, endMs: number, ignoreContact: boolean): number {
+	const isHeld = last !== undefined && last.ms < endMs && endMs - last.ms <= longestHoldMs;
+	return isHeld && isUsable(last, ignoreContact) ? last.bpm : NaN;
+}
+
+/** Whether a reading can stand for the present: its rate is one, and the strap does not say that it is off the skin. */
+export function isUsable({ bpm, contact }: Reading, ignoreContact: boolean): boolean {
+	return isPlausibleBpm(bpm) && (ignoreContact || contact !== 'no contact');
 }
 
 function firstAtOrAfter(readings: readonly Reading[], ms: number): number {

@@ -1,6 +1,6 @@
 import type { Amendment } from './amendment';
 import { advance, closingMsOf, getReadyAgainMs, type Course } from './course';
-import type { Phase } from './phase';
+import { closedPausesMs, type Phase } from './phase';
 import type { Plan } from './plan';
 import { endedByHeart } from './rest-by-heart';
 
@@ -19,8 +19,7 @@ function resumed(phase: Phase, fromMs: number, toMs: number): Phase {
 
 /** The same stretch under another name and with another length, counted from its start as a plan counts. */
 function turnedInto(kind: 'rest' | 'closing', phase: Phase, lengthMs: number, notBeforeMs: number): Phase {
-	const pausedMs = phase.pauses.reduce((sum, pause) => sum + pause.toMs - pause.fromMs, 0);
-	const endMs = Math.max(phase.startMs + lengthMs + pausedMs, notBeforeMs);
+	const endMs = Math.max(phase.startMs + lengthMs + closedPausesMs(phase), notBeforeMs);
 	return { ...phase, kind, endMs, plannedEndMs: endMs, settled: undefined };
 }
 

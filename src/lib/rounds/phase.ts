@@ -30,3 +30,8 @@ export interface Phase {
 	/** A rest by heart whose end is known: the hearts have come down, or somebody has made it longer. */
 	settled?: 'by heart' | 'by hand';
 }
+
+/** What a phase's pauses have cost it, in milliseconds; one that is open has cost nothing yet. */
+export function closedPausesMs({ pauses }: Pick<Phase, 'pauses'>): number {
+	return pauses.reduce((sum, { fromMs, toMs }) => sum + (toMs === Infinity ? 0 : toMs - fromMs), 0);
+}

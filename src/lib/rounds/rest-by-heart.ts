@@ -1,4 +1,4 @@
-import type { Phase } from './phase';
+import { closedPausesMs, type Phase } from './phase';
 
 /** No rest by heart is shorter, however fast a heart comes down (own rule). */
 const leastRestMs = 30_000;
@@ -22,7 +22,6 @@ export const leastLongestRestS = leastRestMs / 1000;
  */
 export function endedByHeart(rest: Phase, atMs: number): Phase | undefined {
 	if (rest.kind !== 'rest' || rest.settled) return undefined;
-	const pausedMs = rest.pauses.reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0);
-	const endMs = Math.max(rest.startMs + pausedMs + leastRestMs, atMs + heartWhistleS * 1000);
+	const endMs = Math.max(rest.startMs + closedPausesMs(rest) + leastRestMs, atMs + heartWhistleS * 1000);
 	return endMs < rest.endMs ? { ...rest, endMs, plannedEndMs: endMs, settled: 'by heart' } : undefined;
 }

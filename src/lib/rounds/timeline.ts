@@ -1,7 +1,7 @@
 import type { Amendment } from './amendment';
 import { advance, courseOf, phasesOf } from './course';
 import { amended } from './fold';
-import type { Phase } from './phase';
+import { closedPausesMs, type Phase } from './phase';
 import type { Plan } from './plan';
 
 export type { Phase, PhaseKind } from './phase';
@@ -76,6 +76,11 @@ export function ranMs(phase: Phase, nowMs: number): number {
 		0
 	);
 	return atMs - phase.startMs - pausedMs;
+}
+
+/** The length of the phase as planned, in milliseconds, pauses left out; Infinity where the gym's own bell ends it. */
+export function plannedRunMs(phase: Phase): number {
+	return phase.plannedEndMs - phase.startMs - closedPausesMs(phase);
 }
 
 /**

@@ -1,9 +1,9 @@
 import { pulseRule } from '$lib/bell/pulse-rule';
-import { isContactSupported, isPlausibleBpm } from '$lib/physiology/grid';
+import { entryOf, isContactSupported, isUsable } from '$lib/physiology/grid';
 import { OverThresholdCounter, type OverNow, type OverThreshold } from '$lib/physiology/over-threshold';
 import { hardFrom } from '$lib/physiology/recovery';
 import type { Activity } from '$lib/rounds/plan';
-import type { Phase } from '$lib/rounds/timeline';
+import { plannedRunMs, type Phase } from '$lib/rounds/timeline';
 import type { Reading } from './columns';
 import { LiveCosts, type CostsSoFar } from './live-costs';
 import { LiveRest, type RestTerms, type RestView } from './live-rest';
@@ -11,8 +11,6 @@ import { isPausedMiddle, isRest, lengthS, livedFrom, pausedNearBell } from './ph
 import type { AthleteSnapshot } from './record';
 
 const ringMs = 90_000;
-/** A reading stands for a second for two seconds at the most; after that it is an old beat. */
-const holdMs = 2000;
 /** The newest packet may be this old before the screen stops showing it as the present. */
 const shownMs = 3000;
 
@@ -56,6 +54,8 @@ export class LiveCorner {
 	readonly rounds: LiveRound[] = [];
 	/** The rest that runs or ran last. */
 	restView: RestView | undefined;
+	/** Elapsed ms at which the rest that ran last was over; absent before the first, and while one runs. */
+	restEndedMs: number | undefined;
 
 	/** Called when the over-threshold pulse is due. */
 	pulseDue: (() => void) | undefined;
@@ -73,7 +73,9 @@ export class LiveCorner {
 	/** The rate to show at `nowMs`: undefined where the last packet is old, implausible or without contact. */
 	bpmAt(nowMs: number): number | undefined {
 		const latest = this.#isCut ? undefined : this.#latest;
-		return latest && this.#isUsable(latest) && nowMs - latest.ms <= shownMs ? latest.bpm : undefined;
+		return latest && isUsable(latest, this.#ignoresContact) && nowMs - latest.ms <= shownMs
+			? latest.bpm
+			: undefined;
 	}
 
 	/** Elapsed ms of the newest packet since the signal is there, usable or not. */
@@ -86,7 +88,7 @@ export class LiveCorner {
 		return this.#ignoresContact || this.#latest?.contact !== 'no contact';
 	}
 
-	/** The strap announces a contact sensor and never reports contact. */
+	/** The strap has no contact sensor, or announces one and never reports contact. */
 	get ignoresContact(): boolean {
 		return this.#ignoresContact;
 	}
@@ -147,15 +149,17 @@ export class LiveCorner {
 		this.#workedS = 0;
 		this.#counter = undefined;
 		this.#overNow = undefined;
+		if (this.#phase && isRest(this.#phase)) this.restEndedMs = phase.startMs;
 		this.#rest = undefined;
 		const round = phase.round ?? 0;
 		if (phase.kind === 'work') {
 			const { thresholdBpm } = this.athlete;
-			const plannedWorkS = (phase.plannedEndMs - phase.startMs) / 1000;
-			if (thresholdBpm !== undefined) this.#counter = new OverThresholdCounter(thresholdBpm, plannedWorkS);
+			if (thresholdBpm !== undefined)
+				this.#counter = new OverThresholdCounter(thresholdBpm, plannedRunMs(phase) / 1000);
 			this.rounds.push({ round, attempt: phase.attempt ?? 1, over: this.#counter?.row });
 		} else if (isRest(phase)) {
 			this.#rest = new LiveRest(round, phase.startMs, this.#ring, this.#terms);
+			this.restEndedMs = undefined;
 			// From the bell on there is a rest, even where it is cut before its first second is over.
 			this.#viewRest(0, pausedNearBell(timeline, phase.startMs, phase.startMs));
 		}
@@ -167,7 +171,7 @@ export class LiveCorner {
 		if (reachedS <= this.#countedS) return;
 		for (let s = this.#countedS; s < reachedS; s++) {
 			const endMs = phase.startMs + (s + 1) * 1000;
-			const bpm = this.#entry(endMs);
+			const bpm = entryOf(this.#latest, endMs, this.#ignoresContact);
 			const isPaused = isPausedMiddle(phase, s);
 			this.#costs.push(bpm, phase.kind === 'work' && !isPaused);
 			if (!this.#counter) continue;
@@ -193,16 +197,5 @@ export class LiveCorner {
 		this.restView = this.#rest!.viewAt(atS, isPaused, this.#ignoresContact);
 		// A rest on the heels of another, where the round between never was, is not this round's.
 		if (round && (!round.rest || round.rest.bellMs === this.restView.bellMs)) round.rest = this.restView;
-	}
-
-	/** The grid's rule for the second that ends at `endMs`: the newest reading before it, two seconds old at most. */
-	#entry(endMs: number): number {
-		const latest = this.#latest;
-		const isHeld = latest && latest.ms < endMs && endMs - latest.ms <= holdMs;
-		return isHeld && this.#isUsable(latest) ? latest.bpm : NaN;
-	}
-
-	#isUsable(reading: Reading): boolean {
-		return isPlausibleBpm(reading.bpm) && (this.#ignoresContact || reading.contact !== 'no contact');
 	}
 }

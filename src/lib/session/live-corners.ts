@@ -42,7 +42,7 @@ export class LiveCorners {
 		const timeline = this.timeline();
 		this.all[corner]?.advance(reading.ms, timeline);
 		this.all[corner]?.push(reading);
-		this.guided?.advance(reading.ms, timeline);
+		this.#advanceGuided(reading.ms, timeline);
 		this.guided?.push(reading);
 	}
 
@@ -50,7 +50,12 @@ export class LiveCorners {
 		const timeline = this.timeline();
 		for (const [corner, { leftMs }] of this.known)
 			if (leftMs === undefined) this.all[corner]?.advance(ms, timeline);
-		this.guided?.advance(ms, timeline);
+		this.#advanceGuided(ms, timeline);
+	}
+
+	/** A guided measurement is of one athlete. */
+	#advanceGuided(ms: number, timeline: readonly Phase[]): void {
+		this.guided?.advance(ms, timeline, this.all[0]?.ignoresContact ?? false);
 	}
 
 	/** What an entry of an unfinished journal did to the corners. */

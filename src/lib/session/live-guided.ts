@@ -1,11 +1,10 @@
-import { isPlausibleBpm } from '$lib/physiology/grid';
+import { entryOf } from '$lib/physiology/grid';
 import type { PlanKind } from '$lib/rounds/plan';
 import { remainingMs, type Phase } from '$lib/rounds/timeline';
 import type { Reading } from './columns';
 import { promptEveryS } from './guided-plans';
 import { isPausedMiddle, lengthS } from './phase-times';
 
-const holdMs = 2000;
 const settlingS = 60;
 const windowS = 60;
 const leastInWindow = 54;
@@ -46,7 +45,7 @@ export class LiveGuided {
 	}
 
 	/** Counts the seconds of work that have gone by until `nowMs`; call before `push`. */
-	advance(nowMs: number, timeline: readonly Phase[]): void {
+	advance(nowMs: number, timeline: readonly Phase[], ignoreContact: boolean): void {
 		const work = timeline.findLast((phase) => phase.kind === 'work' && phase.startMs <= nowMs);
 		if (!work) return;
 		if (this.#phase?.startMs !== work.startMs) this.#countedS = 0;
@@ -54,7 +53,7 @@ export class LiveGuided {
 		const reachedS = lengthS({ startMs: work.startMs, endMs: Math.min(nowMs, work.endMs) });
 		for (; this.#countedS < reachedS; this.#countedS++) {
 			if (isPausedMiddle(work, this.#countedS)) continue;
-			this.#second(this.#entry(work.startMs + (this.#countedS + 1) * 1000));
+			this.#second(entryOf(this.#latest, work.startMs + (this.#countedS + 1) * 1000, ignoreContact));
 		}
 	}
 
@@ -87,11 +86,5 @@ export class LiveGuided {
 		if (this.#minute.length < windowS || usable.length < leastInWindow) return;
 		const mean = usable.reduce((sum, one) => sum + one, 0) / usable.length;
 		this.#lowest = Math.min(this.#lowest ?? Infinity, mean);
-	}
-
-	#entry(endMs: number): number {
-		const latest = this.#latest;
-		const isHeld = latest && latest.ms < endMs && endMs - latest.ms <= holdMs;
-		return isHeld && isPlausibleBpm(latest.bpm) && latest.contact !== 'no contact' ? latest.bpm : NaN;
 	}
 }

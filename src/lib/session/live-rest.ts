@@ -72,7 +72,9 @@ export class LiveRest {
 		const endS = beforeBellS + atS;
 		const measure = measureRest(seconds, beforeBellS, endS, { ...this.terms, paused });
 		const recentBpm =
-			elapsedS > keptS ? this.#lateBpm(elapsedS) : meanOf(seconds, endS - endWindowS, endS, leastInWindow);
+			elapsedS > keptS
+				? this.#lateBpm(elapsedS, ignoreContact)
+				: meanOf(seconds, endS - endWindowS, endS, leastInWindow);
 		const lateDrop =
 			measure.bellBpm === undefined || recentBpm === undefined ? undefined : measure.bellBpm - recentBpm;
 		return {
@@ -91,8 +93,9 @@ export class LiveRest {
 		};
 	}
 
-	#lateBpm(elapsedS: number): number | undefined {
-		const end = secondsOf(this.#tail, this.bellMs + (elapsedS - endWindowS) * 1000, endWindowS);
+	#lateBpm(elapsedS: number, ignoreContact: boolean): number | undefined {
+		const fromMs = this.bellMs + (elapsedS - endWindowS) * 1000;
+		const end = secondsOf(this.#tail, fromMs, endWindowS, { ignoreContact });
 		return meanOf(end, 0, endWindowS, leastInWindow);
 	}
 }

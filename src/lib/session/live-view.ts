@@ -7,6 +7,7 @@ import type { GuidedView } from './live-guided';
 import type { LiveCorner, LiveRound } from './live-corner';
 import type { CostsSoFar } from './live-costs';
 import type { RestView } from './live-rest';
+import { isRest } from './phase-times';
 import type { CornerSoFar } from './record-builder';
 import type { Recorder } from './recorder';
 import { restByHeart, type RestByHeart } from './rest-by-heart';
@@ -80,9 +81,9 @@ function cornerView(
 	clockMs: number,
 	elapsedMs: number
 ): CornerView {
-	const { restView } = corner;
-	const isResting = phase?.kind === 'rest' || phase?.kind === 'closing';
-	const isFresh = phase !== undefined && elapsedMs - phase.startMs < lastRestShownMs;
+	const { restView, restEndedMs } = corner;
+	const isResting = phase !== undefined && isRest(phase);
+	const isFresh = restEndedMs !== undefined && elapsedMs - restEndedMs < lastRestShownMs;
 	const { strapName, practice } = known.strapChanges.at(-1) ?? known.entrant;
 	return {
 		corner: index,

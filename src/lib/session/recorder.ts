@@ -68,7 +68,7 @@ export class Recorder {
 			everything: () => this.#builder.entries(),
 			onProblem: () => this.#changed()
 		});
-		this.#links = new StrapLinks(this.session, {
+		this.#links = new StrapLinks(this.session, lostIn(history), {
 			beforeReading: () => this.#lookForSleep('packet'),
 			onReading: (corner, elapsedMs, measurement) => this.#take(corner, elapsedMs, measurement),
 			onEvent: (corner, event) => {
@@ -297,4 +297,15 @@ export class Recorder {
 	#changed(): void {
 		for (const listener of this.#listeners) listener();
 	}
+}
+
+/** Corners whose signal was lost and not back at the end of a journal. */
+function lostIn(history: readonly JournalEntry[]): Set<number> {
+	const lost = new Set<number>();
+	for (const entry of history) {
+		if (entry.kind !== 'event') continue;
+		if (entry.event.kind === 'signal lost') lost.add(entry.corner);
+		if (entry.event.kind === 'signal back') lost.delete(entry.corner);
+	}
+	return lost;
 }

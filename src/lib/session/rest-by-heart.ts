@@ -93,7 +93,10 @@ export function restByHeartWords(rest: RestByHeart): string {
 	if (settled) return `Rest by heart: nobody to wait for, ${leftOut}. The longest rest decides.`;
 	const falling = hearts.filter((heart) => !heart.leftOut && !isHeartDown(heart));
 	const others = leftOut ? ` Not waited for: ${leftOut}.` : '';
-	if (falling.length === 0) return `Rest by heart: down; the bell comes after 30 seconds.${others}`;
+	if (falling.length === 0) {
+		const when = rest.isDown ? 'with the longest rest' : 'after 30 seconds';
+		return `Rest by heart: down; the bell comes ${when}.${others}`;
+	}
 	const gaps = falling.map(({ name, bpm, targetBpm = 0 }) => {
 		const now = bpm === undefined ? 'no signal' : `${Math.round(bpm)}`;
 		return several

@@ -88,6 +88,8 @@ export function goneOn(
 	roster.clear();
 	const lastMs = lastMsOf(history);
 	const isPractice = start.corners.every(({ practice }) => practice);
+	// Tried at speed before, practice would leave a clock behind that no real strap beats to.
+	if (!isPractice) roster.pace.set(1);
 	const sinceStartMs = Math.max(lastMs, wallNowMs() - Date.parse(start.startedAt));
 	const elapsedMs = isPractice ? lastMs : sinceStartMs;
 	const recorder = recorderOf(ground, start, roster.pace.clock.nowMs() - elapsedMs, history);
@@ -163,9 +165,7 @@ export class RunningSession {
 	}
 
 	amend(kind: Amendment['kind']): void {
-		if (!this.#recorder?.amend(kind)) return;
-		this.#planBell();
-		this.#look();
+		if (this.#recorder?.amend(kind)) this.#planBell();
 	}
 
 	/**
@@ -255,17 +255,26 @@ export class RunningSession {
 		const recorder = this.#recorder;
 		if (!recorder) return;
 		const nowMs = recorder.advance();
-		if (nowMs >= recorder.session.endMs) return void this.#end(recorder.session.endMs);
+		const { endMs } = recorder.session;
+		if (nowMs >= endMs) {
+			// The drop of the closing minute is whole only now: whoever is told it aloud has no other view of it.
+			this.#show(recorder, viewOf(recorder, endMs - 1));
+			return void this.#end(endMs);
+		}
 		const clockMs = recorder.session.originMs + nowMs;
 		// Once a second, by the wake, or by a packet that comes before a late one.
 		if (!this.#wake || this.#wake.atMs <= clockMs) this.ground.ringer.topUp();
 		const view = viewOf(recorder, nowMs);
 		// Heeded once a rest, and each change brings the view up to date again.
 		if (view.byHeart?.isDown && recorder.amend('rest over')) return this.#planBell();
-		this.#view = view;
-		this.ground.tabs?.show({ view, timeline: recorder.session.timeline, speed: this.#speed });
+		this.#show(recorder, view);
 		const toChangeMs = view.followsGymBell ? 1000 - (view.ranMs % 1000) : view.remainingMs % 1000;
 		this.#wakeBy(clockMs, clockMs + (view.isPaused ? 1000 : toChangeMs || 1000));
+	}
+
+	#show({ session }: Recorder, view: LiveView): void {
+		this.#view = view;
+		this.ground.tabs?.show({ view, timeline: session.timeline, speed: this.#speed });
 	}
 
 	/** A wake that comes before `atMs` stays, so that a packet need not take it back: whoever is woken asks the clock. */

@@ -20,7 +20,8 @@ export function secondOpinionOf(
 	return thresholdsFromScaling(cleanIntervals(intervals), work.startMs, work.endMs);
 }
 
-function signalGaps(events: readonly CornerEvent[]): RrGap[] {
+/** The stretches without a signal: no two intervals are neighbours across one. */
+export function signalGaps(events: readonly CornerEvent[]): RrGap[] {
 	const gaps: RrGap[] = [];
 	for (const { kind, ms } of events) {
 		if (kind === 'signal lost') gaps.push({ fromMs: ms, toMs: Infinity });

@@ -60,7 +60,8 @@ export class StrapChoice {
 
 	/** Opens the browser's chooser; call in a user's gesture. Answers the strap once it is connected. */
 	async pair(keepClock: boolean): Promise<Strap | undefined> {
-		if (this.pace.isHeld && !keepClock) return undefined;
+		// A real strap beats at the pace of life: it neither takes the clock from a session nor joins one at speed.
+		if (keepClock ? this.pace.speed !== 1 : this.pace.isHeld) return undefined;
 		this.#error = undefined;
 		try {
 			if (!keepClock) {

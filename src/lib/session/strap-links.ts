@@ -16,13 +16,17 @@ interface Hearing {
 export class StrapLinks {
 	readonly #links = new Map<number, { strap: Strap; stop: () => void }>();
 	/** Corners whose record says that the signal is lost. */
-	readonly #lost = new Set<number>();
+	readonly #lost: Set<number>;
 	#isCatchingUp = false;
 
+	/** @param lost corners whose signal was lost when the session was left that is gone on with */
 	constructor(
 		private readonly session: SessionClock,
+		lost: Iterable<number>,
 		private readonly hearing: Hearing
-	) {}
+	) {
+		this.#lost = new Set(lost);
+	}
 
 	strapOf(corner: number): Strap | undefined {
 		return this.#links.get(corner)?.strap;

@@ -14,7 +14,7 @@ import type { RecordHead, SessionRecord } from './record';
 import { costsOf, type SessionCosts } from './session-costs';
 
 /** Raised whenever a measure's definition changes; summaries with another number are computed afresh. */
-export const methodsVersion = 2;
+export const methodsVersion = 3;
 
 /** Seconds before the bell that a rest's grid reaches back: the bell window and the search for the peak. */
 const beforeBellS = 10;
@@ -67,7 +67,7 @@ export interface Summary {
 	unusual: string[];
 	/** What a guided measurement came to. */
 	guided?: GuidedSummary;
-	/** The strap announced a contact sensor and never reported contact, so its reports were left aside. */
+	/** The strap had no contact sensor, or announced one and never reported contact: its reports were left aside. */
 	ignoresContact: boolean;
 }
 

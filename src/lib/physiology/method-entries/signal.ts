@@ -8,7 +8,16 @@ export const signalMethods: readonly MethodEntry[] = [
 		id: 'grid',
 		title: 'From packets to seconds',
 		theme: 'signal',
-		measures: ['secondsOf', 'isPlausibleBpm', 'isContactSupported', 'meanOf', 'coverageOf', 'countOf'],
+		measures: [
+			'secondsOf',
+			'entryOf',
+			'isUsable',
+			'isPlausibleBpm',
+			'isContactSupported',
+			'meanOf',
+			'coverageOf',
+			'countOf'
+		],
 		plain:
 			'A strap sends its rate about once a second, but not exactly. Each second gets the last rate that came, if it is at most two seconds old; otherwise it is a gap, and gaps are never filled.',
 		formula:
