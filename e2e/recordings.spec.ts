@@ -72,3 +72,23 @@ test('three broken recordings are refused with a sentence, and nothing of them i
 	}
 	expect(await corner.saved()).toHaveLength(0);
 });
+
+test.describe('west of Greenwich', () => {
+	test.use({ timezoneId: 'America/New_York' });
+
+	test('a run of the evening stays on its day and at its hour', async ({ page, corner }) => {
+		await page.goto('/import/');
+		// Eight in the evening of 2 March, five hours behind UTC.
+		const evening = (s: number) => new Date(Date.UTC(2026, 2, 3, 1, 0, s)).toISOString();
+		const text = ['time,bpm', ...rows((s, bpm) => `${evening(s)},${bpm}`)].join('\n');
+		await page
+			.getByLabel('CSV file')
+			.setInputFiles({ name: 'evening.csv', mimeType: 'text/csv', buffer: Buffer.from(text) });
+		await expect(page.getByLabel('Day of the run')).toHaveValue('2026-03-02');
+		await page.getByRole('checkbox', { name: /right columns/ }).check();
+		await page.getByRole('button', { name: 'Keep this run' }).click();
+		await expect(page.getByRole('region', { name: 'Result' })).toBeVisible();
+		const [saved] = await corner.saved();
+		expect(saved!.head.startedAt).toBe('2026-03-03T01:00:00.000Z');
+	});
+});
