@@ -184,4 +184,17 @@ describe('weights', () => {
 		expect(weightsOf([noted, noted]).map(({ value }) => value)).toEqual([70]);
 		expect(weightsOf([noted], entered).map(({ value }) => value)).toEqual([69, 68.5]);
 	});
+
+	it.each(['America/New_York', 'Europe/Madrid', 'Australia/Sydney'])(
+		'stand on the day they were entered for in %s',
+		(place) => {
+			process.env.TZ = place;
+			const entered = [
+				{ date: '2026-01-31', kg: 69 },
+				{ date: '2026-07-01', kg: 68.5 }
+			];
+			const days = weightsOf([], entered).map(({ atMs }) => dayOf(new Date(atMs)));
+			expect(days).toEqual(['2026-01-31', '2026-07-01']);
+		}
+	);
 });

@@ -207,7 +207,10 @@ export function weightsOf(
 		const day = dayOf(new Date(point.atMs));
 		if (!byDay.has(day)) byDay.set(day, point);
 	}
-	for (const { date, kg } of entered)
-		byDay.set(date, { ...byDay.get(date), atMs: byDay.get(date)?.atMs ?? Date.parse(date), value: kg });
+	for (const { date, kg } of entered) {
+		const noted = byDay.get(date);
+		// Noon here: a date alone is read as midnight in Greenwich, which west of it is the day before.
+		byDay.set(date, { ...noted, atMs: noted?.atMs ?? Date.parse(`${date}T12:00`), value: kg });
+	}
 	return [...byDay.values()].sort((a, b) => a.atMs - b.atMs);
 }
