@@ -127,6 +127,27 @@ describe('the text of progress', () => {
 		);
 	});
 
+	it('compares resting rates and RMSSD within the posture of the latest, and names it', () => {
+		const rested = (startedAt: string, posture: 'lying' | 'sitting', restBpm: number): KeptSession => ({
+			head: { ...head, id: startedAt, startedAt },
+			edit: {},
+			summary: summary({ guided: { kind: 'resting', posture, restBpm, rmssdMs: 90 - restBpm, reasons: [] } })
+		});
+		const mornings = [
+			rested('2026-03-02T07:00:00.000Z', 'lying', 50),
+			rested('2026-03-03T07:00:00.000Z', 'sitting', 62),
+			rested('2026-03-04T07:00:00.000Z', 'lying', 52)
+		];
+		// Lying 50 and 52: the median is 51; with the 62 of sitting it would be 52. RMSSD 40 and 38: 39.
+		const lines = progressText('Red corner', mornings).split('\n');
+		expect(lines).toContainEqual(
+			expect.stringMatching(/^Resting rate: 51 beats a minute, lying; 1 in another posture left out\. /)
+		);
+		expect(lines).toContainEqual(
+			expect.stringMatching(/^RMSSD: 39 ms, lying; 1 in another posture left out\. /)
+		);
+	});
+
 	it('says so where there is nothing', () => {
 		expect(progressText('Red corner', [])).toBe('Red corner: no session to compare yet.');
 	});

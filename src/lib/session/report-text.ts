@@ -1,3 +1,4 @@
+import { inOnePosture, inPostureWords } from './one-posture';
 import {
 	changeWords,
 	progressOf,
@@ -93,14 +94,18 @@ export interface Reported {
 
 /**
  * The measurements of each kind that there are; kinds without one are left out, and weight where it is not
- * given, because it is hidden for that athlete.
+ * given, because it is hidden for that athlete. Resting rate and RMSSD are those of one posture, which their unit
+ * names.
  */
 export function reportedPoints(sessions: readonly KeptSession[], weight?: ReportedWeight): Reported[] {
+	const resting = inOnePosture(sessions);
 	return reportedMeasures.flatMap(([measure, name, unit, digits]) => {
 		const figure = (value: number) => value.toFixed(digits);
 		if (measure !== 'weight') {
-			const points = progressOf(sessions, measure);
-			return points.length === 0 ? [] : { name, unit, digits, points, figure };
+			const isResting = measure === 'resting rate' || measure === 'RMSSD';
+			const points = progressOf(isResting ? resting.sessions : sessions, measure);
+			const words = isResting ? inPostureWords(unit, resting) : unit;
+			return points.length === 0 ? [] : { name, unit: words, digits, points, figure };
 		}
 		if (!weight) return [];
 		const { log, scale } = weight;
