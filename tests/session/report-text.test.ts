@@ -84,6 +84,14 @@ describe('the text of a session', () => {
 		expect(text).not.toMatch(/undefined|NaN|How hard/);
 	});
 
+	it('is headed by its title, else by the plan that was put right, else by the one it was boxed by', () => {
+		const heading = (edit: { title?: string; planName?: string }) =>
+			sessionText({ ...head, athlete }, edit, summary()).split(',')[0];
+		expect(heading({ title: 'Tuesday pads', planName: 'Eight on the bag' })).toBe('Tuesday pads');
+		expect(heading({ title: '', planName: 'Eight on the bag' })).toBe('Eight on the bag');
+		expect(heading({})).toBe(head.plan.name);
+	});
+
 	it('stands on the clock of the place it was boxed in', () => {
 		const tokyo = sessionText({ ...head, athlete, zone: 'Asia/Tokyo' }, {}, summary());
 		// Nine hours ahead of UTC, all year.

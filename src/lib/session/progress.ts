@@ -34,8 +34,15 @@ export interface ProgressFilter {
 	activity?: string;
 }
 
+interface Titled {
+	head: Pick<RecordHead, 'plan'>;
+	edit: Pick<RecordEdit, 'title' | 'planName'>;
+}
+
 /** What was put right afterwards counts. */
-export const planNameOf = ({ head, edit }: KeptSession) => edit.planName ?? head.plan.name;
+export const planNameOf = ({ head, edit }: Titled) => edit.planName ?? head.plan.name;
+/** What a session is called: its title, or its plan where it was given none. */
+export const titleOf = (session: Titled) => session.edit.title || planNameOf(session);
 export const activityOf = ({ head, edit }: KeptSession) => edit.activity ?? head.plan.activity;
 export const athleteIdOf = ({ head, edit }: KeptSession) => edit.athlete?.id ?? head.athlete.athleteId;
 

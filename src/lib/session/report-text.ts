@@ -3,6 +3,7 @@ import {
 	changeWords,
 	progressOf,
 	sevenDayMedian,
+	titleOf,
 	weightsOf,
 	type KeptSession,
 	type ProgressMeasure,
@@ -40,11 +41,11 @@ export function dayWords(at: string | number): string {
 /** A session in a few lines, to be pasted into a message. What could not be measured says so. */
 export function sessionText(
 	head: RecordHead,
-	edit: Pick<RecordEdit, 'title' | 'note' | 'effort'>,
+	edit: Pick<RecordEdit, 'title' | 'planName' | 'note' | 'effort'>,
 	summary: Summary
 ): string {
 	const lines = [
-		`${edit.title || head.plan.name}, ${momentWords(head.startedAt, head.zone)}`,
+		`${titleOf({ head, edit })}, ${momentWords(head.startedAt, head.zone)}`,
 		`${head.athlete.name}, ${head.plan.activity}, ${clockWords(head.endedMs)} in all`
 	];
 	if (head.practice) lines.push('Practice strap: a simulated athlete.');
