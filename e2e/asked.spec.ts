@@ -103,6 +103,9 @@ test('the heading says what was put right and what had been recorded, and the li
 	await corner.openSessions();
 	await expect(page.getByRole('listitem')).toContainText('Rope, two times two');
 	await expect(page.getByRole('listitem')).toContainText('skipping');
+	await page.getByRole('listitem').getByRole('link').click();
+	await page.getByRole('link', { name: 'Print or send it' }).click();
+	await expect(page.getByRole('heading', { level: 1 })).toHaveText('Rope, two times two');
 });
 
 test('weights are asked for and drawn in the units that were chosen', async ({ page, corner }) => {

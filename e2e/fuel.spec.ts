@@ -165,3 +165,22 @@ test('switched off, weight and food are gone until they are wanted again', async
 	await page.getByRole('button', { name: 'Switch it on' }).click();
 	await expect(page.getByRole('link', { name: 'Fuel' })).toBeVisible();
 });
+
+test('what is no number takes none away, and a year of birth is a whole one', async ({ page }) => {
+	await tellFacts(page, 30);
+	const height = page.getByLabel('Height, cm', { exact: true });
+	await height.fill('');
+	await height.pressSequentially('18e');
+	await height.blur();
+	await expect(page.getByRole('alert')).toContainText('outside 100 cm to 230 cm');
+	await fill(page, 'Year of birth', `${year - 30}.4`);
+	await expect(page.getByRole('alert')).toHaveCount(0);
+	await page.goto('/athletes/');
+	await expect(page.getByRole('spinbutton', { name: 'Height, cm' })).toHaveValue('180');
+	await expect(page.getByRole('spinbutton', { name: 'Year of birth' })).toHaveValue(String(year - 30));
+
+	await page.goto('/fuel/');
+	await fill(page, 'Height, cm', '');
+	await page.goto('/athletes/');
+	await expect(page.getByRole('spinbutton', { name: 'Height, cm' })).toHaveValue('');
+});

@@ -72,3 +72,70 @@ test('three broken recordings are refused with a sentence, and nothing of them i
 	}
 	expect(await corner.saved()).toHaveLength(0);
 });
+
+test('on a full disk every press of the review that writes says that it was not done', async ({ page }) => {
+	await page.goto('/import/');
+	await page
+		.getByLabel('CSV file')
+		.setInputFiles({ name: 'run.csv', mimeType: 'text/csv', buffer: Buffer.from(good['seconds, commas']!) });
+	await page.getByRole('checkbox', { name: /right columns/ }).check();
+	await page.getByRole('button', { name: 'Keep this run' }).click();
+	const result = page.getByRole('region', { name: 'Result' });
+	const emptied = result.getByRole('button', { name: 'No, I was emptied' });
+	await expect(emptied).toBeVisible();
+	const put = await page.evaluateHandle(() => Reflect.get(IDBObjectStore.prototype, 'put') as unknown);
+	const fill = () =>
+		page.evaluate(() => {
+			IDBObjectStore.prototype.put = () => {
+				throw new DOMException('as on a full disk', 'QuotaExceededError');
+			};
+		});
+	const refusal = /^Not done\. The disk, .* is full\.$/;
+
+	await fill();
+	await emptied.click();
+	await expect(result.getByRole('alert')).toHaveText(refusal);
+	await expect(emptied).toHaveAttribute('aria-pressed', 'false');
+	const gaps = page.getByRole('region', { name: 'What was not known that day' });
+	const tell = async () => {
+		await gaps.getByText('Threshold gives the time over it and near it', { exact: true }).click();
+		await gaps.getByRole('textbox', { name: 'Threshold, beats a minute' }).fill('160');
+		await gaps.getByRole('button', { name: 'Keep it' }).click();
+	};
+	await tell();
+	await expect(gaps.getByRole('alert')).toHaveText(refusal);
+	await page.getByRole('button', { name: 'Delete', exact: true }).click();
+	await page.getByRole('button', { name: 'Delete it' }).click();
+	await expect(page.locator('.actions').getByRole('alert')).toHaveText(refusal);
+
+	await page.evaluate((whole) => Reflect.set(IDBObjectStore.prototype, 'put', whole), put);
+	await emptied.click();
+	await expect(emptied).toHaveAttribute('aria-pressed', 'true');
+	await expect(result.getByRole('alert')).toHaveCount(0);
+	await gaps.getByRole('button', { name: 'Keep it' }).click();
+	await expect(gaps.getByText(/^Told afterwards and counted here: threshold 160/)).toBeVisible();
+	await expect(gaps.getByRole('alert')).toHaveCount(0);
+	await fill();
+	await gaps.getByRole('button', { name: 'Take it out again' }).click();
+	await expect(gaps.getByRole('alert')).toHaveText(refusal);
+});
+
+test.describe('west of Greenwich', () => {
+	test.use({ timezoneId: 'America/New_York' });
+
+	test('a run of the evening stays on its day and at its hour', async ({ page, corner }) => {
+		await page.goto('/import/');
+		// Eight in the evening of 2 March, five hours behind UTC.
+		const evening = (s: number) => new Date(Date.UTC(2026, 2, 3, 1, 0, s)).toISOString();
+		const text = ['time,bpm', ...rows((s, bpm) => `${evening(s)},${bpm}`)].join('\n');
+		await page
+			.getByLabel('CSV file')
+			.setInputFiles({ name: 'evening.csv', mimeType: 'text/csv', buffer: Buffer.from(text) });
+		await expect(page.getByLabel('Day of the run')).toHaveValue('2026-03-02');
+		await page.getByRole('checkbox', { name: /right columns/ }).check();
+		await page.getByRole('button', { name: 'Keep this run' }).click();
+		await expect(page.getByRole('region', { name: 'Result' })).toBeVisible();
+		const [saved] = await corner.saved();
+		expect(saved!.head.startedAt).toBe('2026-03-03T01:00:00.000Z');
+	});
+});

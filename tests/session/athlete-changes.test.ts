@@ -3,6 +3,7 @@ import {
 	blockedBy,
 	notComputed,
 	retestDueDays,
+	weightsByDay,
 	withThreshold,
 	withWeight
 } from '$lib/session/athlete-changes';
@@ -44,6 +45,19 @@ describe('a weight', () => {
 				{ date: '2026-01-05', kg: 71 },
 				{ date: '2026-01-06', kg: 69.5 }
 			]
+		});
+	});
+});
+
+describe('the weights by day', () => {
+	it('are those of the log and the card, the card standing where it was put right afterwards', () => {
+		const logged = { '2026-01-05': 71, '2026-01-06': 96 };
+		const card = withWeight(withWeight(athlete, 96, '2026-01-06'), 69, '2026-01-06');
+		const later = withWeight(card, 68.8, '2026-01-08');
+		expect(weightsByDay(later, logged)).toEqual({
+			'2026-01-05': 71,
+			'2026-01-06': 69,
+			'2026-01-08': 68.8
 		});
 	});
 });

@@ -1,5 +1,6 @@
 import { median, sampleStandardDeviation } from 'simple-statistics';
-import { describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it } from 'vitest';
+import { dayOf } from '$lib/session/athlete-changes';
 import {
 	changeWords,
 	countedDrop,
@@ -11,6 +12,12 @@ import {
 	type KeptSession
 } from '$lib/session/progress';
 import { makeHead } from '../store/builders';
+
+const zone = process.env.TZ;
+afterEach(() => {
+	if (zone === undefined) delete process.env.TZ;
+	else process.env.TZ = zone;
+});
 
 const day = 86_400_000;
 const restOf = (drop60: number) => ({
@@ -133,6 +140,31 @@ describe('the weekly load', () => {
 		expect(week?.strain).toBeCloseTo(720 * monotony, 6);
 	});
 
+	it('counts the minutes of somebody who joined later from then on', () => {
+		const whole = rated('2026-03-02T18:00:00.000Z', 7);
+		const late = { ...whole, head: { ...whole.head, joinedMs: 2_400_000 } };
+		// An hour less 40 minutes is 20: 20 x 7.
+		expect(weeklyLoads([late], Date.parse('2026-03-09T12:00:00.000Z'))[0]?.weeklyLoad).toBe(140);
+	});
+
+	// When the clock goes back an hour in autumn (IANA time zone database).
+	it.each([
+		['America/New_York', 2026, 10, 1],
+		['Europe/Madrid', 2026, 9, 25],
+		['Australia/Sydney', 2026, 3, 5]
+	])('keeps its days and its first day where the clock goes back in %s', (place, year, month, sunday) => {
+		process.env.TZ = place;
+		const at = (days: number, hour: number, minute = 0) =>
+			new Date(year, month, sunday + days, hour, minute).toISOString();
+		// On the day before, late on that of the change, and late on the last day of the first week.
+		const first = [rated(at(-1, 18), 1), rated(at(0, 23, 30), 2), rated(at(5, 23, 30), 3)];
+		const weeks = weeklyLoads([...first, rated(at(6, 8), 4)], Date.parse(at(7, 12)));
+		expect(weeks.map(({ fromMs }) => new Date(fromMs).toISOString())).toEqual([at(-1, 0), at(6, 0)]);
+		expect(weeks.map(({ weeklyLoad }) => weeklyLoad)).toEqual([60 * 6, 60 * 4]);
+		const spread = sampleStandardDeviation([60, 120, 0, 0, 0, 0, 180]);
+		expect(weeks[0]?.monotony).toBeCloseTo(360 / 7 / spread, 9);
+	});
+
 	it('is unknown where a session was not rated', () => {
 		const [week] = weeklyLoads([rated('2026-03-02T18:00:00.000Z')], Date.parse('2026-03-09T12:00:00.000Z'));
 		expect(week).not.toHaveProperty('weeklyLoad');
@@ -152,4 +184,17 @@ describe('weights', () => {
 		expect(weightsOf([noted, noted]).map(({ value }) => value)).toEqual([70]);
 		expect(weightsOf([noted], entered).map(({ value }) => value)).toEqual([69, 68.5]);
 	});
+
+	it.each(['America/New_York', 'Europe/Madrid', 'Australia/Sydney'])(
+		'stand on the day they were entered for in %s',
+		(place) => {
+			process.env.TZ = place;
+			const entered = [
+				{ date: '2026-01-31', kg: 69 },
+				{ date: '2026-07-01', kg: 68.5 }
+			];
+			const days = weightsOf([], entered).map(({ atMs }) => dayOf(new Date(atMs)));
+			expect(days).toEqual(['2026-01-31', '2026-07-01']);
+		}
+	);
 });

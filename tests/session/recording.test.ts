@@ -1,5 +1,6 @@
-import { describe, expect, it } from 'vitest';
-import { parseRecording, recordOfRecording } from '$lib/session/recording';
+import { afterEach, describe, expect, it } from 'vitest';
+import { dayOf } from '$lib/session/athlete-changes';
+import { parseRecording, recordOfRecording, startedOn } from '$lib/session/recording';
 import { summaryOf } from '$lib/session/summary';
 
 const read = (text: string) => {
@@ -119,4 +120,60 @@ describe('a recording', () => {
 		expect(guided?.thresholdBpm).toBeCloseTo(161.5, 9);
 		expect(guided?.reasons).toEqual([]);
 	});
+});
+
+describe('when a recording began', () => {
+	const zone = process.env.TZ;
+	afterEach(() => {
+		if (zone === undefined) delete process.env.TZ;
+		else process.env.TZ = zone;
+	});
+	const began = (first: string, second: string) => read(`time,hr\n${first},120\n${second},121`);
+
+	// In July 2026 New York is 4 hours behind UTC, Madrid 2 and Sydney 10 hours ahead (IANA time zone database).
+	it.each([
+		['America/New_York', '2026-07-06T01:30:00.000Z'],
+		['Europe/Madrid', '2026-07-05T19:30:00.000Z'],
+		['Australia/Sydney', '2026-07-05T11:30:00.000Z']
+	])('is the clock on the wall of %s where the file names no zone', (place, moment) => {
+		process.env.TZ = place;
+		const iso = began('2026-07-05 21:30:00', '2026-07-05 21:30:01');
+		expect(iso.startedAt).toBe(moment);
+		expect(began('05.07.2026 21:30:00', '05.07.2026 21:30:01').startedAt).toBe(moment);
+		expect(dayOf(new Date(iso.startedAt!))).toBe('2026-07-05');
+	});
+
+	it.each([
+		['Z', '2026-07-05T21:30:00.000Z', '2026-07-05'],
+		['+02:00', '2026-07-05T19:30:00.000Z', '2026-07-05'],
+		['+0530', '2026-07-05T16:00:00.000Z', '2026-07-05'],
+		['-07:00', '2026-07-06T04:30:00.000Z', '2026-07-06']
+	])('takes the zone %s from the file', (suffix, moment, day) => {
+		process.env.TZ = 'America/New_York';
+		const { startedAt } = began(`2026-07-05T21:30:00${suffix}`, `2026-07-05T21:30:01${suffix}`);
+		expect(startedAt).toBe(moment);
+		expect(dayOf(new Date(startedAt!))).toBe(day);
+	});
+
+	it('lets the night in which the clock is put forward last no longer', () => {
+		process.env.TZ = 'Europe/Madrid';
+		// On 29 March 2026 the clock goes from 2 to 3 in the night.
+		const { points } = began('2026-03-29 01:59:59', '2026-03-29 03:00:00');
+		expect(points.at(-1)?.s).toBe(1);
+	});
+
+	it.each(['America/New_York', 'Europe/Madrid', 'Australia/Sydney'])(
+		'keeps its time of day in %s on another day, and is noon where none is told',
+		(place) => {
+			process.env.TZ = place;
+			// Between July and January each of these clocks is changed; the time of day stays.
+			const { startedAt } = began('2026-07-05 21:30:15', '2026-07-05 21:30:16');
+			const moved = new Date(startedOn('2026-01-31', { startedAt }));
+			expect(dayOf(moved)).toBe('2026-01-31');
+			expect([moved.getHours(), moved.getMinutes(), moved.getSeconds()]).toEqual([21, 30, 15]);
+			const untold = new Date(startedOn('2026-03-02', {}));
+			expect(dayOf(untold)).toBe('2026-03-02');
+			expect(untold.getHours()).toBe(12);
+		}
+	);
 });

@@ -84,6 +84,14 @@ describe('the text of a session', () => {
 		expect(text).not.toMatch(/undefined|NaN|How hard/);
 	});
 
+	it('is headed by its title, else by the plan that was put right, else by the one it was boxed by', () => {
+		const heading = (edit: { title?: string; planName?: string }) =>
+			sessionText({ ...head, athlete }, edit, summary()).split(',')[0];
+		expect(heading({ title: 'Tuesday pads', planName: 'Eight on the bag' })).toBe('Tuesday pads');
+		expect(heading({ title: '', planName: 'Eight on the bag' })).toBe('Eight on the bag');
+		expect(heading({})).toBe(head.plan.name);
+	});
+
 	it('stands on the clock of the place it was boxed in', () => {
 		const tokyo = sessionText({ ...head, athlete, zone: 'Asia/Tokyo' }, {}, summary());
 		// Nine hours ahead of UTC, all year.
@@ -124,6 +132,27 @@ describe('the text of progress', () => {
 		// 70 kg are 154.3 pounds (1 lb = 0.45359237 kg), and 154.3 = 11 x 14 + 0.3.
 		expect(progressText('Red corner', sessions, { log, scale: weightScale('st') })).toMatch(
 			/Weight: 11 st 0\.3/
+		);
+	});
+
+	it('compares resting rates and RMSSD within the posture of the latest, and names it', () => {
+		const rested = (startedAt: string, posture: 'lying' | 'sitting', restBpm: number): KeptSession => ({
+			head: { ...head, id: startedAt, startedAt },
+			edit: {},
+			summary: summary({ guided: { kind: 'resting', posture, restBpm, rmssdMs: 90 - restBpm, reasons: [] } })
+		});
+		const mornings = [
+			rested('2026-03-02T07:00:00.000Z', 'lying', 50),
+			rested('2026-03-03T07:00:00.000Z', 'sitting', 62),
+			rested('2026-03-04T07:00:00.000Z', 'lying', 52)
+		];
+		// Lying 50 and 52: the median is 51; with the 62 of sitting it would be 52. RMSSD 40 and 38: 39.
+		const lines = progressText('Red corner', mornings).split('\n');
+		expect(lines).toContainEqual(
+			expect.stringMatching(/^Resting rate: 51 beats a minute, lying; 1 in another posture left out\. /)
+		);
+		expect(lines).toContainEqual(
+			expect.stringMatching(/^RMSSD: 39 ms, lying; 1 in another posture left out\. /)
 		);
 	});
 

@@ -11,3 +11,13 @@ export function storeReason(problem: unknown): string {
 	const { code } = problem as Partial<StoreError>;
 	return reasons[code ?? 'failed'];
 }
+
+/** Waits for what a press set going: why it was not done, in sentences; nothing where it was. */
+export async function refusalOf(work: Promise<void>): Promise<string> {
+	try {
+		await work;
+		return '';
+	} catch (problem) {
+		return `Not done. ${storeReason(problem)}`;
+	}
+}

@@ -36,12 +36,15 @@ export function withWeight(athlete: Athlete, kg: number, date: string): Athlete 
 	return { ...athlete, weightKg: weights.at(-1)!.kg, weights };
 }
 
-/** All weights that are known of an athlete by day: those on the card, and those logged beside what was eaten. */
+/**
+ * All weights that are known of an athlete by day: those on the card, and those logged beside what was eaten. The
+ * card's holds: whatever logs a weight writes it there too, and what is put right on the card alone is the later word.
+ */
 export function weightsByDay(
 	athlete: Athlete,
 	logged: Readonly<Record<string, number>>
 ): Record<string, number> {
-	return { ...Object.fromEntries((athlete.weights ?? []).map(({ date, kg }) => [date, kg])), ...logged };
+	return { ...logged, ...Object.fromEntries((athlete.weights ?? []).map(({ date, kg }) => [date, kg])) };
 }
 
 /**

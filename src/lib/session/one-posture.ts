@@ -22,3 +22,9 @@ export function inOnePosture(sessions: readonly KeptSession[]): OnePosture {
 	const kept = resting.filter((session) => postureOf(session) === posture);
 	return { sessions: kept, posture, leftOut: resting.length - kept.length };
 }
+
+/** The unit of what is compared within one posture, with that posture and what was left out for it. */
+export function inPostureWords(unit: string, { posture, leftOut }: OnePosture): string {
+	if (!posture) return unit;
+	return `${unit}, ${posture}${leftOut > 0 ? `; ${leftOut} in another posture left out` : ''}`;
+}

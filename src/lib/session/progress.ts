@@ -34,8 +34,15 @@ export interface ProgressFilter {
 	activity?: string;
 }
 
+interface Titled {
+	head: Pick<RecordHead, 'plan'>;
+	edit: Pick<RecordEdit, 'title' | 'planName'>;
+}
+
 /** What was put right afterwards counts. */
-export const planNameOf = ({ head, edit }: KeptSession) => edit.planName ?? head.plan.name;
+export const planNameOf = ({ head, edit }: Titled) => edit.planName ?? head.plan.name;
+/** What a session is called: its title, or its plan where it was given none. */
+export const titleOf = (session: Titled) => session.edit.title || planNameOf(session);
 export const activityOf = ({ head, edit }: KeptSession) => edit.activity ?? head.plan.activity;
 export const athleteIdOf = ({ head, edit }: KeptSession) => edit.athlete?.id ?? head.athlete.athleteId;
 
@@ -143,35 +150,38 @@ export interface LoadWeek extends WeekOfLoads {
 }
 
 /**
- * Load of each week from the first session to `untilMs`, from the session's rating times its minutes. A
- * day with a session that nobody rated is unknown, and so is its week.
+ * Load of each week from the first session to `untilMs`, from the session's rating times the minutes that the
+ * athlete was in it. A day with a session that nobody rated is unknown, and so is its week. Weeks are seven days
+ * of the calendar here, so one in which the clock is changed is an hour longer or shorter.
  */
 export function weeklyLoads(sessions: readonly KeptSession[], untilMs: number): LoadWeek[] {
 	const trained = sessions.filter(({ head }) => head.plan.kind !== 'resting');
 	const first = trained[0];
 	if (!first) return [];
 	const start = new Date(first.head.startedAt);
-	start.setHours(0, 0, 0, 0);
-	const byDay = new Map<number, KeptSession[]>();
+	const dayAfter = (days: number) => new Date(start.getFullYear(), start.getMonth(), start.getDate() + days);
+	const byDay = new Map<string, KeptSession[]>();
 	for (const session of trained) {
-		const day = Math.floor((Date.parse(session.head.startedAt) - start.getTime()) / dayMs);
+		const day = dayOf(new Date(session.head.startedAt));
 		byDay.set(day, [...(byDay.get(day) ?? []), session]);
 	}
 	const weeks: LoadWeek[] = [];
-	for (let fromMs = start.getTime(); fromMs <= untilMs; fromMs += weekDays * dayMs) {
+	for (let firstDay = 0; dayAfter(firstDay).getTime() <= untilMs; firstDay += weekDays) {
 		const days = Array.from({ length: weekDays }, (_, day): number | undefined => {
-			const ofDay = byDay.get(weeks.length * weekDays + day) ?? [];
+			const ofDay = byDay.get(dayOf(dayAfter(firstDay + day))) ?? [];
 			const loads = ofDay.map(({ head, edit }) =>
-				edit.effort === undefined ? undefined : sessionRatingLoad(edit.effort, head.endedMs / 60_000)
+				edit.effort === undefined
+					? undefined
+					: sessionRatingLoad(edit.effort, (head.endedMs - (head.joinedMs ?? 0)) / 60_000)
 			);
 			return loads.every((load) => load !== undefined)
 				? loads.reduce((sum, load) => sum + load, 0)
 				: undefined;
 		});
 		const week = weekOf(days);
-		const isOver = fromMs + weekDays * dayMs <= untilMs;
+		const isOver = dayAfter(firstDay + weekDays).getTime() <= untilMs;
 		weeks.push({
-			fromMs,
+			fromMs: dayAfter(firstDay).getTime(),
 			...(isOver ? week : { weeklyLoad: week.weeklyLoad, reason: 'This week is not over yet.' })
 		});
 	}
@@ -204,7 +214,10 @@ export function weightsOf(
 		const day = dayOf(new Date(point.atMs));
 		if (!byDay.has(day)) byDay.set(day, point);
 	}
-	for (const { date, kg } of entered)
-		byDay.set(date, { ...byDay.get(date), atMs: byDay.get(date)?.atMs ?? Date.parse(date), value: kg });
+	for (const { date, kg } of entered) {
+		const noted = byDay.get(date);
+		// Noon here: a date alone is read as midnight in Greenwich, which west of it is the day before.
+		byDay.set(date, { ...noted, atMs: noted?.atMs ?? Date.parse(`${date}T12:00`), value: kg });
+	}
 	return [...byDay.values()].sort((a, b) => a.atMs - b.atMs);
 }

@@ -5,7 +5,7 @@ import { recordVersion, type AthleteSnapshot, type SessionRecord } from './recor
 /** A recording made elsewhere: seconds since its first row, and the rate there. */
 export interface Recording {
 	points: { s: number; bpm: number }[];
-	/** Local time of the first row where the file tells it, ISO 8601. */
+	/** Moment of the first row where the file tells it, ISO 8601. */
 	startedAt?: string;
 	/** What was recognised, in words, for confirmation. */
 	recognised: { separator: string; decimal: string; time: string; timeColumn: string; rateColumn: string };
@@ -129,8 +129,11 @@ function readTime(text: string): Time | undefined {
 		/^(\d{4})-(\d\d)-(\d\d)[T ](\d\d):(\d\d)(?::(\d\d(?:[.,]\d+)?))?(Z|[+-]\d\d:?\d\d)?$/.exec(text) ??
 		dayFirst(text);
 	if (dated) {
-		const [, year, month, day, hour, minute, second = '0'] = dated;
-		const ms = Date.UTC(+year!, +month! - 1, +day!, +hour!, +minute!) + +second.replace(',', '.') * 1000;
+		const [, year, month, day, hour, minute, second = '0', zone = ''] = dated;
+		const offset = zone.replace(/(\d\d):?(\d\d)/, '$1:$2');
+		// Without a zone it is the clock on the wall, here.
+		const minuteMs = Date.parse(`${year}-${month}-${day}T${hour}:${minute}${offset}`);
+		const ms = minuteMs + +second.replace(',', '.') * 1000;
 		if (+month! > 12 || +day! > 31 || +hour! > 23 || +minute! > 59 || Number.isNaN(ms)) return undefined;
 		return { s: ms / 1000, form: 'date and time', startedAt: new Date(ms).toISOString() };
 	}
@@ -191,6 +194,17 @@ const short = (text: string) => (text.length > longestQuote ? `${text.slice(0, l
 
 function refused(problem: string): RecordingReading {
 	return { status: 'refused', problem: `${problem} Nothing was brought in.` };
+}
+
+/**
+ * The moment at which a recording began on a day of the calendar here (YYYY-MM-DD), ISO 8601: at its own time of
+ * day, or at noon where the file tells none.
+ */
+export function startedOn(day: string, { startedAt }: Pick<Recording, 'startedAt'>): string {
+	const moment = startedAt === undefined ? new Date(2000, 0, 1, 12) : new Date(startedAt);
+	const [year, month, date] = day.split('-').map(Number);
+	moment.setFullYear(year!, month! - 1, date);
+	return moment.toISOString();
 }
 
 /**

@@ -1,7 +1,9 @@
+import { inOnePosture, inPostureWords } from './one-posture';
 import {
 	changeWords,
 	progressOf,
 	sevenDayMedian,
+	titleOf,
 	weightsOf,
 	type KeptSession,
 	type ProgressMeasure,
@@ -39,11 +41,11 @@ export function dayWords(at: string | number): string {
 /** A session in a few lines, to be pasted into a message. What could not be measured says so. */
 export function sessionText(
 	head: RecordHead,
-	edit: Pick<RecordEdit, 'title' | 'note' | 'effort'>,
+	edit: Pick<RecordEdit, 'title' | 'planName' | 'note' | 'effort'>,
 	summary: Summary
 ): string {
 	const lines = [
-		`${edit.title || head.plan.name}, ${momentWords(head.startedAt, head.zone)}`,
+		`${titleOf({ head, edit })}, ${momentWords(head.startedAt, head.zone)}`,
 		`${head.athlete.name}, ${head.plan.activity}, ${clockWords(head.endedMs)} in all`
 	];
 	if (head.practice) lines.push('Practice strap: a simulated athlete.');
@@ -93,14 +95,18 @@ export interface Reported {
 
 /**
  * The measurements of each kind that there are; kinds without one are left out, and weight where it is not
- * given, because it is hidden for that athlete.
+ * given, because it is hidden for that athlete. Resting rate and RMSSD are those of one posture, which their unit
+ * names.
  */
 export function reportedPoints(sessions: readonly KeptSession[], weight?: ReportedWeight): Reported[] {
+	const resting = inOnePosture(sessions);
 	return reportedMeasures.flatMap(([measure, name, unit, digits]) => {
 		const figure = (value: number) => value.toFixed(digits);
 		if (measure !== 'weight') {
-			const points = progressOf(sessions, measure);
-			return points.length === 0 ? [] : { name, unit, digits, points, figure };
+			const isResting = measure === 'resting rate' || measure === 'RMSSD';
+			const points = progressOf(isResting ? resting.sessions : sessions, measure);
+			const words = isResting ? inPostureWords(unit, resting) : unit;
+			return points.length === 0 ? [] : { name, unit: words, digits, points, figure };
 		}
 		if (!weight) return [];
 		const { log, scale } = weight;
