@@ -3,7 +3,7 @@ import { getAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
 import { keepExample, removeExample } from '$lib/store/example';
 import { countSessionsOf, deleteAthlete, purgeAthletes, restoreAthlete } from '$lib/store/gone-athletes';
 import { openJournal } from '$lib/store/journal';
-import { addEdit, listSessions } from '$lib/store/sessions';
+import { addEdit, deleteSession, listSessions, purgeDeleted } from '$lib/store/sessions';
 import { makeRecord } from './builders';
 import { allKeys, freshStore } from './fresh-store';
 
@@ -28,6 +28,19 @@ describe('deleting an athlete', () => {
 		await restoreAthlete(store, 'ath-1');
 		expect(await ids(store)).toEqual(['a', 'b', 'c']);
 		expect(await getAthlete(store, 'ath-1')).toEqual({ value: ath });
+	});
+
+	it('leaves a session alone that was deleted before, by itself, also when it is undone', async () => {
+		const store = freshStore();
+		await saveAthlete(store, ath);
+		await openJournal(store, 's').finish([makeRecord({ id: 'a' }), makeRecord({ id: 'b' })]);
+		await deleteSession(store, 'a', 1000);
+		expect(await countSessionsOf(store, 'ath-1')).toBe(1);
+		expect(await deleteAthlete(store, 'ath-1', 1800)).toBe(1);
+		await restoreAthlete(store, 'ath-1');
+		expect(await ids(store)).toEqual(['b']);
+		// Its own day runs from its own deletion.
+		expect(await purgeDeleted(store, 500, 1500)).toBe(1);
 	});
 });
 

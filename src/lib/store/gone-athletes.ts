@@ -1,5 +1,5 @@
 import { athletePrefix } from './athletes';
-import { entriesUnder, isObject, read, valueAt, write, type UseStore } from './database';
+import { entriesUnder, isObject, keysUnder, read, valueAt, write, type UseStore } from './database';
 
 const gonePrefix = 'gone-athlete/';
 
@@ -42,7 +42,10 @@ export function countSessionsOf(store: UseStore, id: string): Promise<number> {
 	return read(store, async (objects) => (await sessionsOf(objects, id)).length);
 }
 
-/** Whose a session is goes by what was put right: by the last entry that names an athlete, else by the record. */
+/**
+ * Whose a session is goes by what was put right: by the last entry that names an athlete, else by the record. One that
+ * was deleted by itself is none of them: it would come back with the athlete.
+ */
 async function sessionsOf(objects: IDBObjectStore, athleteId: string): Promise<string[]> {
 	const owners = new Map<string, unknown>();
 	for (const [key, stored] of await entriesUnder(objects, 'head/')) {
@@ -56,6 +59,7 @@ async function sessionsOf(objects: IDBObjectStore, athleteId: string): Promise<s
 		const athlete = isObject(stored) ? stored.athlete : undefined;
 		if (owners.has(id) && isObject(athlete)) owners.set(id, athlete.id);
 	}
+	for (const key of await keysUnder(objects, 'tombstone/')) owners.delete(key.slice('tombstone/'.length));
 	return [...owners].filter(([, owner]) => owner === athleteId).map(([id]) => id);
 }
 
