@@ -1,10 +1,12 @@
-import { storable, keysUnder, valueAt, write } from './database';
+import { storable, entriesUnder, isObject, keysUnder, valueAt, write } from './database';
 import { after } from './folder-names';
 import { fateAt, fateKey, fatesOf, machineIn } from './folder-state';
 import { resolver } from './folder-travel';
 import { ownerIn } from './owner';
+import { listed, type ListedSession } from './sessions';
 import { athleteSchema, type Athlete } from '$lib/session/record-schema';
 import type { UseStore } from './database';
+import type { ToldLater } from '$lib/session/record';
 
 const fuelKinds = ['weight', 'intake', 'goal'];
 
@@ -93,11 +95,26 @@ async function handOver(
 		const owner = await ownerIn(objects, sessionId);
 		const card = owner && cardFor(owner.ownerId);
 		if (!card) continue;
+		const [stored, edits] = await Promise.all([
+			valueAt(objects, key),
+			entriesUnder(objects, `edit/${sessionId}/`)
+		]);
 		// After every correction that is there, so that this one holds.
-		const last = (await keysUnder(objects, `edit/${sessionId}/`)).at(-1)?.split('/')[2];
-		const at = after(last ?? '', nowMs);
-		objects.put({ at, athlete: { id: card.id, name: card.name } }, `edit/${sessionId}/${at}`);
+		const at = after(edits.at(-1)?.[0].split('/')[2] ?? '', nowMs);
+		const athlete = { id: card.id, name: card.name };
+		// Of a session that was put right before, the numbers are told already.
+		const told = owner.ownerId === owner.recordedId && numbersIn(listed(sessionId, stored, edits).session);
+		objects.put({ at, athlete, ...(told && { told }) }, `edit/${sessionId}/${at}`);
+		// With the one it was recorded for come the numbers of that day: measured anew where others stood in for them.
+		if (owner.recordedId === card.id && isObject(stored)) objects.put({ head: stored.head }, key);
 		count++;
 	}
 	return count;
+}
+
+/** It is one person, so the numbers noted on the day stay theirs, though the record has them under the id that goes. */
+function numbersIn(session: ListedSession | undefined): ToldLater | undefined {
+	if (!session) return undefined;
+	const { athleteId: _id, name: _name, ...noted } = session.head.athlete;
+	return { ...session.edit.told, ...noted };
 }
