@@ -45,6 +45,7 @@ describe('cards', () => {
 		await other.box('b', of(twin));
 		await other.box('c', of(twin));
 		await logFuel(one.store, 'weight', twin.id, '2026-03-01', 61);
+		await logFuel(other.store, 'weight', twin.id, '2026-03-02', 62);
 		await other.visit();
 		await one.visit();
 		await other.visit();
@@ -70,6 +71,8 @@ describe('cards', () => {
 			record: (record as { record: object }).record
 		});
 		expect((await readFuelLog(one.store, nerea.id)).weightKg).toEqual({ '2026-03-01': 61 });
+		expect((await readFuelLog(other.store, nerea.id)).weightKg).toEqual({ '2026-03-02': 62 });
+		expect((await readFuelLog(other.store, twin.id)).weightKg).toEqual({});
 	});
 
 	it('merged leave each session the numbers of its day, and its summary true', async () => {

@@ -2,13 +2,12 @@ import { storable, entriesUnder, isObject, keysUnder, valueAt, write } from './d
 import { after } from './folder-names';
 import { fateAt, fateKey, fatesOf, machineIn } from './folder-state';
 import { resolver } from './folder-travel';
+import { moveFuel } from './fuel';
 import { ownerIn } from './owner';
 import { listed, type ListedSession } from './sessions';
 import { athleteSchema, type Athlete } from '$lib/session/record-schema';
 import type { UseStore } from './database';
 import type { ToldLater } from '$lib/session/record';
-
-const fuelKinds = ['weight', 'intake', 'goal'];
 
 /**
  * Makes two cards of one person one: `kept` takes the place of the card with its id and the other one goes, its
@@ -38,19 +37,14 @@ export async function mergeAthletes(
 			into: card.id
 		};
 		objects.put(fate, fateKey('athlete', goneId));
-		for (const kind of fuelKinds)
-			for (const key of await keysUnder(objects, `${kind}/${goneId}/`)) {
-				const target = `${kind}/${card.id}/${key.split('/')[2]}`;
-				const isKnown = (await valueAt(objects, target)) !== undefined;
-				if (!isKnown) objects.put(await valueAt(objects, key), target);
-				objects.delete(key);
-			}
+		await moveFuel(objects, goneId, card.id);
 		return handOver(objects, (id) => (id === goneId ? card : undefined), nowMs);
 	});
 }
 
 /**
- * Sessions of a card that was merged elsewhere, or that came in after the merge, follow it. A card that every
+ * Sessions of a card that was merged elsewhere, or that came in after the merge, follow it, and so does what was
+ * logged for it here. A card that every
  * merge leads away from and back to (two laptops merged crosswise) stays. Rejects with `StoreError`.
  */
 export function followMerges(store: UseStore, nowMs: number): Promise<number> {
@@ -69,7 +63,9 @@ export function followMerges(store: UseStore, nowMs: number): Promise<number> {
 				continue;
 			}
 			const card = await valueAt(objects, `athlete/${target}`);
-			if (card !== undefined) cards.set(id, card as Athlete);
+			if (card === undefined) continue;
+			cards.set(id, card as Athlete);
+			await moveFuel(objects, id, target);
 		}
 		return handOver(objects, (id) => cards.get(id), nowMs);
 	});
