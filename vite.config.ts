@@ -16,7 +16,8 @@ const pieces = [
 	{ name: 'measures', test: /src\/lib\/(session\/(summary|put-right)|store\/sessions)\.ts$/, priority: 4 },
 	{ name: 'session', test: /src\/(routes\/(live|ringside)\/|lib\/session\/running-session)/, priority: 3 },
 	{ name: 'history', test: /src\/routes\/(review|report|progress|sessions)\//, priority: 2 },
-	{ name: 'athlete', test: /src\/routes\/(athletes|fuel|measure|import|backup|folder)\//, priority: 1 }
+	{ name: 'athlete', test: /src\/routes\/(athletes|fuel|measure|import|backup|folder)\//, priority: 1 },
+	{ name: 'shared-folder', test: /src\/lib\/store\/folder-(sync|withdraw)\.ts$/, priority: 0 }
 ];
 
 export default defineConfig({

@@ -8,13 +8,20 @@ import { abortingStore } from './faulty-store';
 import { allKeys, contents, freshStore, plant, valueOf } from './fresh-store';
 import { defaultBellSettings } from '$lib/bell/settings';
 import { listAthletes, saveAthlete } from '$lib/store/athletes';
-import { deleteAthlete } from '$lib/store/gone-athletes';
+import { deleteAthlete, purgeAthletes, restoreAthlete } from '$lib/store/gone-athletes';
 import { makeBackup, rawText } from '$lib/store/backup';
 import type { UseStore } from '$lib/store/database';
 import { logFuel, readFuelLog, saveGoal } from '$lib/store/fuel';
 import { openJournal } from '$lib/store/journal';
 import { planRestore, restore, type RestorePlan } from '$lib/store/restore';
-import { addEdit, deleteSession, listSessions, readSession } from '$lib/store/sessions';
+import {
+	addEdit,
+	deleteSession,
+	listSessions,
+	purgeDeleted,
+	readSession,
+	restoreSession
+} from '$lib/store/sessions';
 import { listPlans, savePlan, setSetting } from '$lib/store/settings';
 
 const now = new Date('2026-03-05T20:00:00.000Z');
@@ -57,9 +64,9 @@ async function planned(store: UseStore, text: string): Promise<RestorePlan> {
 	return plan;
 }
 
-async function restored(store: UseStore, text: string): Promise<RestorePlan> {
+async function restored(store: UseStore, text: string, nowMs = now.getTime()): Promise<RestorePlan> {
 	const plan = await planned(store, text);
-	expect(await restore(store, plan)).toEqual({ status: 'restored' });
+	expect(await restore(store, plan, undefined, nowMs)).toEqual({ status: 'restored' });
 	return plan;
 }
 
@@ -238,6 +245,26 @@ describe('merging with what is here', () => {
 		await restored(store, fixture);
 		expect((await listSessions(store)).sessions).toHaveLength(2);
 		expect((await listAthletes(store)).athletes.map(({ name }) => name)).toEqual(['Bo', 'Nerea']);
+	});
+
+	it('leaves a day to bring back what the backup has as deleted, however old it is', async () => {
+		const { text } = await makeBackup(await fullStore(), now);
+		const store = freshStore();
+		const dayMs = 86_400_000;
+		const laterMs = now.getTime() + 40 * dayMs;
+		const restoredAgain = async () => (await restored(store, text, laterMs + dayMs / 2)).isIdle;
+		await restored(store, text, laterMs);
+		expect(await restoredAgain(), 'its day does not begin anew').toBe(true);
+		expect(await purgeDeleted(store, dayMs, laterMs + dayMs - 1)).toBe(0);
+		await purgeAthletes(store, dayMs, laterMs + dayMs - 1);
+		await restoreAthlete(store, 'ath-2');
+		await restoreSession(store, 'rec-3');
+		expect((await listAthletes(store)).athletes.map(({ name }) => name)).toEqual(['Bo', 'Nerea']);
+		expect((await listSessions(store)).sessions.map(({ head }) => head.id).sort()).toEqual([
+			'rec-1',
+			'rec-2',
+			'rec-3'
+		]);
 	});
 
 	it('makes a damaged session whole and leaves one of a newer form alone', async () => {

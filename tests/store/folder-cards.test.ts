@@ -2,15 +2,24 @@ import { describe, expect, it } from 'vitest';
 import { getAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete } from '$lib/store/gone-athletes';
 import { setConsent } from '$lib/store/folder-state';
-import { addEdit, readSession } from '$lib/store/sessions';
+import { addEdit, readSession, saveSummary } from '$lib/store/sessions';
 import { logFuel, readFuelLog } from '$lib/store/fuel';
 import { mergeAthletes } from '$lib/store/folder-merges';
+import { headPutRight } from '$lib/session/put-right';
+import { summaryAsPutRight } from '$lib/session/reviewed';
 import { FakeFolder } from './fake-folder';
+import type { UseStore } from '$lib/store/database';
 import { bo, iso, makeLaptop, nerea, noonMs } from './laptop';
 
 const of = (athlete: { id: string; name: string }) => ({
 	athlete: { athleteId: athlete.id, name: athlete.name }
 });
+
+async function found(store: UseStore, id: string) {
+	const session = await readSession(store, id);
+	if (session.status !== 'found') throw new Error(session.problem);
+	return session;
+}
 
 describe('cards', () => {
 	it('hold in the state that was changed last, wherever that was and whoever writes first', async () => {
@@ -36,6 +45,7 @@ describe('cards', () => {
 		await other.box('b', of(twin));
 		await other.box('c', of(twin));
 		await logFuel(one.store, 'weight', twin.id, '2026-03-01', 61);
+		await logFuel(other.store, 'weight', twin.id, '2026-03-02', 62);
 		await other.visit();
 		await one.visit();
 		await other.visit();
@@ -61,6 +71,53 @@ describe('cards', () => {
 			record: (record as { record: object }).record
 		});
 		expect((await readFuelLog(one.store, nerea.id)).weightKg).toEqual({ '2026-03-01': 61 });
+		expect((await readFuelLog(other.store, nerea.id)).weightKg).toEqual({ '2026-03-02': 62 });
+		expect((await readFuelLog(other.store, twin.id)).weightKg).toEqual({});
+	});
+
+	it('merged leave each session the numbers of its day, and its summary true', async () => {
+		const day = { thresholdBpm: 171.5, ageYears: 27, weightKg: 61 };
+		const folder = new FakeFolder();
+		const [one, other] = [await makeLaptop(folder, nerea, bo), await makeLaptop(folder, nerea, bo)];
+		await one.box('a', { athlete: { athleteId: bo.id, name: 'Bo', ...day } });
+		await addEdit(one.store, 'a', { at: iso(noonMs), told: { sex: 'female', weightKg: 99 } });
+		const before = await found(one.store, 'a');
+		const summary = summaryAsPutRight(before.record, before.edit);
+		await saveSummary(one.store, 'a', summary);
+		await one.visit();
+		await mergeAthletes(one.store, nerea, bo.id, noonMs + 1);
+		// Comes to the other laptop as a word from the folder, after this was recorded there.
+		await other.box('b', { athlete: { athleteId: bo.id, name: 'Bo', ...day } });
+		await other.visit();
+		await one.visit(noonMs + 2);
+		await other.visit(noonMs + 3);
+		const numbers = { ...day, athleteId: nerea.id, name: 'Nerea' };
+		const merged = await found(one.store, 'a');
+		expect(headPutRight(merged.record.head, merged.edit).athlete).toEqual({ ...numbers, sex: 'female' });
+		expect(merged.summary).toEqual(summary);
+		expect(summaryAsPutRight(merged.record, merged.edit)).toEqual(summary);
+		const followed = await found(other.store, 'b');
+		expect(headPutRight(followed.record.head, followed.edit).athlete).toEqual(numbers);
+	});
+
+	it('merged take over no numbers of a third, and those of the day where a session comes back', async () => {
+		const { store, box } = await makeLaptop(new FakeFolder(), nerea, bo);
+		await box('third', {
+			athlete: { athleteId: 'ath-9', name: 'Kit', thresholdBpm: 190, weightKg: 90 }
+		});
+		await box('back', { athlete: { athleteId: nerea.id, name: 'Nerea', thresholdBpm: 171.5 } });
+		const { record } = await found(store, 'back');
+		const edit = { athlete: { id: bo.id, name: 'Bo' }, told: { thresholdBpm: 140 } };
+		for (const id of ['third', 'back']) await addEdit(store, id, { at: iso(noonMs), ...edit });
+		await saveSummary(store, 'back', summaryAsPutRight(record, edit));
+		await mergeAthletes(store, nerea, bo.id, noonMs + 1);
+		const numbersOf = async (id: string) => {
+			const session = await found(store, id);
+			return headPutRight(session.record.head, session.edit).athlete.thresholdBpm;
+		};
+		expect(await numbersOf('third')).toBe(140);
+		expect(await numbersOf('back')).toBe(171.5);
+		expect(await found(store, 'back'), 'measured anew').not.toHaveProperty('summary');
 	});
 
 	it('merged crosswise on two laptops leave one, not none', async () => {
@@ -77,10 +134,7 @@ describe('cards', () => {
 		expect((await listAthletes(one.store)).athletes.map(({ id }) => id)).toEqual(['ath-1']);
 		expect(await one.state()).toEqual(await other.state());
 		for (const id of ['a', 'b']) {
-			const { edit, record } = (await readSession(one.store, id)) as Extract<
-				Awaited<ReturnType<typeof readSession>>,
-				{ status: 'found' }
-			>;
+			const { edit, record } = await found(one.store, id);
 			expect(edit.athlete?.id ?? record.head.athlete.athleteId).toBe('ath-1');
 		}
 	});

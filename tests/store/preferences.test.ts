@@ -1,8 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { padsPlan } from './builders';
+import { abortingStore } from './faulty-store';
 import { allKeys, freshStore } from './fresh-store';
 import { defaultBellSettings } from '$lib/bell/settings';
-import { saveAthlete } from '$lib/store/athletes';
+import { withThreshold, withWeight } from '$lib/session/athlete-changes';
+import { getAthlete, saveAthlete } from '$lib/store/athletes';
+import { deleteAthlete } from '$lib/store/gone-athletes';
 import { Preferences } from '$lib/store/preferences.svelte';
 import type { UseStore } from '$lib/store/database';
 
@@ -50,5 +53,88 @@ describe('the plan used last', () => {
 		expect(preferences.plan.roundCount).toBeNaN();
 		expect(preferences.problem).toBeUndefined();
 		expect((await loaded(store)).plan.roundCount).toBe(7);
+	});
+});
+
+describe('a card that is open in two windows', () => {
+	const card = async (store: UseStore, id = 'a') => (await getAthlete(store, id)).value;
+
+	it('keeps what the other one changed, and shows it with the next change made here', async () => {
+		const store = await gym();
+		await saveAthlete(store, {
+			...withThreshold({ id: 'a', name: 'a' }, 170, '2026-01-05', 'typed'),
+			vo2max: 50
+		});
+		const [one, other] = [await loaded(store), await loaded(store)];
+		const { vo2max: _taken, ...left } = other.athlete;
+		await other.setAthlete(withThreshold(left, 161.5, '2026-03-02', 'run'));
+		await one.setAthlete(withWeight(one.athlete, 61, '2026-03-03'));
+		const expected = {
+			id: 'a',
+			name: 'a',
+			thresholdBpm: 161.5,
+			thresholdDate: '2026-03-02',
+			thresholdSource: 'run',
+			olderThresholds: [{ bpm: 170, date: '2026-01-05', source: 'typed' }],
+			weightKg: 61,
+			weights: [{ date: '2026-03-03', kg: 61 }],
+			changedAt: expect.any(String)
+		};
+		expect(await card(store)).toEqual(expected);
+		expect(one.athlete).toEqual(expected);
+		expect(one.athletes.find(({ id }) => id === 'a')).toEqual(expected);
+		await one.setAthlete({ ...one.athlete, restBpm: 50 });
+		expect(await card(store)).toEqual({ ...expected, restBpm: 50 });
+	});
+
+	it('is not written back where the other one deleted it, and that is said', async () => {
+		const store = await gym();
+		const one = await loaded(store);
+		await deleteAthlete(store, 'a');
+		const stale = { ...one.athlete, restBpm: 50 };
+		await Promise.all([one.setAthlete(stale), one.setAthlete({ ...stale, restBpm: 51 })]);
+		expect(await allKeys(store)).not.toContain('athlete/a');
+		expect(one.refusal).toBe('a was deleted or merged elsewhere, so what was changed here was not kept.');
+		expect(one.athletes.map(({ id }) => id)).toEqual(['b', 'c']);
+		expect(one.athlete.id).toBe('b');
+		await one.setAthlete({ ...one.athlete, restBpm: 52 });
+		expect(one.refusal).toBe('');
+		expect(await card(store, 'b')).toMatchObject({ restBpm: 52 });
+	});
+});
+
+describe('changes to a card', () => {
+	it('are shown at once and kept in their order, also where one takes the other back', async () => {
+		const store = await gym();
+		const one = await loaded(store);
+		const before = one.athlete;
+		const first = one.setAthlete({ ...before, hidesFuel: true });
+		expect(one.athlete.hidesFuel).toBe(true);
+		const second = one.setAthlete({ ...one.athlete, restBpm: 50 });
+		const third = one.setAthlete({ ...one.athlete, hidesFuel: undefined });
+		expect(one.athlete).toMatchObject({ restBpm: 50, hidesFuel: undefined });
+		await Promise.all([first, second, third]);
+		const { value } = await getAthlete(store, 'a');
+		expect(value).toMatchObject({ restBpm: 50 });
+		expect(value!.hidesFuel).toBeUndefined();
+	});
+
+	it('and new cards that a full disk refused are kept with the next change', async () => {
+		const store = await gym();
+		let isFull = false;
+		const one = await loaded((mode, work) =>
+			(isFull ? abortingStore(store, 'QuotaExceededError') : store)(mode, work)
+		);
+		isFull = true;
+		await one.setAthlete({ ...one.athlete, restBpm: 50 });
+		const id = one.addAthlete('Kit');
+		await one.setAthlete({ id, name: 'Kit', restBpm: 60 });
+		expect(one.problem).toMatchObject({ code: 'full' });
+		isFull = false;
+		await one.setAthlete({ ...one.athlete, weightKg: 61 });
+		await one.setAthlete({ id, name: 'Kit', restBpm: 60, weightKg: 70 });
+		expect((await getAthlete(store, 'a')).value).toMatchObject({ restBpm: 50, weightKg: 61 });
+		expect((await getAthlete(store, id)).value).toMatchObject({ name: 'Kit', restBpm: 60, weightKg: 70 });
+		expect(one.problem).toBeUndefined();
 	});
 });

@@ -2,14 +2,21 @@ import { describe, expect, it } from 'vitest';
 import { getAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
 import { keepExample, removeExample } from '$lib/store/example';
 import { countSessionsOf, deleteAthlete, purgeAthletes, restoreAthlete } from '$lib/store/gone-athletes';
+import { takeFate } from '$lib/store/folder-fates';
+import { logFuel, saveGoal } from '$lib/store/fuel';
+import type { UseStore } from '$lib/store/database';
 import { openJournal } from '$lib/store/journal';
-import { addEdit, listSessions } from '$lib/store/sessions';
+import { addEdit, deleteSession, listSessions, purgeDeleted } from '$lib/store/sessions';
 import { makeRecord } from './builders';
 import { allKeys, freshStore } from './fresh-store';
 
 const ath = { id: 'ath-1', name: 'Nerea' };
-const ids = async (store: ReturnType<typeof freshStore>) =>
-	(await listSessions(store)).sessions.map(({ head }) => head.id).sort();
+async function logAll(store: UseStore, id: string): Promise<void> {
+	await logFuel(store, 'weight', id, '2026-03-01', 61);
+	await logFuel(store, 'intake', id, '2026-03-01', 2350);
+	await saveGoal(store, id, { kg: 60, date: '2026-05-01' });
+}
+const ids = async (store: UseStore) => (await listSessions(store)).sessions.map(({ head }) => head.id).sort();
 
 describe('deleting an athlete', () => {
 	it('takes their sessions along, nobody else’s, and can be undone', async () => {
@@ -28,6 +35,19 @@ describe('deleting an athlete', () => {
 		await restoreAthlete(store, 'ath-1');
 		expect(await ids(store)).toEqual(['a', 'b', 'c']);
 		expect(await getAthlete(store, 'ath-1')).toEqual({ value: ath });
+	});
+
+	it('leaves a session alone that was deleted before, by itself, also when it is undone', async () => {
+		const store = freshStore();
+		await saveAthlete(store, ath);
+		await openJournal(store, 's').finish([makeRecord({ id: 'a' }), makeRecord({ id: 'b' })]);
+		await deleteSession(store, 'a', 1000);
+		expect(await countSessionsOf(store, 'ath-1')).toBe(1);
+		expect(await deleteAthlete(store, 'ath-1', 1800)).toBe(1);
+		await restoreAthlete(store, 'ath-1');
+		expect(await ids(store)).toEqual(['b']);
+		// Its own day runs from its own deletion.
+		expect(await purgeDeleted(store, 500, 1500)).toBe(1);
 	});
 });
 
@@ -57,6 +77,40 @@ describe('a deleted athlete', () => {
 		await purgeAthletes(store, 500, 1500);
 		expect(await allKeys(store)).toEqual([]);
 	});
+
+	it('takes along weight, food and goal when it goes for good, and nobody else’s', async () => {
+		const store = freshStore();
+		for (const id of ['ath-1', 'ath-10']) {
+			await saveAthlete(store, { ...ath, id });
+			await logAll(store, id);
+		}
+		await deleteAthlete(store, 'ath-1', 1000);
+		const before = await allKeys(store);
+		await purgeAthletes(store, 500, 1499);
+		expect(await allKeys(store), 'until then it can be brought back').toEqual(before);
+		await purgeAthletes(store, 500, 1500);
+		expect((await allKeys(store)).sort()).toEqual([
+			'athlete/ath-10',
+			'goal/ath-10/weight',
+			'intake/ath-10/2026-03-01',
+			'weight/ath-10/2026-03-01'
+		]);
+	});
+
+	it('leaves what was logged where its card is here again, or was merged into one that is still to come', async () => {
+		const store = freshStore();
+		for (const id of ['here', 'merged']) {
+			await saveAthlete(store, { ...ath, id });
+			await deleteAthlete(store, id, 1000);
+			await logAll(store, id);
+		}
+		await saveAthlete(store, { ...ath, id: 'here' });
+		const word = { deleted: true, at: '2026-03-01T08:00:00.000Z', by: 'b', into: 'kept' };
+		await takeFate(store, 'athlete', 'merged', word, 1000);
+		const before = await allKeys(store);
+		await purgeAthletes(store, 500, 1500);
+		expect(await allKeys(store)).toEqual(before.filter((key) => !key.startsWith('gone-athlete/')));
+	});
 });
 
 describe('the example', () => {
@@ -76,6 +130,7 @@ describe('the example', () => {
 			]
 		);
 		expect(await ids(store)).toEqual(['ex-1', 'own']);
+		await logAll(store, 'ex');
 		await removeExample(store);
 		expect(await allKeys(store)).toEqual(before);
 	});

@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { makeRecord } from './builders';
-import { watchedStore } from './faulty-store';
+import { abortingStore, watchedStore } from './faulty-store';
 import { allKeys, freshStore, plant } from './fresh-store';
 import { openJournal } from '$lib/store/journal';
 import {
@@ -64,6 +64,15 @@ describe('the order of sessions', () => {
 		expect(await allKeys(index)).toEqual(['all']);
 		await plant(index, 'all', { ids: ['a', 'b'], begunMs: new Float64Array(1), athleteIds: ['x', 'x'] });
 		expect(await idsOf()).toEqual(['b', 'a']);
+	});
+
+	it('is the same where the disk is too full for the index, and where that cannot be opened at all', async () => {
+		await keep({ id: 'a', startedAt: on(2) }, { id: 'b', startedAt: on(3) });
+		const full = abortingStore(index, 'QuotaExceededError');
+		expect((await orderOfSessions(store, full)).ids).toEqual(['b', 'a']);
+		expect(await allKeys(index)).toEqual([]);
+		const shut: UseStore = () => Promise.reject(new DOMException('full', 'QuotaExceededError'));
+		expect((await orderOfSessions(store, shut)).ids).toEqual(['b', 'a']);
 	});
 
 	it('names what it cannot read each time, until that is deleted', async () => {

@@ -1,4 +1,5 @@
 import { entriesUnder, read, storable, valueAt, write } from './database';
+import { jsonText } from './plain-json';
 import { athleteSchema, check } from '$lib/session/record-schema';
 import type { Unreadable, UseStore } from './database';
 import type { Athlete, Checked } from '$lib/session/record-schema';
@@ -39,10 +40,33 @@ export async function getAthlete(store: UseStore, id: string): Promise<Checked<A
 		: check(athleteSchema, stored);
 }
 
-/** Keeps an athlete, in place of the one with the same id. Rejects with `StoreError`. */
-export async function saveAthlete(store: UseStore, athlete: Athlete): Promise<void> {
-	const stored = storable(athleteSchema, athlete, 'The athlete');
-	await write(store, (objects) => void objects.put(stored, athletePrefix + athlete.id));
+/**
+ * Keeps an athlete, in place of the one with the same id. Where it is told which card was changed, what changed since
+ * alone is written, so that what another window wrote meanwhile stays. Answers what lies here now; undefined, and
+ * nothing is written, where the changed card is gone. Rejects with `StoreError`.
+ */
+export async function saveAthlete(
+	store: UseStore,
+	athlete: Athlete,
+	before?: Athlete
+): Promise<Athlete | undefined> {
+	const own = storable(athleteSchema, athlete, 'The athlete');
+	return write(store, async (objects) => {
+		const key = athletePrefix + athlete.id;
+		const present = before && ((await valueAt(objects, key)) as Athlete | undefined);
+		if (before && !present) return undefined;
+		const whole = { ...present, ...(before ? changedMembers(before, own) : own) };
+		const stored = storable(athleteSchema, whole as Athlete, 'The athlete');
+		objects.put(stored, key);
+		return stored;
+	});
+}
+
+/** The members that differ, as they are in `changed`: undefined where one was taken away. */
+export function changedMembers(before: Athlete, changed: Athlete): Partial<Athlete> {
+	const names = Object.keys({ ...before, ...changed }) as (keyof Athlete)[];
+	const differing = names.filter((name) => jsonText(before[name]) !== jsonText(changed[name]));
+	return Object.fromEntries(differing.map((name) => [name, changed[name]]));
 }
 
 async function readAthletes(objects: IDBObjectStore): Promise<AthleteList> {

@@ -1,5 +1,6 @@
 import { athletePrefix } from './athletes';
 import { entriesUnder, isObject, storable, under, write, type UseStore } from './database';
+import { deleteFuel } from './fuel';
 import type { MeasuredRecord } from '$lib/session/journal';
 import type { RecordEdit } from '$lib/session/record';
 import { athleteSchema, type Athlete } from '$lib/session/record-schema';
@@ -26,7 +27,10 @@ export async function keepExample(
 export function removeExample(store: UseStore): Promise<void> {
 	return write(store, async (objects) => {
 		for (const [key, athlete] of await entriesUnder(objects, athletePrefix))
-			if (isObject(athlete) && athlete.example === true) objects.delete(key);
+			if (isObject(athlete) && athlete.example === true) {
+				objects.delete(key);
+				deleteFuel(objects, key.slice(athletePrefix.length));
+			}
 		for (const [key, stored] of await entriesUnder(objects, 'head/')) {
 			if (!isObject(stored) || !isObject(stored.head) || stored.head.example !== true) continue;
 			const id = key.slice('head/'.length);

@@ -1,12 +1,13 @@
-import { storable, keysUnder, valueAt, write } from './database';
+import { storable, entriesUnder, isObject, keysUnder, valueAt, write } from './database';
 import { after } from './folder-names';
 import { fateAt, fateKey, fatesOf, machineIn } from './folder-state';
 import { resolver } from './folder-travel';
+import { moveFuel } from './fuel';
 import { ownerIn } from './owner';
+import { listed, type ListedSession } from './sessions';
 import { athleteSchema, type Athlete } from '$lib/session/record-schema';
 import type { UseStore } from './database';
-
-const fuelKinds = ['weight', 'intake', 'goal'];
+import type { ToldLater } from '$lib/session/record';
 
 /**
  * Makes two cards of one person one: `kept` takes the place of the card with its id and the other one goes, its
@@ -36,19 +37,14 @@ export async function mergeAthletes(
 			into: card.id
 		};
 		objects.put(fate, fateKey('athlete', goneId));
-		for (const kind of fuelKinds)
-			for (const key of await keysUnder(objects, `${kind}/${goneId}/`)) {
-				const target = `${kind}/${card.id}/${key.split('/')[2]}`;
-				const isKnown = (await valueAt(objects, target)) !== undefined;
-				if (!isKnown) objects.put(await valueAt(objects, key), target);
-				objects.delete(key);
-			}
+		await moveFuel(objects, goneId, card.id);
 		return handOver(objects, (id) => (id === goneId ? card : undefined), nowMs);
 	});
 }
 
 /**
- * Sessions of a card that was merged elsewhere, or that came in after the merge, follow it. A card that every
+ * Sessions of a card that was merged elsewhere, or that came in after the merge, follow it, and so does what was
+ * logged for it here. A card that every
  * merge leads away from and back to (two laptops merged crosswise) stays. Rejects with `StoreError`.
  */
 export function followMerges(store: UseStore, nowMs: number): Promise<number> {
@@ -67,7 +63,9 @@ export function followMerges(store: UseStore, nowMs: number): Promise<number> {
 				continue;
 			}
 			const card = await valueAt(objects, `athlete/${target}`);
-			if (card !== undefined) cards.set(id, card as Athlete);
+			if (card === undefined) continue;
+			cards.set(id, card as Athlete);
+			await moveFuel(objects, id, target);
 		}
 		return handOver(objects, (id) => cards.get(id), nowMs);
 	});
@@ -93,11 +91,26 @@ async function handOver(
 		const owner = await ownerIn(objects, sessionId);
 		const card = owner && cardFor(owner.ownerId);
 		if (!card) continue;
+		const [stored, edits] = await Promise.all([
+			valueAt(objects, key),
+			entriesUnder(objects, `edit/${sessionId}/`)
+		]);
 		// After every correction that is there, so that this one holds.
-		const last = (await keysUnder(objects, `edit/${sessionId}/`)).at(-1)?.split('/')[2];
-		const at = after(last ?? '', nowMs);
-		objects.put({ at, athlete: { id: card.id, name: card.name } }, `edit/${sessionId}/${at}`);
+		const at = after(edits.at(-1)?.[0].split('/')[2] ?? '', nowMs);
+		const athlete = { id: card.id, name: card.name };
+		// Of a session that was put right before, the numbers are told already.
+		const told = owner.ownerId === owner.recordedId && numbersIn(listed(sessionId, stored, edits).session);
+		objects.put({ at, athlete, ...(told && { told }) }, `edit/${sessionId}/${at}`);
+		// With the one it was recorded for come the numbers of that day: measured anew where others stood in for them.
+		if (owner.recordedId === card.id && isObject(stored)) objects.put({ head: stored.head }, key);
 		count++;
 	}
 	return count;
+}
+
+/** It is one person, so the numbers noted on the day stay theirs, though the record has them under the id that goes. */
+function numbersIn(session: ListedSession | undefined): ToldLater | undefined {
+	if (!session) return undefined;
+	const { athleteId: _id, name: _name, ...noted } = session.head.athlete;
+	return { ...session.edit.told, ...noted };
 }

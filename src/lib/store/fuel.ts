@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { entriesUnder, read, storable, write } from './database';
+import { entriesUnder, keysUnder, read, storable, under, valueAt, write } from './database';
 import { check } from '$lib/session/record-schema';
 import type { Unreadable, UseStore } from './database';
 
@@ -24,11 +24,13 @@ export const kcalSchema = v.pipe(v.number(), v.minValue(0), v.maxValue(20_000));
 export const goalSchema = v.object({ kg: kgSchema, date: dateSchema });
 const schemas = { weight: kgSchema, intake: kcalSchema };
 
+const kinds = ['weight', 'intake', 'goal'];
+
 /** Everything an athlete logged. What cannot be read is named and stays. Rejects with `StoreError`. */
 export async function readFuelLog(store: UseStore, athleteId: string): Promise<FuelLog> {
 	const log: FuelLog = { weightKg: {}, intakeKcal: {}, unreadable: [] };
 	const groups = await read(store, (objects) =>
-		Promise.all(['weight', 'intake', 'goal'].map((kind) => entriesUnder(objects, `${kind}/${athleteId}/`)))
+		Promise.all(kinds.map((kind) => entriesUnder(objects, `${kind}/${athleteId}/`)))
 	);
 	const [weights = [], intakes = [], goals = []] = groups;
 	const take = <T>(
@@ -72,4 +74,20 @@ export async function saveGoal(store: UseStore, athleteId: string, goal?: Weight
 	const key = `goal/${athleteId}/weight`;
 	const stored = goal && storable(goalSchema, goal, 'The goal');
 	await write(store, (objects) => void (stored ? objects.put(stored, key) : objects.delete(key)));
+}
+
+/** Deletes for good all that an athlete logged, in a transaction that runs. */
+export function deleteFuel(objects: IDBObjectStore, athleteId: string): void {
+	for (const kind of kinds) objects.delete(under(`${kind}/${athleteId}/`));
+}
+
+/** Gives what was logged for a card to another one, as far as those days are unknown there; in a transaction that runs. */
+export async function moveFuel(objects: IDBObjectStore, fromId: string, toId: string): Promise<void> {
+	for (const kind of kinds)
+		for (const key of await keysUnder(objects, `${kind}/${fromId}/`)) {
+			const target = `${kind}/${toId}/${key.split('/')[2]}`;
+			const isKnown = (await valueAt(objects, target)) !== undefined;
+			if (!isKnown) objects.put(await valueAt(objects, key), target);
+		}
+	deleteFuel(objects, fromId);
 }

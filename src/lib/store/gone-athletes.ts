@@ -1,5 +1,7 @@
 import { athletePrefix } from './athletes';
-import { entriesUnder, isObject, read, valueAt, write, type UseStore } from './database';
+import { entriesUnder, isObject, keysUnder, read, valueAt, write, type UseStore } from './database';
+import { fateAt } from './folder-state';
+import { deleteFuel } from './fuel';
 
 const gonePrefix = 'gone-athlete/';
 
@@ -28,12 +30,23 @@ export function restoreAthlete(store: UseStore, id: string): Promise<void> {
 	});
 }
 
-/** Removes for good what is known of athletes who were deleted `olderThanMs` or longer ago. Rejects with `StoreError`. */
+/**
+ * Removes for good what is known of athletes who were deleted `olderThanMs` or longer ago, and what they logged:
+ * unless their card is here again, or was merged into one that is still to come. Rejects with `StoreError`.
+ */
 export function purgeAthletes(store: UseStore, olderThanMs: number, nowMs: number): Promise<void> {
 	return write(store, async (objects) => {
-		for (const [key, gone] of await entriesUnder(objects, gonePrefix))
-			if (isObject(gone) && typeof gone.deletedAtMs === 'number' && gone.deletedAtMs <= nowMs - olderThanMs)
-				objects.delete(key);
+		for (const [key, gone] of await entriesUnder(objects, gonePrefix)) {
+			if (!isObject(gone) || typeof gone.deletedAtMs !== 'number') continue;
+			if (gone.deletedAtMs > nowMs - olderThanMs) continue;
+			objects.delete(key);
+			const id = key.slice(gonePrefix.length);
+			const [card, fate] = await Promise.all([
+				valueAt(objects, athletePrefix + id),
+				fateAt(objects, 'athlete', id)
+			]);
+			if (card === undefined && fate?.into === undefined) deleteFuel(objects, id);
+		}
 	});
 }
 
@@ -42,7 +55,10 @@ export function countSessionsOf(store: UseStore, id: string): Promise<number> {
 	return read(store, async (objects) => (await sessionsOf(objects, id)).length);
 }
 
-/** Whose a session is goes by what was put right: by the last entry that names an athlete, else by the record. */
+/**
+ * Whose a session is goes by what was put right: by the last entry that names an athlete, else by the record. One that
+ * was deleted by itself is none of them: it would come back with the athlete.
+ */
 async function sessionsOf(objects: IDBObjectStore, athleteId: string): Promise<string[]> {
 	const owners = new Map<string, unknown>();
 	for (const [key, stored] of await entriesUnder(objects, 'head/')) {
@@ -56,6 +72,7 @@ async function sessionsOf(objects: IDBObjectStore, athleteId: string): Promise<s
 		const athlete = isObject(stored) ? stored.athlete : undefined;
 		if (owners.has(id) && isObject(athlete)) owners.set(id, athlete.id);
 	}
+	for (const key of await keysUnder(objects, 'tombstone/')) owners.delete(key.slice('tombstone/'.length));
 	return [...owners].filter(([, owner]) => owner === athleteId).map(([id]) => id);
 }
 

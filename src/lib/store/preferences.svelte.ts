@@ -1,5 +1,5 @@
 import { check, planSchema, type Athlete } from '$lib/session/record-schema';
-import { listAthletes, saveAthlete } from './athletes';
+import { changedMembers, listAthletes, saveAthlete } from './athletes';
 import type { UseStore } from './database';
 import {
 	deletePlan,
@@ -31,6 +31,13 @@ export class Preferences {
 	#isLoaded = $state(false);
 	#athlete = $state.raw<Athlete>({ id: crypto.randomUUID(), name: 'Me' });
 	#athletes = $state.raw<readonly Athlete[]>([]);
+	/** Each card as it was when screen and store last agreed; what was not kept since differs from it. */
+	readonly #agreed = new Map<string, Athlete>();
+	/** Each card as it was changed here last. */
+	readonly #latest = new Map<string, Athlete>();
+	/** Cards are written one after the other, in the order in which they were changed. */
+	#turn: Promise<void> = Promise.resolve();
+	#refusal = $state('');
 	/** Made because the last athlete was deleted: goes again, untouched, when that one is brought back. */
 	#standIn: string | undefined;
 	#units = $state<Settings['units']>('metric');
@@ -98,46 +105,75 @@ export class Preferences {
 		return this.#problem;
 	}
 
+	/** Why the last change to a card was not kept though the store writes; empty where it was. */
+	get refusal(): string {
+		return this.#refusal;
+	}
+
 	async load(): Promise<void> {
-		await this.#try(async () => {
-			const [athletes, plan, bell, asked, own, chosen, corners, units, spoken, theme, hasKeys] =
-				await Promise.all([
-					listAthletes(this.store),
-					getSetting(this.store, 'lastPlan', this.#plan),
-					getSetting(this.store, 'bell', this.#bell),
-					getSetting(this.store, 'firstQuestionsAsked', false),
-					listPlans(this.store),
-					getSetting(this.store, 'athlete', ''),
-					getSetting(this.store, 'corners', []),
-					getSetting(this.store, 'units', 'metric' as const),
-					getSetting(this.store, 'spokenPrompts', true),
-					getSetting(this.store, 'theme', 'dark' as const),
-					getSetting(this.store, 'hasKeys', true)
-				]);
-			this.#athletes = athletes.athletes;
-			this.#athlete =
-				athletes.athletes.find(({ id }) => id === chosen.value) ?? athletes.athletes[0] ?? this.#athlete;
-			const here = corners.value.filter((one) => athletes.athletes.some(({ id }) => id === one));
-			this.#corners = here.length > 1 ? here : [];
-			this.#units = units.value;
-			this.#theme = theme.value;
-			this.#hasKeys = hasKeys.value;
-			this.#plan = plan.value;
-			this.#bell = bell.value;
-			this.#isAsked = asked.value;
-			this.#isSpoken = spoken.value;
-			this.#ownPlans = own.plans;
-		});
+		await this.#turn;
+		await this.#try(() => this.#read());
 		this.#isLoaded = true;
 	}
 
+	async #read(): Promise<void> {
+		const [athletes, plan, bell, asked, own, chosen, corners, units, spoken, theme, hasKeys] =
+			await Promise.all([
+				listAthletes(this.store),
+				getSetting(this.store, 'lastPlan', this.#plan),
+				getSetting(this.store, 'bell', this.#bell),
+				getSetting(this.store, 'firstQuestionsAsked', false),
+				listPlans(this.store),
+				getSetting(this.store, 'athlete', ''),
+				getSetting(this.store, 'corners', []),
+				getSetting(this.store, 'units', 'metric' as const),
+				getSetting(this.store, 'spokenPrompts', true),
+				getSetting(this.store, 'theme', 'dark' as const),
+				getSetting(this.store, 'hasKeys', true)
+			]);
+		this.#athletes = athletes.athletes;
+		// One that is gone stays noted: it must not be taken for a new one.
+		for (const card of athletes.athletes) this.#agreed.set(card.id, card);
+		this.#athlete =
+			athletes.athletes.find(({ id }) => id === chosen.value) ?? athletes.athletes[0] ?? this.#athlete;
+		const here = corners.value.filter((one) => athletes.athletes.some(({ id }) => id === one));
+		this.#corners = here.length > 1 ? here : [];
+		this.#units = units.value;
+		this.#theme = theme.value;
+		this.#hasKeys = hasKeys.value;
+		this.#plan = plan.value;
+		this.#bell = bell.value;
+		this.#isAsked = asked.value;
+		this.#isSpoken = spoken.value;
+		this.#ownPlans = own.plans;
+	}
+
+	/** Shows a changed or a new card at once and keeps it. One that was deleted or merged elsewhere stays gone. */
 	async setAthlete(changed: Athlete): Promise<void> {
 		// Of two laptops that share a folder, the later change to a card holds.
 		const athlete = { ...changed, changedAt: new Date().toISOString() };
+		this.#latest.set(athlete.id, athlete);
+		this.#show(athlete);
+		this.#turn = this.#turn.then(() => this.#try(() => this.#keep(athlete)));
+		await this.#turn;
+	}
+
+	async #keep(athlete: Athlete): Promise<void> {
+		const kept = await saveAthlete(this.store, athlete, this.#agreed.get(athlete.id));
+		this.#refusal = kept
+			? ''
+			: `${athlete.name} was deleted or merged elsewhere, so what was changed here was not kept.`;
+		if (!kept) return this.#read();
+		// Changed again meanwhile: the screen takes over what came from elsewhere once that is kept.
+		const isLatest = this.#latest.get(athlete.id) === athlete;
+		this.#agreed.set(athlete.id, isLatest ? kept : athlete);
+		if (isLatest && Object.keys(changedMembers(athlete, kept)).length > 0) this.#show(kept);
+	}
+
+	#show(athlete: Athlete): void {
 		if (athlete.id === this.#athlete.id) this.#athlete = athlete;
 		const others = this.#athletes.filter(({ id }) => id !== athlete.id);
 		this.#athletes = [...others, athlete].sort((a, b) => a.name.localeCompare(b.name));
-		await this.#try(() => saveAthlete(this.store, athlete));
 	}
 
 	/** Makes a card for somebody new, who is not chosen by that; answers its id, under which it is here at once. */

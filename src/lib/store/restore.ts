@@ -59,18 +59,20 @@ export async function planRestore(
 
 /**
  * Carries out a plan that was shown, in one transaction: all of it or nothing. Where something here has changed
- * since the plan was made, nothing is written and the answer is refused. `tell` may call it off. Rejects with
+ * since the plan was made, nothing is written and the answer is refused. What comes in as deleted is deleted as of
+ * `nowMs` (epoch milliseconds), so that an older backup leaves its day, too. `tell` may call it off. Rejects with
  * `StoreError`, and then, as where it was called off, nothing was written.
  */
 export function restore(
 	store: UseStore,
 	plan: RestorePlan,
-	tell: Tell = () => undefined
+	tell: Tell = () => undefined,
+	nowMs = Date.now()
 ): Promise<{ status: 'restored' } | { status: 'refused'; problem: string }> {
 	return write(store, async (objects) => {
 		const here = await readHere(plan.backup.entries, objects);
 		const breathe = breathingIn(objects, tell);
-		const steps = await stepsFor(plan.backup.entries, here, (share) => breathe(share / 2));
+		const steps = await stepsFor(plan.backup.entries, here, (share) => breathe(share / 2), nowMs);
 		if (JSON.stringify(planOf(plan.backup, steps).groups) !== JSON.stringify(plan.groups))
 			return {
 				status: 'refused',
@@ -96,13 +98,20 @@ interface Steps {
 	groups: RestoreGroup[];
 	puts: [string, unknown][];
 	deletes: string[];
+	/** When what comes in as deleted counts as deleted. */
+	nowMs: number;
 }
 
 type Outcome = 'added' | 'changed' | 'skipped';
 
-async function stepsFor(entries: Entries, here: Entries, breathe: Breathe): Promise<Steps> {
+async function stepsFor(
+	entries: Entries,
+	here: Entries,
+	breathe: Breathe,
+	nowMs = Date.now()
+): Promise<Steps> {
 	const editsOf = groupById([...entries].filter(([key]) => key.startsWith('edit/')));
-	const steps: Steps = { groups: [], puts: [], deletes: [] };
+	const steps: Steps = { groups: [], puts: [], deletes: [], nowMs };
 	const keys = [...entries.keys()];
 	const noteIn = (kind: RestoreGroup['kind']): Note => {
 		const made: RestoreGroup = { kind, added: [], changed: [], skipped: [] };
@@ -200,7 +209,7 @@ function takeSession(
 
 	if (parts.every((key) => !here.has(key))) {
 		put([...parts, ...ownEdits]);
-		if (entries.has(tombstone)) put([tombstone]);
+		if (entries.has(tombstone)) steps.puts.push([tombstone, { deletedAtMs: steps.nowMs }]);
 		else if (here.has(tombstone)) steps.deletes.push(tombstone);
 		return note(
 			'added',
@@ -255,11 +264,15 @@ function takeAthlete(
 		steps.deletes.push(`gone-athlete/${id}`);
 		return note(outcome === 'skipped' ? 'changed' : outcome, name, 'deleted here; comes back');
 	}
-	const { name } = (entries.get(key) as { athlete: Athlete }).athlete;
+	const gone = entries.get(key) as { athlete: Athlete };
+	const { name } = gone.athlete;
 	if (here.has(`athlete/${id}`) || entries.has(`athlete/${id}`))
 		return note('skipped', name, 'deleted in the backup; here nobody is deleted by a restore');
-	const outcome = merge(key);
-	note(outcome, name, outcome === 'skipped' ? 'already here' : 'deleted; can be brought back for a day');
+	const present = soundHere(key, here) as object | undefined;
+	const from = (deleted: object | undefined, deletedAtMs: number) => ({ ...deleted, deletedAtMs });
+	if (same(from(present, 0), from(gone, 0))) return note('skipped', name, 'already here');
+	steps.puts.push([key, from(gone, steps.nowMs)]);
+	note(here.has(key) ? 'changed' : 'added', name, 'deleted; can be brought back for a day');
 }
 
 /** The athlete "Me" that an empty store was given, still untouched, where the backup brings somebody. */

@@ -47,12 +47,12 @@ export interface SessionOrder {
 
 /**
  * Which sessions there are, newest first. Reads keys, and the heads of those sessions alone that the index does
- * not know yet. Rejects with `StoreError`.
+ * not know yet. Rejects with `StoreError` where the store does; the index may fail.
  */
 export async function orderOfSessions(store: UseStore, index: UseStore): Promise<SessionOrder> {
 	const [[kept, deleted], known] = await Promise.all([
 		read(store, (objects) => Promise.all([idsUnder(objects, 'head/'), idsUnder(objects, 'tombstone/')])),
-		readIndex(index)
+		readIndex(index).catch(() => [])
 	]);
 	const isKnown = new Set(known.map(({ id }) => id));
 	const isKept = new Set(kept);
@@ -64,7 +64,8 @@ export async function orderOfSessions(store: UseStore, index: UseStore): Promise
 	const stayed = known.filter(({ id }) => isKept.has(id));
 	const isAsKnown = stayed.length === known.length && found.length === 0;
 	const origins = isAsKnown ? known : [...stayed, ...found].sort((a, b) => b.begunMs - a.begunMs);
-	if (!isAsKnown) await writeIndex(index, origins);
+	// A cache that a full disk refuses costs time alone: the sessions can be read, so they are listed.
+	if (!isAsKnown) await writeIndex(index, origins).catch(() => undefined);
 	const isDeleted = new Set(deleted);
 	const athleteIds = new Map(origins.map(({ id, athleteId }) => [id, athleteId]));
 	return {

@@ -95,7 +95,8 @@ export async function readListed(
 	});
 }
 
-function listed(
+/** The session of a stored head and its corrections, as a list shows it. */
+export function listed(
 	id: string,
 	stored: unknown,
 	edits: readonly [string, unknown][]
