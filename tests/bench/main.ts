@@ -25,13 +25,11 @@ const parts: Record<string, (options: { full: boolean }) => Row[] | Promise<Row[
 	corners: cornersRows,
 	folder: folderRows,
 	lighthouse: lighthouseRows,
-	bell: bellRows,
-	memory: memoryRows
+	memory: memoryRows,
+	bell: bellRows
 };
 /** Those that need no page. */
 const inNode = ['decoder', 'handler', 'stored', 'folder'];
-/** Those that wait for most of their time, and so run side by side after the others. */
-const waiting = ['bell', 'memory'];
 
 const { values } = parseArgs({
 	options: {
@@ -61,9 +59,8 @@ async function measure(name: string): Promise<Row[]> {
 const rows: Row[] = [];
 const stop = names.every((name) => inNode.includes(name)) ? () => {} : await serve();
 try {
-	for (const name of names.filter((one) => !waiting.includes(one))) rows.push(...(await measure(name)));
-	for (const some of await Promise.all(names.filter((one) => waiting.includes(one)).map(measure)))
-		rows.push(...some);
+	// One after the other: a session at many times the pace of life beside it made the bell's output stand still.
+	for (const name of names) rows.push(...(await measure(name)));
 } finally {
 	stop();
 }
