@@ -106,6 +106,8 @@ test('on a phone every control of the running session lies where the thumb of on
 	await corner.plan({ Rounds: 3, 'Get ready, seconds': 0 });
 	await corner.practise();
 	await corner.start();
+	// Before the first beat an alert stands above what is read and asks for its room.
+	await expect(corner.heartRate).toHaveText(/^\d+$/);
 	for (const phase of ['Round 1 of 3', 'Rest after round 1']) {
 		await expect(corner.clock).toContainText(phase);
 		for (const reading of [corner.timeLeft, corner.heartRate, corner.restDrop])

@@ -118,6 +118,9 @@ test('on a full disk every press of the review that writes says that it was not 
 	await fill();
 	await gaps.getByRole('button', { name: 'Take it out again' }).click();
 	await expect(gaps.getByRole('alert')).toHaveText(refusal);
+	// A card is shown as changed at once, so what was not kept of it is told on every screen.
+	await result.getByRole('button', { name: /^Use .* as the threshold/ }).click();
+	await expect(page.getByText(/^This browser refuses to write: what was changed of .* lasts/)).toBeVisible();
 });
 
 test.describe('west of Greenwich', () => {

@@ -130,11 +130,15 @@ describe('changes to a card', () => {
 		const id = one.addAthlete('Kit');
 		await one.setAthlete({ id, name: 'Kit', restBpm: 60 });
 		expect(one.problem).toMatchObject({ code: 'full' });
+		expect(one.refusal).toBe(
+			'This browser refuses to write: what was changed of Kit lasts as long as the page.'
+		);
 		isFull = false;
 		await one.setAthlete({ ...one.athlete, weightKg: 61 });
 		await one.setAthlete({ id, name: 'Kit', restBpm: 60, weightKg: 70 });
 		expect((await getAthlete(store, 'a')).value).toMatchObject({ restBpm: 50, weightKg: 61 });
 		expect((await getAthlete(store, id)).value).toMatchObject({ name: 'Kit', restBpm: 60, weightKg: 70 });
 		expect(one.problem).toBeUndefined();
+		expect(one.refusal).toBe('');
 	});
 });

@@ -105,7 +105,7 @@ export class Preferences {
 		return this.#problem;
 	}
 
-	/** Why the last change to a card was not kept though the store writes; empty where it was. */
+	/** Why the last change to a card was not kept; empty where it was. */
 	get refusal(): string {
 		return this.#refusal;
 	}
@@ -159,14 +159,18 @@ export class Preferences {
 	}
 
 	async #keep(athlete: Athlete): Promise<void> {
-		const kept = await saveAthlete(this.store, athlete, this.#agreed.get(athlete.id));
+		const { id, name } = athlete;
+		const kept = await saveAthlete(this.store, athlete, this.#agreed.get(id)).catch((problem: unknown) => {
+			this.#refusal = `This browser refuses to write: what was changed of ${name} lasts as long as the page.`;
+			throw problem;
+		});
 		this.#refusal = kept
 			? ''
-			: `${athlete.name} was deleted or merged elsewhere, so what was changed here was not kept.`;
+			: `${name} was deleted or merged elsewhere, so what was changed here was not kept.`;
 		if (!kept) return this.#read();
 		// Changed again meanwhile: the screen takes over what came from elsewhere once that is kept.
-		const isLatest = this.#latest.get(athlete.id) === athlete;
-		this.#agreed.set(athlete.id, isLatest ? kept : athlete);
+		const isLatest = this.#latest.get(id) === athlete;
+		this.#agreed.set(id, isLatest ? kept : athlete);
 		if (isLatest && Object.keys(changedMembers(athlete, kept)).length > 0) this.#show(kept);
 	}
 
