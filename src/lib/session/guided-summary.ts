@@ -8,7 +8,7 @@ import type { PlanKind, Posture } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 import { unpackReadings, type Reading } from './columns';
 import { lengthS } from './phase-times';
-import { signalGaps } from './second-opinion';
+import { rrGapsOf } from './second-opinion';
 import type { RecordEdit, RecordHead, SessionRecord } from './record';
 import type { RoundSummary } from './summary';
 
@@ -51,9 +51,9 @@ export function guidedOf(
 	if (kind === 'resting') {
 		const seconds = secondsOf(readings, work.startMs, lengthS(work), { ignoreContact });
 		const rate = restingRate(seconds, 0);
-		const gaps = [...signalGaps(head.events), ...work.pauses];
 		const quiet = readings.filter(({ ms }) => ms >= work.startMs && ms < work.endMs);
-		const variability = variabilityOf(cleanIntervals(intervalsOf(quiet, gaps, { ignoreContact })));
+		const intervals = intervalsOf(quiet, rrGapsOf(head.events, work), { ignoreContact });
+		const variability = variabilityOf(cleanIntervals(intervals));
 		const isWhole = rate.value !== undefined;
 		return {
 			kind,

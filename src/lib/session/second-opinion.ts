@@ -15,18 +15,17 @@ export function secondOpinionOf(
 ): ScalingThresholds | undefined {
 	const work = phases.findLast((phase) => phase.kind === 'work');
 	if (!work) return undefined;
-	const gaps = [...signalGaps(head.events), ...work.pauses];
-	const intervals = intervalsOf(unpackReadings(body), gaps, { ignoreContact });
+	const intervals = intervalsOf(unpackReadings(body), rrGapsOf(head.events, work), { ignoreContact });
 	return thresholdsFromScaling(cleanIntervals(intervals), work.startMs, work.endMs);
 }
 
-/** The stretches without a signal: no two intervals are neighbours across one. */
-export function signalGaps(events: readonly CornerEvent[]): RrGap[] {
+/** Where no two RR intervals of a phase are neighbours: losses of signal, one without an end included, and pauses. */
+export function rrGapsOf(events: readonly CornerEvent[], { pauses }: Pick<Phase, 'pauses'>): RrGap[] {
 	const gaps: RrGap[] = [];
 	for (const { kind, ms } of events) {
 		if (kind === 'signal lost') gaps.push({ fromMs: ms, toMs: Infinity });
 		const open = gaps.at(-1);
 		if (kind === 'signal back' && open) open.toMs = ms;
 	}
-	return gaps;
+	return [...gaps, ...pauses];
 }
