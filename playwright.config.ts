@@ -1,34 +1,42 @@
 import { defineConfig } from '@playwright/test';
 import { findChromium } from './e2e/find-chromium.js';
-
-const executablePath = findChromium();
-if (!executablePath) throw new Error('No Chromium found: `node e2e/find-chromium.js` says what to do.');
+import { patienceMs } from './e2e/patience';
 
 // Not the port of daily use: a Corner Minute that somebody is training with stays untouched. E2E_PORT lets two
 // checkouts run their stories side by side.
 const port = Number(process.env.E2E_PORT ?? 4361);
 
+const minutesLong = /(resting|hidden|killed|gym-bell)\.spec\.ts$/;
+
 export default defineConfig({
 	testDir: 'e2e',
 	outputDir: 'test-results/stories',
 	fullyParallel: true,
-	workers: 2,
+	// Most stories wait: for rests, for hearts, for a radio. On two cores six of them do so side by side.
+	workers: 6,
 	// On a desk a story that fails has failed. Where nobody watches, on a machine that others use as well, one second
 	// attempt tells a slow minute from a fault; `.ci/run` names each story that needed it, and it is to be mended.
 	retries: process.env.CI ? 1 : 0,
 	forbidOnly: true,
-	// The stories live through a real rest of 60 s, some of them through two.
-	timeout: 240_000,
-	expect: { timeout: 10_000 },
+	// Whatever takes minutes by itself begins first, so that nobody waits for it alone at the end.
+	projects: [
+		{ name: 'long', testMatch: minutesLong },
+		{ name: 'stories', testIgnore: minutesLong }
+	],
+	// The stories live through a real rest of 60 s, some of them through two, on a machine that may be slow.
+	timeout: 480_000,
+	expect: { timeout: patienceMs },
 	reporter: [['list'], ['json', { outputFile: 'test-results/e2e.json' }]],
 	use: {
 		baseURL: `http://localhost:${port}`,
 		viewport: { width: 1366, height: 768 },
 		screenshot: 'only-on-failure',
-		// No film of every story: painting it takes the time that the real-time stories need.
-		trace: { mode: 'retain-on-failure', screenshots: false },
+		// Tracing takes the processor time that the stories beside it need.
+		trace: 'off',
 		launchOptions: {
-			executablePath,
+			// Undefined on a machine without a browser, where linters read this file all the same; whoever runs the
+			// stories has asked `e2e/find-chromium.js` before.
+			executablePath: findChromium(),
 			// Linux keeps Web Bluetooth off by default. Root, as in a container, cannot have Chromium's sandbox.
 			args: [
 				'--no-sandbox',

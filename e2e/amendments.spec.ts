@@ -1,9 +1,5 @@
+import { secondsIn } from './corner';
 import { expect, test } from './fixtures';
-
-const secondsIn = (text: string | null) => {
-	const [minutes, seconds] = (text ?? '').split(':').map(Number);
-	return minutes! * 60 + seconds!;
-};
 
 test('a pause in mid-rest stops the clock and not the heart, and the rest is shown but not judged', async ({
 	page,
@@ -11,12 +7,11 @@ test('a pause in mid-rest stops the clock and not the heart, and the rest is sho
 }) => {
 	await corner.open();
 	await corner.answer({ threshold: 110 });
-	await corner.plan({ Rounds: 2, 'Round, seconds': 60, 'Rest, seconds': 60, 'Get ready, seconds': 3 });
+	await corner.plan({ Rounds: 2, 'Round, seconds': 60, 'Rest, seconds': 120, 'Get ready, seconds': 3 });
 	await corner.practise('12 times as fast');
 	await corner.start();
 
-	await expect(corner.clock).toContainText('Rest after round 1', { timeout: 20_000 });
-	await expect(corner.timeLeft).toHaveText(/^0:[45]\d$/);
+	await expect(corner.clock).toContainText('Rest after round 1');
 	await corner.button('Pause').click();
 	await expect(corner.clock).toContainText('paused');
 	const stoodAt = await corner.timeLeft.textContent();
@@ -27,7 +22,7 @@ test('a pause in mid-rest stops the clock and not the heart, and the rest is sho
 	await corner.button('Resume').click();
 	await expect(corner.timeLeft).not.toHaveText(stoodAt!);
 
-	await expect(corner.clock).toContainText('Round 2 of 2', { timeout: 20_000 });
+	await expect(corner.clock).toContainText('Round 2 of 2');
 	await corner.finish();
 	await expect(await corner.cell('1', 'Drop at 60')).toHaveText(/^\d+ ± \d+$/);
 	await expect(await corner.cell('1', 'Verdict')).toContainText('not judged');
@@ -39,7 +34,7 @@ test('a pause in mid-rest stops the clock and not the heart, and the rest is sho
 	const { rest } = session!.summary!.rounds[0]!;
 	const [pause, resume] = session!.head.amendments;
 	// The rest lasts as long as planned, and the pause on top.
-	expect(rest!.endMs - rest!.startMs).toBeCloseTo(60_000 + resume!.atMs - pause!.atMs, 6);
+	expect(rest!.endMs - rest!.startMs).toBeCloseTo(120_000 + resume!.atMs - pause!.atMs, 6);
 });
 
 test('a round is boxed again, one is added and a rest lasts 30 seconds longer, and the timeline says so', async ({
@@ -48,24 +43,23 @@ test('a round is boxed again, one is added and a rest lasts 30 seconds longer, a
 }) => {
 	await corner.open();
 	await corner.answer({ threshold: 110 });
-	await corner.plan({ Rounds: 2, 'Round, seconds': 60, 'Rest, seconds': 60, 'Get ready, seconds': 3 });
+	await corner.plan({ Rounds: 2, 'Round, seconds': 120, 'Rest, seconds': 120, 'Get ready, seconds': 3 });
 	await corner.practise('12 times as fast');
 	await corner.start();
 
 	await expect(corner.clock).toContainText('Round 1 of 2');
 	await expect(corner.button('Rest +30 s')).toBeDisabled();
 	await corner.button('Repeat round').click();
-	await expect(corner.clock).toContainText('Get ready');
 	await expect(corner.clock).toContainText('Round 1 of 2 again');
 	await corner.button('One more round').click();
 	await expect(corner.clock).toContainText('Round 1 of 3 again');
 
-	await expect(corner.clock).toContainText('Rest after round 1', { timeout: 20_000 });
-	const planned = secondsIn(await corner.timeLeft.textContent());
-	expect(planned).toBeLessThanOrEqual(60);
+	await expect(corner.clock).toContainText('Rest after round 1');
+	const planned = secondsIn((await corner.timeLeft.textContent())!);
+	expect(planned).toBeLessThanOrEqual(120);
 	await corner.button('Rest +30 s').click();
-	await expect(corner.timeLeft).toHaveText(/^1:\d\d$/);
-	await expect(corner.clock).toContainText('Round 2 of 3', { timeout: 20_000 });
+	await expect.poll(async () => secondsIn((await corner.timeLeft.textContent())!)).toBeGreaterThan(planned);
+	await expect(corner.clock).toContainText('Round 2 of 3');
 
 	await corner.button('Next').click();
 	await expect(corner.clock).toContainText('Rest after round 2');
@@ -73,7 +67,7 @@ test('a round is boxed again, one is added and a rest lasts 30 seconds longer, a
 	await expect(corner.clock).toContainText('Round 3 of 3');
 	await page.getByRole('button', { name: 'Stop round' }).click();
 	await expect(corner.clock).toContainText('The last minute');
-	await corner.inReview(20_000);
+	await corner.inReview();
 
 	await expect(page.getByRole('rowheader')).toHaveText([
 		'1, to be boxed again',
@@ -82,7 +76,7 @@ test('a round is boxed again, one is added and a rest lasts 30 seconds longer, a
 		'3, stopped'
 	]);
 	await expect(await corner.cell('1, to be boxed again', 'Verdict')).toHaveText('no rest followed');
-	await expect(await corner.cell('1 again', 'Length')).toHaveText('1:00');
+	await expect(await corner.cell('1 again', 'Length')).toHaveText('2:00');
 	await expect(await corner.cell('1 again', 'Drop at 60')).toHaveText(/^\d+ ± \d+$/);
 	await expect(await corner.cell('2', 'Verdict')).toContainText('The rest ended before 60 seconds.');
 	await expect(await corner.cell('3, stopped', 'Drop at 60')).toHaveText(/^-?\d+ ± \d+$/);
@@ -101,6 +95,6 @@ test('a round is boxed again, one is added and a rest lasts 30 seconds longer, a
 	const [dropped, again] = session!.summary!.rounds;
 	// Ten seconds to get ready lie between the two tries at the first round.
 	expect(again!.startMs - dropped!.endMs).toBeCloseTo(10_000, 6);
-	expect(again!.endMs - again!.startMs).toBeCloseTo(60_000, 6);
-	expect(again!.rest!.endMs - again!.rest!.startMs).toBeCloseTo(90_000, 6);
+	expect(again!.endMs - again!.startMs).toBeCloseTo(120_000, 6);
+	expect(again!.rest!.endMs - again!.rest!.startMs).toBeCloseTo(150_000, 6);
 });

@@ -11,7 +11,7 @@ async function shortSession(corner: Corner) {
 	await corner.button('Start').click();
 	await expect(corner.overThreshold).toContainText('the review asks for it');
 	await corner.page.keyboard.press('m');
-	await corner.inReview(40_000);
+	await corner.inReview();
 }
 
 /** The figure under a heading of "What the work was", and what stands below it. */
@@ -111,7 +111,7 @@ test('the heading says what was put right and what had been recorded, and the li
 test('weights are asked for and drawn in the units that were chosen', async ({ page, corner }) => {
 	await page.goto('/athletes/');
 	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
-	await expect(page.getByText(/The example gym is here/)).toBeVisible({ timeout: 60_000 });
+	await expect(page.getByText(/The example gym is here/)).toBeVisible({ timeout: 120_000 });
 	await page.getByRole('combobox', { name: 'Units' }).selectOption('imperial');
 	await page.getByRole('link', { name: 'Progress', exact: true }).click();
 	const weight = page.getByRole('region', { name: 'Weight' });

@@ -38,7 +38,7 @@ test('everything goes into one file, is deleted, comes back, and restoring it ag
 	await corner.plan({ Rounds: 1, 'Round, seconds': 30, 'Rest, seconds': 10, 'Get ready, seconds': 5 });
 	await corner.practise('60 times as fast');
 	await corner.start();
-	await expect(page.getByRole('heading', { name: 'Round by round' })).toBeVisible({ timeout: 30_000 });
+	await expect(page.getByRole('heading', { name: 'Round by round' })).toBeVisible();
 	await corner.openSessions();
 	const saved = await corner.saved();
 	expect(saved).toHaveLength(1);
@@ -101,7 +101,7 @@ test('making, reading and restoring a backup of many sessions show how far they 
 	await corner.plan({ Rounds: 1, 'Round, seconds': 30, 'Rest, seconds': 10, 'Get ready, seconds': 5 });
 	await corner.practise('60 times as fast');
 	await corner.start();
-	await corner.inReview(30_000);
+	await corner.inReview();
 	await copyKept(page, 199);
 
 	await page.goto('/backup/');

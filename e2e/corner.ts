@@ -26,6 +26,12 @@ type Column =
 	| 'Rate at 60'
 	| 'Verdict';
 
+/** Seconds in a reading such as "1:05"; NaN where it is none. */
+export function secondsIn(reading: string): number {
+	const [minutes, seconds] = reading.split(':').map(Number);
+	return minutes! * 60 + seconds!;
+}
+
 /** The page as its user knows it: buttons and readings by their names, and what one does with them. */
 export class Corner {
 	readonly page: Page;
@@ -146,7 +152,8 @@ export class Corner {
 		});
 		if (by === 'button') await this.button('Start').click();
 		else await this.page.keyboard.press('Space');
-		await expect(this.timeLeft).toBeVisible();
+		// At sixty times the pace of life a short session may be over before anybody has looked.
+		await expect(this.timeLeft.or(this.#roundByRound)).toBeVisible();
 		const atMs = await pressed.evaluate((press) => press.atMs);
 		if (atMs === undefined) throw new Error('The page saw no press.');
 		return atMs;
@@ -177,7 +184,11 @@ export class Corner {
 	/** Waits until the session has ended and lies open in the review. */
 	async inReview(timeout = patienceMs): Promise<void> {
 		await expect(this.page).toHaveURL(/\/review\/#/, { timeout });
-		await expect(this.page.getByRole('heading', { name: 'Round by round' })).toBeVisible();
+		await expect(this.#roundByRound).toBeVisible();
+	}
+
+	get #roundByRound(): Locator {
+		return this.page.getByRole('heading', { name: 'Round by round' });
 	}
 
 	/** A cell of the review's table; rounds by the words in the first column. */
@@ -191,6 +202,24 @@ export class Corner {
 		const index = columns.findIndex((text) => text.trim().startsWith(column));
 		expect(index, `the column "${column}"`).toBeGreaterThan(0);
 		return row.getByRole('cell').nth(index - 1);
+	}
+
+	/** Waits until the clock has come down to `time` ("0:45"). A slow machine may look later than that, never earlier. */
+	async clockDownTo(time: string): Promise<void> {
+		await expect
+			.poll(() => this.#secondsOnClock(), { timeout: 2 * patienceMs })
+			.toBeLessThanOrEqual(secondsIn(time));
+	}
+
+	/** The same of a clock that counts up, as where the hall has a bell of its own. */
+	async clockUpTo(time: string): Promise<void> {
+		await expect
+			.poll(() => this.#secondsOnClock(), { timeout: 2 * patienceMs })
+			.toBeGreaterThanOrEqual(secondsIn(time));
+	}
+
+	async #secondsOnClock(): Promise<number> {
+		return secondsIn((await this.timeLeft.textContent()) ?? '');
 	}
 
 	async openSessions(): Promise<void> {

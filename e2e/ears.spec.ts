@@ -1,4 +1,5 @@
 import { expect, test } from './fixtures';
+import { patienceMs } from './patience';
 
 interface Heard {
 	sampleRate: number;
@@ -45,7 +46,7 @@ test('bell, clapper and pulse are loud, unclipped, told apart, and lie where a l
 			expect(
 				await page.evaluate(() => (window as unknown as { started: unknown[] }).started.length)
 			).toBeGreaterThan(before);
-		}).toPass({ timeout: 20_000 });
+		}).toPass({ timeout: patienceMs });
 		heard[sound as keyof typeof names] = await page.evaluate(() => {
 			const buffer = (window as unknown as { started: AudioBuffer[] }).started.at(-1)!;
 			const samples = buffer.getChannelData(0);

@@ -119,7 +119,7 @@ async function boxRound(page: Page, radio: Radio, corner: Corner) {
 	await corner.start();
 	strap.stream(() => packet({ bpm: 160 }));
 	await expect(corner.clock).toContainText('Round 1 of 1');
-	await expect(corner.timeLeft).toHaveText('0:03', { timeout: 40_000 });
+	await corner.clockDownTo('0:03');
 	return strap;
 }
 

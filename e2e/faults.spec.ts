@@ -92,7 +92,7 @@ test('zero, doubled packets, a burst and a link that falls silent: never an old 
 	await expect(corner.heartRate).toHaveText('–');
 	await expect(page.getByText('The strap is connected and silent.')).toBeVisible();
 	await test.step('after ten seconds the page makes the connection anew', async () => {
-		await expect(page.getByText('Connected, and waiting for a beat.')).toBeVisible({ timeout: 20_000 });
+		await expect(page.getByText('Connected, and waiting for a beat.')).toBeVisible();
 		await expect(corner.heartRate).toHaveText('–');
 		await strap.notify(packet({ bpm: 157, contact: true }));
 		await expect(corner.heartRate).toHaveText('157');

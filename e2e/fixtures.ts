@@ -1,6 +1,7 @@
-import { test as base, expect } from '@playwright/test';
+import { test as base } from '@playwright/test';
 import type { BrowserContext } from '@playwright/test';
 import { Corner } from './corner';
+import { expect } from './patience';
 import { Radio } from './radio';
 
 /**

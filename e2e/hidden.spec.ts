@@ -24,7 +24,7 @@ test('a session in a hidden tab that is seldom woken loses no packet, and its ro
 	baseURL
 }) => {
 	// The last bell is heeded when the tab is woken next.
-	test.setTimeout(300_000);
+	test.setTimeout(600_000);
 	const { executablePath = '', args = [] } = test.info().project.use.launchOptions ?? {};
 	const browser = await launchHiding(executablePath, [
 		...args,
@@ -49,7 +49,7 @@ test('a session in a hidden tab that is seldom woken loses no packet, and its ro
 		});
 		await hide(page);
 		const where = () => page.evaluate(() => location.pathname);
-		await expect.poll(where, { timeout: 225_000, intervals: [5000] }).toBe('/review/');
+		await expect.poll(where, { timeout: 300_000, intervals: [5000] }).toBe('/review/');
 		const { isHidden, longestMs } = await page.evaluate(() => {
 			const { wakes } = window as unknown as { wakes: number[] };
 			return {

@@ -25,7 +25,7 @@ test('a session goes out on one page, as a picture of it from a phone, and as a 
 	await corner.plan({ Rounds: 12, 'Round, seconds': 15, 'Rest, seconds': 60, 'Get ready, seconds': 0 });
 	await corner.practise('60 times as fast');
 	await corner.start();
-	await corner.inReview(60_000);
+	await corner.inReview();
 	await page.getByRole('link', { name: 'Print or send it' }).click();
 	await expect(page.getByRole('article').getByRole('row')).toHaveCount(13);
 	await expect(page.getByRole('article').locator('canvas')).toBeVisible();
@@ -65,7 +65,9 @@ test('the progress of an athlete goes out on one page, and every screen fits a p
 	await corner.open();
 	await page.goto('/athletes/');
 	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
-	await expect(page.getByRole('button', { name: 'Remove the example gym' })).toBeVisible({ timeout: 60_000 });
+	await expect(page.getByRole('button', { name: 'Remove the example gym' })).toBeVisible({
+		timeout: 120_000
+	});
 	await page.goto('/progress/');
 	const who = page.getByRole('combobox', { name: 'Athlete', exact: true });
 	await who.selectOption(await who.locator('option', { hasText: 'example' }).first().textContent());

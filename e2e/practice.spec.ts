@@ -32,7 +32,7 @@ async function boxShadowRounds(corner: Corner) {
 	);
 	await corner.start();
 	await expect(corner.page.getByText('simulated athlete', { exact: true })).toBeVisible();
-	await corner.inReview(60_000);
+	await corner.inReview();
 }
 
 test('a first visit with the practice strap ends in the review by itself, and the session is kept for good', async ({

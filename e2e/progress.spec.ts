@@ -6,7 +6,7 @@ test('the example gym fills progress, is marked, and goes in one step', async ({
 	await page.getByRole('link', { name: 'See it with the example gym' }).click();
 	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
 	await expect(page.getByText(/The example gym is here: 2 invented athletes/)).toBeVisible({
-		timeout: 60_000
+		timeout: 120_000
 	});
 
 	// Whose card says what is hard is not asked for it.
@@ -39,7 +39,7 @@ test('a rest that is set aside with a reason leaves progress, and the readings s
 }) => {
 	await page.goto('/athletes/');
 	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
-	await expect(page.getByText(/The example gym is here/)).toBeVisible({ timeout: 60_000 });
+	await expect(page.getByText(/The example gym is here/)).toBeVisible({ timeout: 120_000 });
 	await page.goto('/progress/');
 	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Recovery check, 3 x 3');
 	const points = page.getByRole('group', { name: /^Drop at 60, / }).getByRole('link');

@@ -70,9 +70,7 @@ test('a second window shows the same figures, comes back after a reload, and the
 
 	await test.step('a reload finds its way back by asking', async () => {
 		await window.reload();
-		await expect(window.getByRole('region', { name: 'Clock' })).toContainText('Round 1 of 3', {
-			timeout: 2500
-		});
+		await expect(window.getByRole('region', { name: 'Clock' })).toContainText('Round 1 of 3');
 		await expect(ringside.reading(1, 'Heart rate')).toHaveText(/^14\d$/);
 		await expectSame(page, window);
 	});
@@ -80,7 +78,7 @@ test('a second window shows the same figures, comes back after a reload, and the
 	const before = red.delivered.length;
 	await test.step('closing it disturbs nothing', async () => {
 		await window.close();
-		await expect.poll(() => red.delivered.length, { timeout: 15_000 }).toBeGreaterThan(before + 5);
+		await expect.poll(() => red.delivered.length).toBeGreaterThan(before + 5);
 	});
 
 	await page.keyboard.press('ArrowRight');
@@ -116,9 +114,7 @@ test('one corner fills the second window, which waits for the session and outliv
 	await expect(window.getByLabel('Heart rate', { exact: true })).toHaveText(/^\d+$/);
 	for (const name of ['Rest drop', 'Over threshold', 'Heart rate'])
 		await expect(window.getByLabel(name, { exact: true })).toBeInViewport({ ratio: 1 });
-	await expect(window.getByRole('region', { name: 'Clock' })).toContainText('The last minute', {
-		timeout: 30_000
-	});
-	await corner.inReview(30_000);
+	await expect(window.getByRole('region', { name: 'Clock' })).toContainText('The last minute');
+	await corner.inReview();
 	await expect(window.getByText('as soon as one runs in another window')).toBeVisible();
 });

@@ -22,8 +22,8 @@ test('a strap lost in mid-rest comes back by itself after two refusals, and the 
 	const fromS = await corner.middleOfSecond(startMs);
 	strap.stream((second) => packet({ bpm: rateAt(fromS + second) }));
 
-	await expect(corner.clock).toContainText('Rest after round 1', { timeout: 30_000 });
-	await expect(corner.timeLeft).toHaveText('0:40', { timeout: 30_000 });
+	await expect(corner.clock).toContainText('Rest after round 1');
+	await corner.clockDownTo('0:40');
 	const heard = strap.delivered.length;
 	strap.refuse(2);
 	await strap.drop();
@@ -31,13 +31,13 @@ test('a strap lost in mid-rest comes back by itself after two refusals, and the 
 	await expect(page.getByText(/^signal lost \d+ s ago$/)).toBeVisible();
 	await expect(corner.heartRate).toHaveText('–');
 	await expect(page.getByText('The page keeps trying; the clock goes on.')).toBeVisible();
-	await expect(corner.timeLeft).toHaveText(/^0:3[6-9]$/);
+	await corner.clockDownTo('0:38');
 
 	await expect(corner.heartRate).toHaveText(/^1[45]\d$/);
 	await expect(page.getByText('signal lost')).toHaveCount(0);
 	expect(strap.attempts, 'the first, two refused, one that held').toBe(4);
 
-	await expect(corner.clock).toContainText('Round 2 of 2', { timeout: 60_000 });
+	await expect(corner.clock).toContainText('Round 2 of 2', { timeout: 120_000 });
 	const drop60 = dropAt(arrivalsOf(strap.delivered, startMs), bellS, 60);
 	await expect(page.getByText(`Rest 1: ${Math.round(drop60)} beats in the minute`)).toBeVisible();
 
@@ -79,13 +79,13 @@ test('a rest whose last seconds are lost has no drop at 60 and is not judged, an
 	const fromS = await corner.middleOfSecond(startMs);
 	strap.stream((second) => packet({ bpm: rateAt(fromS + second) }));
 
-	await expect(corner.clock).toContainText('The last minute', { timeout: 30_000 });
-	await expect(corner.timeLeft).toHaveText('0:08', { timeout: 70_000 });
+	await expect(corner.clock).toContainText('The last minute');
+	await corner.clockDownTo('0:08');
 	strap.silence();
 	await expect(page.getByText(/^no beats for \d+ s$/)).toBeVisible();
 	await expect(page.getByText('The strap is connected and silent.')).toBeVisible();
 
-	await corner.inReview(20_000);
+	await corner.inReview();
 	const drop30 = dropAt(arrivalsOf(strap.delivered, startMs), bellS, 30);
 	await expect(await corner.cell('1', 'Drop at 30')).toHaveText(`${Math.round(drop30)}`);
 	await expect(await corner.cell('1', 'Drop at 60')).toHaveText('–');

@@ -1,11 +1,12 @@
 import type { Page } from '@playwright/test';
+import { secondsIn } from './corner';
 import { expect, test } from './fixtures';
 import { packet } from './packets';
 
 const minute = 60_000;
-const plan = { Rounds: 1, 'Round, seconds': 60, 'Get ready, seconds': 3 };
+const plan = { Rounds: 1, 'Round, seconds': 60, 'Get ready, seconds': 0 };
 
-/** Lets the story set the page's clocks: `leap(page, wall, monotonic)` adds milliseconds to each. */
+/** Lets the story set the page's clocks: `leap(page, wall, monotonic)` adds milliseconds to each and answers the time left. */
 const addLeaps = (page: Page) =>
 	page.addInitScript(() => {
 		const leaps = { wallMs: 0, monotonicMs: 0 };
@@ -21,14 +22,10 @@ const leap = (page: Page, wallMs: number, monotonicMs = 0) =>
 			const { leaps } = window as unknown as { leaps: { wallMs: number; monotonicMs: number } };
 			leaps.wallMs += wallMs!;
 			leaps.monotonicMs += monotonicMs!;
+			return document.querySelector('[role="timer"]')?.textContent ?? '';
 		},
 		[wallMs, monotonicMs]
 	);
-
-const secondsIn = (text: string | null) => {
-	const [minutes, seconds] = (text ?? '').split(':').map(Number);
-	return minutes! * 60 + seconds!;
-};
 
 test('a computer that sleeps in mid-round finds its session paused at that moment, and asked about', async ({
 	page,
@@ -43,23 +40,24 @@ test('a computer that sleeps in mid-round finds its session paused at that momen
 	await corner.pair(strap);
 	await corner.start();
 	strap.stream(() => packet({ bpm: 151 }));
-	await expect(corner.timeLeft).toHaveText('0:50', { timeout: 20_000 });
+	await corner.clockDownTo('0:50');
 
 	// The monotonic clock stands still in the sleep, and no packet comes through.
 	strap.silence();
-	await leap(page, 10 * minute);
+	const shownS = secondsIn(await leap(page, 10 * minute));
 	const question = page.getByRole('alert', { name: 'The computer slept' });
 	await expect(question).toContainText('The computer slept for 10 minutes.');
 	await expect(corner.clock).toContainText(/Round 1 of 1.*paused/);
-	const leftS = secondsIn(await corner.timeLeft.textContent());
-	expect(leftS).toBeGreaterThanOrEqual(48);
+	const leftS = secondsIn((await corner.timeLeft.textContent())!);
+	// Paused at the last sign of life before the gap: no second of the sleep is taken off the round.
+	expect(leftS).toBeGreaterThanOrEqual(shownS);
 
 	strap.stream(() => packet({ bpm: 112 }));
 	await expect(corner.heartRate).toHaveText('112');
 	await question.getByRole('button', { name: 'Go on' }).click();
 	await expect(question).toHaveCount(0);
 	await expect(corner.clock).not.toContainText('paused');
-	await expect.poll(async () => secondsIn(await corner.timeLeft.textContent())).toBeLessThan(leftS);
+	await expect.poll(async () => secondsIn((await corner.timeLeft.textContent())!)).toBeLessThan(leftS);
 
 	await test.step('asleep again, on a clock that goes on: finished at once', async () => {
 		strap.silence();
@@ -91,17 +89,19 @@ test('a wall clock set an hour ahead and back again in a round changes nothing',
 	await corner.start();
 	let second = 0;
 	strap.stream((now) => packet({ bpm: 140 + (second = now) }));
-	await expect(corner.timeLeft).toHaveText('0:55', { timeout: 20_000 });
+	await corner.clockDownTo('0:55');
 
 	await leap(page, 60 * minute);
-	await expect(corner.timeLeft).toHaveText('0:50');
+	await corner.clockDownTo('0:50');
 	await leap(page, -60 * minute);
-	await expect(corner.timeLeft).toHaveText('0:45');
+	await corner.clockDownTo('0:45');
 	await expect(corner.clock).toContainText('Round 1 of 1');
 	await expect(corner.clock).not.toContainText('paused');
-	await expect(corner.heartRate).toHaveText(String(140 + second));
+	await expect
+		.poll(async () => 140 + second - Number(await corner.heartRate.textContent()))
+		.toBeLessThanOrEqual(2);
 	await corner.finish();
 	const [session] = await corner.saved();
 	expect(session!.head.events).toEqual([]);
-	expect(session!.head.endedMs).toBeLessThan(60_000);
+	expect(session!.head.endedMs).toBeLessThan(30 * minute);
 });

@@ -95,7 +95,7 @@ test('a session of two corners that was left unfinished goes on with both, and o
 	await squad.practise(1);
 	await squad.practise(2);
 	await corner.start();
-	await expect(corner.timeLeft).toHaveText('2:56');
+	await corner.clockDownTo('2:56');
 
 	await corner.reload();
 	await corner.open();
@@ -104,7 +104,7 @@ test('a session of two corners that was left unfinished goes on with both, and o
 	await expect(squad.lane(2)).toContainText('no strap');
 	await squad.lane(2).getByRole('button', { name: 'Use practice strap' }).click();
 	for (const number of [1, 2]) await expect(squad.reading(number, 'Heart rate')).toHaveText(/^\d+$/);
-	await expect(corner.timeLeft).toHaveText('2:50');
+	await corner.clockDownTo('2:50');
 	await squad.finish();
 
 	const kept = await corner.saved();

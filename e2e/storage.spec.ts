@@ -77,7 +77,7 @@ test('without any storage the page says so from the start, and a session runs an
 	await expect(page.getByRole('alert')).toContainText('gives the page no storage (a private window');
 	await expect(corner.heartRate).toHaveText(/^\d+$/);
 	expect(await exported(page, 'as CSV')).toContain('elapsed_s');
-	await expect(corner.timeLeft).toHaveText('0:55');
+	await corner.clockDownTo('0:55');
 
 	await corner.button('Finish').click();
 	await corner.button('Finish').click();
@@ -109,13 +109,13 @@ test('a session whose data the browser clears in the middle is written anew, and
 	await corner.plan(plan);
 	await corner.practise();
 	await corner.start();
-	await expect(corner.timeLeft).toHaveText('0:55');
+	await corner.clockDownTo('0:55');
 	const cdp = await page.context().newCDPSession(page);
 	await cdp.send('Storage.clearDataForOrigin', {
 		origin: new URL(baseURL!).origin,
 		storageTypes: 'indexeddb'
 	});
-	await expect(corner.timeLeft).toHaveText('0:51');
+	await corner.clockDownTo('0:51');
 	await expect(page.getByRole('alert')).toHaveCount(0);
 
 	await corner.reload();
@@ -136,7 +136,7 @@ test('a damaged session and one of a newer version are named and can be taken aw
 	await corner.plan({ ...plan, Rounds: 2 });
 	await corner.practise('60 times as fast');
 	await corner.start();
-	await corner.inReview(30_000);
+	await corner.inReview();
 	const [sound] = await corner.saved();
 	await page.evaluate(async (id) => {
 		const done = <T>(request: IDBRequest<T>) =>

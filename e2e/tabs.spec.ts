@@ -69,7 +69,7 @@ test('a tab that records and dies leaves its session to the other, which goes on
 	await corner.plan(plan);
 	await corner.practise();
 	await corner.start();
-	await expect(corner.timeLeft).toHaveText('1:26');
+	await corner.clockDownTo('1:26');
 	await second.open();
 	await expect(second.unfinished).toContainText('Another tab is recording');
 
@@ -95,7 +95,7 @@ test('where the browser has neither locks nor channels a session runs as ever', 
 	await corner.plan(plan);
 	await corner.practise();
 	await corner.start();
-	await expect(corner.timeLeft).toHaveText('1:27');
+	await corner.clockDownTo('1:27');
 	await corner.finish();
 	expect(await corner.saved()).toHaveLength(1);
 });

@@ -13,7 +13,7 @@ test('the list says whose each session is once there are two athletes, and shows
 	await corner.plan({ Rounds: 1, 'Round, seconds': 60, 'Rest, seconds': 10, 'Get ready, seconds': 0 });
 	await corner.practise('60 times as fast');
 	await corner.start();
-	await corner.inReview(30_000);
+	await corner.inReview();
 	await corner.openSessions();
 	await expect(rows).toHaveCount(1);
 	await expect(rows).not.toContainText('Me');
@@ -23,7 +23,7 @@ test('the list says whose each session is once there are two athletes, and shows
 	await squad.add(2, 'Odalys');
 	await squad.practise(2);
 	await corner.start();
-	await corner.inReview(30_000);
+	await corner.inReview();
 	await corner.openSessions();
 	await expect(rows).toHaveCount(3);
 	await expect(rows.filter({ hasText: /\bMe ·/ })).toHaveCount(2);
