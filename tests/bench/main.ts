@@ -35,8 +35,8 @@ const { values } = parseArgs({
 	options: {
 		only: { type: 'string' },
 		full: { type: 'boolean', default: false },
-		/** Puts the table into README. */
-		readme: { type: 'boolean', default: false }
+		/** Puts the table into DEVELOPERS.md. */
+		write: { type: 'boolean', default: false }
 	}
 });
 const names = values.only?.split(',') ?? Object.keys(parts);
@@ -69,11 +69,11 @@ const table = tableOf(rows);
 console.log(table);
 mkdirSync('test-results', { recursive: true });
 writeFileSync('test-results/bench.json', JSON.stringify(rows, undefined, '\t'));
-if (values.readme) {
+if (values.write) {
 	const between = /(<!-- measured -->\n)[^]*?(\n<!-- \/measured -->)/;
-	const text = readFileSync('README.md', 'utf8');
+	const text = readFileSync('DEVELOPERS.md', 'utf8');
 	writeFileSync(
-		'README.md',
+		'DEVELOPERS.md',
 		text.replace(between, (_, from: string, to: string) => `${from}\n${table}\n${to}`)
 	);
 }

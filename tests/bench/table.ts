@@ -23,7 +23,7 @@ export function figure(value: number | undefined): string {
 
 const limitWords = { most: 'at most', least: 'at least', over: 'over' } as const;
 
-/** The rows as a table of Markdown, which a terminal shows as well as README does. */
+/** The rows as a table of Markdown, which a terminal shows as well as DEVELOPERS.md does. */
 export function tableOf(rows: readonly Row[]): string {
 	const cells = rows.map((row) => [
 		row.row + (row.note ? ` (${row.note})` : ''),

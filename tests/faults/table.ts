@@ -30,7 +30,7 @@ export function under(what: string, runs: string, ms: number, limitMs: number): 
 	return { what, runs, measured: seconds(ms), goal: `under ${limitMs / 1000} s`, met: ms < limitMs };
 }
 
-/** The rows as a table in Markdown, which README takes as it is. */
+/** The rows as a table in Markdown, which DEVELOPERS.md takes as it is. */
 export function tableOf(rows: readonly Row[]): string {
 	const lines = [
 		['what was counted', 'runs', 'measured', 'goal', 'met?'],
