@@ -15,7 +15,9 @@ test('a page reloaded in mid-round finds its session: time has gone on, and one 
 	await corner.plan({ Rounds: 1, 'Round, seconds': roundS, 'Get ready, seconds': getReadyS });
 	await corner.pair(strap);
 	const pressedMs = await corner.start();
-	const startedMs = (await page.evaluate(() => performance.timeOrigin)) + pressedMs;
+	// A slow machine begins somewhere between the press and the first look at the clock.
+	const earliestMs = (await page.evaluate(() => performance.timeOrigin)) + pressedMs;
+	const latestMs = Date.now();
 	let worn = 0;
 	let isAway = false;
 	strap.stream((second) => {
@@ -33,12 +35,12 @@ test('a page reloaded in mid-round finds its session: time has gone on, and one 
 	await expect(corner.unfinished).toContainText('pair the strap again with one press');
 	await corner.button('Go on').click();
 	await expect(corner.clock).toContainText('Round 1 of 1');
-	const shouldS = () => getReadyS + roundS - (Date.now() - startedMs) / 1000;
-	const atMostS = shouldS() + 1.5;
+	const shouldS = (startedMs: number) => getReadyS + roundS - (Date.now() - startedMs) / 1000;
+	const atMostS = shouldS(latestMs) + 1.5;
 	const leftS = secondsIn((await corner.timeLeft.textContent())!);
 	// A second that has begun is shown whole.
 	expect(leftS).toBeLessThan(atMostS);
-	expect(leftS).toBeGreaterThan(shouldS() - 1.5);
+	expect(leftS).toBeGreaterThan(shouldS(earliestMs) - 1.5);
 	await expect(corner.heartRate).toHaveText('–');
 
 	await corner.pair(strap);
@@ -61,8 +63,8 @@ test('a page reloaded in mid-round finds its session: time has gone on, and one 
 	expect(Math.min(...steps)).toBeGreaterThan(0);
 	// The gap is as long as the strap was away, by the wall clock.
 	const last = packets.at(-1)!;
-	expect(last.ms).toBeGreaterThan(finishingMs - startedMs - 4000);
-	expect(last.ms).toBeLessThan(Date.now() - startedMs);
+	expect(last.ms).toBeGreaterThan(finishingMs - latestMs - 4000);
+	expect(last.ms).toBeLessThan(Date.now() - earliestMs);
 	expect(Math.max(...steps)).toBeGreaterThan(4000);
 });
 
