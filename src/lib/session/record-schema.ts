@@ -7,7 +7,7 @@ import type { Entrant, JournalEntry, SessionStart } from './journal';
 import type { AthleteSnapshot, CornerEvent, RecordEdit, RecordHead, StrapChange, ToldLater } from './record';
 import type { BellSettings } from '$lib/bell/settings';
 import type { Amendment } from '$lib/rounds/amendment';
-import { activities, type Plan } from '$lib/rounds/plan';
+import { activitySchema, planSchema, postureSchema } from '$lib/rounds/plan-schema';
 
 // Bounds here are wider than those of the forms: they keep out what would hang or mislead the page, and a
 // value that was accepted when it was typed must stay readable for ever.
@@ -71,6 +71,8 @@ export interface DatedThreshold {
 	source?: 'typed' | 'run';
 }
 
+export { planSchema };
+
 /** An object of exactly these members: one that the type has and the schema forgot does not compile. */
 export function shape<T extends object>(members: { [Name in keyof T]-?: v.GenericSchema<unknown, T[Name]> }) {
 	return v.object(members) as unknown as v.GenericSchema<unknown, T>;
@@ -96,28 +98,6 @@ const instantSchema = v.pipe(
 
 const bpmSchema = between(1, 300);
 const contactSchema = v.picklist(['not supported', 'no contact', 'contact']);
-const longestPartS = 4 * 3600;
-const seconds = wholeBetween(0, longestPartS);
-
-const activitySchema = v.picklist(activities);
-const postureSchema = v.picklist(['lying', 'sitting', 'standing', 'walking']);
-
-export const planSchema = shape<Plan>({
-	name: v.string(),
-	activity: activitySchema,
-	roundCount: wholeBetween(1, 1000),
-	roundS: seconds,
-	restS: seconds,
-	warmUpS: seconds,
-	getReadyS: seconds,
-	coolDownS: seconds,
-	endWarningS: seconds,
-	startWarningS: seconds,
-	kind: v.optional(v.picklist(['threshold run', 'resting', 'recovery check'])),
-	posture: v.optional(postureSchema),
-	restDownToPercent: v.optional(wholeBetween(1, 100)),
-	followsGymBell: v.optional(v.literal(true))
-});
 
 const amendmentSchema = shape<Amendment>({
 	kind: v.picklist(amendmentKinds),
