@@ -1,8 +1,9 @@
 import * as v from 'valibot';
+import { longestKeptMs } from './limits';
 import { plainIssue } from './plain-issue';
 import { recordVersion } from './record';
 import { allSounds } from '$lib/bell/sound';
-import { amendmentKinds } from '$lib/rounds/amendment';
+import { amendmentKinds, mostAmendments } from '$lib/rounds/amendment';
 import type { Entrant, JournalEntry, SessionStart } from './journal';
 import type { AthleteSnapshot, CornerEvent, RecordEdit, RecordHead, StrapChange, ToldLater } from './record';
 import type { BellSettings } from '$lib/bell/settings';
@@ -78,7 +79,6 @@ export function shape<T extends object>(members: { [Name in keyof T]-?: v.Generi
 	return v.object(members) as unknown as v.GenericSchema<unknown, T>;
 }
 
-const finite = v.pipe(v.number(), v.finite());
 const between = (lowest: number, highest: number) =>
 	v.pipe(v.number(), v.minValue(lowest), v.maxValue(highest));
 const wholeBetween = (lowest: number, highest: number) =>
@@ -99,18 +99,22 @@ const instantSchema = v.pipe(
 const bpmSchema = between(1, 300);
 const contactSchema = v.picklist(['not supported', 'no contact', 'contact']);
 
+const elapsedMs = between(-longestKeptMs, longestKeptMs);
+
 const amendmentSchema = shape<Amendment>({
 	kind: v.picklist(amendmentKinds),
-	atMs: finite
+	atMs: elapsedMs
 });
 
 const cornerEventSchema = shape<CornerEvent>({
 	kind: v.picklist(['signal lost', 'signal back', 'malformed packet', 'marker', 'slept']),
-	ms: finite
+	ms: elapsedMs
 });
 
+const mostStrapChanges = 10_000;
+
 const strapChangeSchema = shape<StrapChange>({
-	ms: finite,
+	ms: elapsedMs,
 	strapName: v.string(),
 	practice: v.boolean(),
 	swapped: v.optional(v.literal(true))
@@ -184,16 +188,16 @@ export const recordHeadSchema = shape<RecordHead>({
 	groupId: idSchema,
 	startedAt: instantSchema,
 	zone: v.string(),
-	endedMs: v.pipe(finite, v.minValue(0)),
+	endedMs: between(0, longestKeptMs),
 	plan: planSchema,
-	amendments: v.array(amendmentSchema),
+	amendments: v.pipe(v.array(amendmentSchema), v.maxLength(mostAmendments)),
 	athlete: athleteSnapshotSchema,
 	strapName: v.string(),
 	practice: v.boolean(),
 	events: v.array(cornerEventSchema),
-	joinedMs: v.optional(v.pipe(finite, v.minValue(0))),
+	joinedMs: v.optional(between(0, longestKeptMs)),
 	left: v.optional(v.literal(true)),
-	strapChanges: v.optional(v.array(strapChangeSchema)),
+	strapChanges: v.optional(v.pipe(v.array(strapChangeSchema), v.maxLength(mostStrapChanges))),
 	group: v.optional(v.array(idSchema)),
 	example: v.optional(v.literal(true))
 });
@@ -239,7 +243,7 @@ export const journalEntrySchema: v.GenericSchema<unknown, JournalEntry> = v.vari
 	v.object({
 		kind: v.literal('reading'),
 		corner: cornerIndex,
-		ms: finite,
+		ms: elapsedMs,
 		bpm: wholeBetween(0, 0xffff),
 		contact: contactSchema,
 		energyKJ: v.optional(wholeBetween(0, 0xffff)),
@@ -247,8 +251,8 @@ export const journalEntrySchema: v.GenericSchema<unknown, JournalEntry> = v.vari
 	}),
 	v.object({ kind: v.literal('amendment'), amendment: amendmentSchema }),
 	v.object({ kind: v.literal('event'), corner: cornerIndex, event: cornerEventSchema }),
-	v.object({ kind: v.literal('join'), corner: cornerIndex, ms: finite, entrant: entrantSchema }),
-	v.object({ kind: v.literal('leave'), corner: cornerIndex, ms: finite }),
+	v.object({ kind: v.literal('join'), corner: cornerIndex, ms: elapsedMs, entrant: entrantSchema }),
+	v.object({ kind: v.literal('leave'), corner: cornerIndex, ms: elapsedMs }),
 	v.object({ kind: v.literal('strap'), corner: cornerIndex, change: strapChangeSchema })
 ]);
 
