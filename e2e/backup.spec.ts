@@ -93,6 +93,51 @@ test('everything goes into one file, is deleted, comes back, and restoring it ag
 	expect(await corner.saved()).toEqual(saved);
 });
 
+test('a session that could not be kept is exported, and comes in again with a preview; a second time it is here already', async ({
+	page,
+	corner
+}) => {
+	await corner.open();
+	await corner.plan({ Rounds: 1, 'Round, seconds': 30, 'Rest, seconds': 10, 'Get ready, seconds': 5 });
+	await corner.practise('60 times as fast');
+	// From here on the store takes nothing more, as on a disk that is full.
+	await page.evaluate(() => {
+		const refuse = () => {
+			throw new DOMException('as on a full disk', 'QuotaExceededError');
+		};
+		IDBObjectStore.prototype.add = refuse;
+		IDBObjectStore.prototype.put = refuse;
+	});
+	await corner.start();
+	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible({
+		timeout: 30_000
+	});
+	const arriving = page.waitForEvent('download');
+	await page.getByRole('button', { name: 'Export JSON' }).click();
+	const file = await arriving;
+	expect(file.suggestedFilename()).toMatch(/^corner-minute-[\d-]{16}-\S+\.json$/);
+	const path = await file.path();
+	const readings = (JSON.parse(await readFile(path, 'utf8')) as { readings: { bpm: number[] } }).readings;
+
+	// Loaded anew, the page has a store that works, and nothing in it.
+	await page.goto('/backup/');
+	expect(await corner.saved()).toEqual([]);
+	await fileField(page).setInputFiles(path);
+	await expect(page.getByText('It is not here yet and would be added.')).toBeVisible();
+	await expect(
+		page.getByRole('definition').filter({ hasText: new RegExp(`^${readings.bpm.length}$`) })
+	).toBeVisible();
+	expect(await corner.saved()).toEqual([]);
+	await page.getByRole('button', { name: 'Restore it' }).click();
+	await expect(page.getByRole('status').filter({ hasText: 'Restored: 1 added' })).toBeVisible();
+	const [kept] = await corner.saved();
+	expect(kept!.packets.map(({ bpm }) => bpm)).toEqual(readings.bpm);
+
+	await fileField(page).setInputFiles(path);
+	await expect(page.getByText('This session is here already: there is nothing to bring in.')).toBeVisible();
+	await expect(page.getByRole('button', { name: 'Restore it' })).toHaveCount(0);
+});
+
 test('making, reading and restoring a backup of many sessions show how far they are; called off, nothing has changed', async ({
 	page,
 	corner

@@ -142,3 +142,22 @@ test.describe('west of Greenwich', () => {
 		expect(saved!.head.startedAt).toBe('2026-03-03T01:00:00.000Z');
 	});
 });
+
+test('where two columns may be the heart the page asks, and shows the one that was chosen', async ({
+	page,
+	corner
+}) => {
+	await corner.open();
+	await page.goto('/import/');
+	const text = ['Time,Pulse,Heart rate', ...rows((s, bpm) => `${s},99,${bpm}`)].join('\n');
+	await page
+		.getByLabel('CSV file')
+		.setInputFiles({ name: 'two.csv', mimeType: 'text/csv', buffer: Buffer.from(text) });
+	const question = page.getByLabel('More than one column may be the heart rate.');
+	await expect(question).toBeVisible();
+	await expect(page.getByRole('region', { name: 'Recognised' })).toHaveCount(0);
+	await question.selectOption('Heart rate');
+	await expect(page.getByRole('region', { name: 'Recognised' })).toContainText('Heart rate');
+	await page.getByRole('slider').fill('300');
+	await expect(page.getByText('Mean 166.0, threshold 157.7 beats a minute.')).toBeVisible();
+});

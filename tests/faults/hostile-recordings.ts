@@ -66,7 +66,7 @@ export async function bringInHostile(files: number, seed: number): Promise<FileF
 		try {
 			const answer = parseRecording(hostileCsv(chance));
 			if (isPolluted()) throw new Error('Object.prototype was tampered with.');
-			if (answer.status === 'refused') {
+			if (answer.status !== 'read') {
 				figures.refused++;
 				const problem = unclear(answer.problem);
 				if (problem) fault(problem);

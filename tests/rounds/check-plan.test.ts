@@ -1,5 +1,9 @@
 import { checkPlan, totalMs } from '$lib/rounds/check-plan';
 import type { Plan } from '$lib/rounds/plan';
+import { competitionPlans, gymPlans } from '$lib/rounds/formats';
+import { planSchema } from '$lib/rounds/plan-schema';
+import fc from 'fast-check';
+import * as v from 'valibot';
 import { describe, expect, it } from 'vitest';
 import { makePlan } from './plans';
 
@@ -60,6 +64,61 @@ describe('checkPlan', () => {
 
 	it('answers for absurd numbers of rounds without working them out', () => {
 		expect(fieldsAtFault({ roundCount: 1_000_000_000 })).toContain('roundCount');
+	});
+});
+
+describe('a plan that may start', () => {
+	const anything = fc.oneof(
+		fc.integer({ min: -2, max: 20_000 }),
+		fc.double(),
+		fc.constantFrom<unknown>(NaN, -0, Infinity, null, undefined, '60', true, {}, []),
+		fc.constantFrom<unknown>('', 'pads', 'resting', 'threshold run', 'lying', 75)
+	);
+
+	const fields = [...Object.keys(makePlan()), ...['kind', 'posture', 'restDownToPercent', 'followsGymBell']];
+
+	it('can be kept, whatever stands in its fields', () => {
+		let started = 0;
+		fc.assert(
+			fc.property(
+				fc.array(fc.tuple(fc.constantFrom(...fields), anything), { maxLength: 3 }),
+				fc.boolean(),
+				(faults, followsGymBell) => {
+					const sound = { ...makePlan(), ...(followsGymBell && { followsGymBell: true }) };
+					const plan = { ...sound, ...Object.fromEntries(faults) } as Plan;
+					if (checkPlan(plan).length > 0) return;
+					started++;
+					expect(v.safeParse(planSchema, plan).issues).toBeUndefined();
+				}
+			),
+			{ numRuns: 2000 }
+		);
+		expect(started).toBeGreaterThan(200);
+	});
+
+	it.each([
+		['roundS', NaN, 'The length of a round must be a whole number of seconds, 1 or more.'],
+		['restS', 2.5, 'The rest must be a whole number of seconds, 1 or more.'],
+		['roundCount', 1001, 'A plan has at most 60 rounds. Take fewer.'],
+		['warmUpS', 14_401, 'The warm-up can be 14400 seconds (4 hours) at most. Make it shorter.']
+	] as const)(
+		'says at the field what keeps %s from it, also to the bell of the gym',
+		(field, value, message) => {
+			expect(checkPlan(makePlan({ followsGymBell: true, [field]: value }))).toEqual([{ field, message }]);
+		}
+	);
+
+	it('has no warning that the store would refuse', () => {
+		expect(checkPlan(makePlan({ startWarningS: 20_000 }))).toEqual([
+			{
+				field: 'startWarningS',
+				message: 'The warning before a round starts can be 14400 seconds (4 hours) at most. Make it shorter.'
+			}
+		]);
+	});
+
+	it.each([...gymPlans, ...competitionPlans])('is every ready one: $name', (plan) => {
+		expect(checkPlan(plan)).toEqual([]);
 	});
 });
 

@@ -55,8 +55,9 @@ describe("a session to the gym's own bell", () => {
 		expect(accepts(both, amendmentsOf('next@10', 'next@100'), 'rest over', 130_000)).toBe(false);
 	});
 
-	it('is started whatever the numbers of the plan say, but not without a name', () => {
-		expect(checkPlan({ ...plan, roundS: NaN, restS: -1, roundCount: 0 })).toEqual([]);
+	it('is started however long the plan is, but not without a name nor with what cannot be kept', () => {
+		expect(checkPlan({ ...plan, roundS: 0, restS: 14_400, roundCount: 1000 })).toEqual([]);
+		expect(checkPlan({ ...plan, restS: NaN }).map(({ field }) => field)).toEqual(['restS']);
 		expect(checkPlan({ ...plan, name: ' ' }).map(({ field }) => field)).toEqual(['name']);
 	});
 

@@ -196,3 +196,10 @@ describe('a guided measurement while it runs', () => {
 		expect(live.viewAt(run, run.startMs + 950_000)).not.toHaveProperty('nextPromptMs', expect.any(Number));
 	});
 });
+
+it.each([thresholdRunPlan(0), thresholdRunPlan(3600), restingPlan('lying'), recoveryCheckPlan(15)])(
+	'the plan of a guided measurement may start: $name',
+	(plan) => {
+		expect(checkPlan(plan)).toEqual([]);
+	}
+);

@@ -5,7 +5,7 @@ import { summaryOf } from '$lib/session/summary';
 
 const read = (text: string) => {
 	const answer = parseRecording(text);
-	if (answer.status === 'refused') throw new Error(answer.problem);
+	if (answer.status !== 'read') throw new Error(answer.problem);
 	return answer.recording;
 };
 const points = [
@@ -64,6 +64,88 @@ describe('a recording', () => {
 		const recording = read(text);
 		expect(recording.points).toEqual(points);
 		expect(recording.recognised).toMatchObject({ separator, decimal, time });
+	});
+
+	it.each([
+		'time,step rate,heart rate',
+		'Zeit,Schrittfrequenz,Herzfrequenz',
+		'Time (s),Cadence [spm],HR [bpm]',
+		'elapsed_s,speed_m_s,heart_rate_bpm',
+		'Time,Power (W),HeartRate',
+		'Uhrzeit,Trittfrequenz (1/min),Puls (1/min)',
+		'Timestamp,Respiration Rate (brpm),Heart Rate (bpm)',
+		'seconds,Rate (spm),Rate (bpm)',
+		'Tempo (min/km),Zeit,Herzfrequenz (S/min)',
+		'TIME,ALTITUDE (M),PULSE',
+		'Temps,Vitesse,Fréquence cardiaque',
+		'Hora,Cadencia,Frecuencia cardíaca',
+		'Time,Max heart rate,Heart rate',
+		'time,Heart Rate Zone,HR',
+		'Time (hr),HRV,bpm',
+		'time,frequency (Hz),Rate'
+	])('takes the column of the heart and names it: %s', (header) => {
+		const time = header
+			.split(',')
+			.findIndex((name) => /^(zeit|uhrzeit|time|temps|hora|elapsed|sec)/i.test(name));
+		const rows = [0, 1, 2].map((s) => (time === 0 ? `0:0${s},172,151` : `172,0:0${s},151`));
+		const { points, recognised } = read([header, ...rows].join('\n'));
+		expect(points.map(({ s, bpm }) => [s, bpm])).toEqual([0, 1, 2].map((s) => [s, 151]));
+		expect(recognised.rateColumn).toBe(header.split(',')[2]);
+	});
+
+	it('asks where two columns may as well be the heart, and takes the one that is told', () => {
+		const text = 'time,Puls,Heart rate\n0,172,151\n1,173,152';
+		expect(parseRecording(text)).toEqual({
+			status: 'asks',
+			problem: expect.stringMatching(/Choose/),
+			columns: [
+				{ at: 1, name: 'Puls' },
+				{ at: 2, name: 'Heart rate' }
+			]
+		});
+		expect(parseRecording(text, 2)).toMatchObject({ recording: { points: [{ bpm: 151 }, { bpm: 152 }] } });
+		expect(parseRecording(text, 0).status).toBe('asks');
+	});
+
+	it('asks in a table without names, where more than one column could be a rate', () => {
+		expect(parseRecording('0:00;172;151;3\n0:01;172;151;3')).toMatchObject({
+			columns: [
+				{ at: 1, name: 'second (172)' },
+				{ at: 2, name: 'third (151)' }
+			]
+		});
+		expect(read('0:00;3;151\n0:01;3;152').points[0]!.bpm).toBe(151);
+	});
+
+	it.each(['time,step rate\n0,172\n1,172', 'time,Cadence (rpm)\n0,90\n1,90'])(
+		'takes nothing else for the heart: %j',
+		(text) => {
+			expect(parseRecording(text)).toMatchObject({
+				status: 'refused',
+				problem: expect.stringMatching(/names no column for the heart rate/)
+			});
+		}
+	);
+
+	it.each([
+		['time (ms),hr', [0, 1000, 2000], 'milliseconds'],
+		['Time [min],hr', ['0', '0.5', '1'], 'minutes']
+	] as const)('heeds the unit of the time: %s', (header, times, form) => {
+		const { points, recognised } = read([header, ...times.map((time) => `${time},120`)].join('\n'));
+		expect(points.at(-1)!.s).toBe(form === 'minutes' ? 60 : 2);
+		expect(recognised.time).toBe(form);
+	});
+
+	it('is refused before its lines are cut up, where they are too many', () => {
+		expect(parseRecording(`time,hr\n0,120\n1,121${'\n'.repeat(1_000_000)}`)).toMatchObject({
+			problem: expect.stringMatching(/over 200000 rows/)
+		});
+	});
+
+	it('is sent on to the right screen where it is a session', () => {
+		expect(parseRecording('{"format":"corner-minute session"}')).toMatchObject({
+			problem: expect.stringMatching(/under Backup/)
+		});
 	});
 
 	it('leaves an empty rate as a gap', () => {

@@ -351,7 +351,6 @@ describe('refusing a file', () => {
 		['a text cut short', fixture.slice(0, -9), /cut short/],
 		['another JSON', '{"entries":[]}', /not a backup/],
 		['null', 'null', /not a backup/],
-		['a session', readFileSync('tests/fixtures/record-1.json', 'utf8'), /not a backup/],
 		['a newer backup', edited((file) => void (file.version = 2)), /newer version/],
 		['no time', edited((file) => void (file.madeAt = 'yesterday')), /damaged at "madeAt"/],
 		['entries that are no list', edited((file) => void (file.entries = {} as never)), /not a list/],

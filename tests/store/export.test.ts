@@ -1,11 +1,11 @@
 import { readFileSync } from 'node:fs';
 import Ajv2020 from 'ajv/dist/2020.js';
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it } from 'vitest';
 import { edits, records } from './arbitraries';
 import { makeHead, makeReading, makeRecord } from './builders';
 import { packReadings } from '$lib/session/columns';
-import { csvText, parseSessionJson, sessionCsv, sessionJson } from '$lib/store/export';
+import { csvText, exportName, parseSessionJson, sessionCsv, sessionJson } from '$lib/store/export';
 
 const schema = JSON.parse(readFileSync('static/session.schema.json', 'utf8')) as object;
 const isValid = new Ajv2020({ strict: true, strictRequired: false }).compile(schema);
@@ -241,5 +241,51 @@ describe('a session as CSV', () => {
 				expect(parseCsv(csvText(given))).toEqual(harmless);
 			})
 		);
+	});
+});
+
+describe('the name of an exported file', () => {
+	// Half past six in the evening in UTC is half past seven of the next morning in Auckland.
+	const zone = process.env.TZ;
+	afterEach(() => {
+		if (zone === undefined) delete process.env.TZ;
+		else process.env.TZ = zone;
+	});
+	const named = (name: string, id = 'rec-1') =>
+		exportName(makeHead({ id, athlete: { athleteId: 'ath-1', name } }), 'json');
+
+	it('says when by the clock here, and who', () => {
+		process.env.TZ = 'Pacific/Auckland';
+		expect(exportName(makeHead(), 'csv')).toMatch(/^corner-minute-2026-03-03-07-30-Nerea-[a-z\d]{7}\.csv$/);
+	});
+
+	it('bears the name that the session was given later', () => {
+		expect(exportName(makeHead(), 'csv', 'Odalys')).toContain('-Odalys-');
+	});
+
+	it.each([
+		'Nerea',
+		'',
+		'!!!',
+		'CON',
+		'../../x',
+		'José Ñandú',
+		'\u202Eevil',
+		'a'.repeat(500),
+		'🥊'.repeat(40)
+	])('is safe and short whatever the athlete is called: %j', (name) => {
+		expect(named(name)).toMatch(/^corner-minute-[\d-]{16}-[\p{L}\p{N}-]{1,30}-[a-z\d]{7}\.json$/u);
+	});
+
+	it('says so where nobody knows the name', () => {
+		expect(named(' ')).toContain('-unknown-');
+	});
+
+	it('differs for two corners of one minute, also where both bear one name', () => {
+		expect(new Set(['rec-1', 'rec-2', '1-rec', '2-rec'].map((id) => named('Nerea', id))).size).toBe(4);
+	});
+
+	it('ends in the published sign of its id (FNV-1a 32: "foobar" is 0xbf9cf968, from the test vectors of the draft)', () => {
+		expect(named('Nerea', 'foobar')).toContain(`-${(0xbf9cf968).toString(36)}.`);
 	});
 });

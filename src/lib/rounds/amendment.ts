@@ -10,6 +10,12 @@ export const amendmentKinds = [
 	'finish'
 ] as const;
 
+/** So many are kept with a session, and no more are read: each costs time wherever the list is folded. */
+export const mostAmendments = 5000;
+
+/** So many are taken while it runs; what is left over lets it be paused no more, but ended. */
+export const mostAmendmentsLive = mostAmendments - 100;
+
 /**
  * One change to the plan while it runs, at `atMs` of elapsed time. The list only ever grows; clock, bell,
  * journal and second screen all fold the same list with `timelineOf`.

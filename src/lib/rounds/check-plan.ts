@@ -1,5 +1,7 @@
+import * as v from 'valibot';
 import { plannedPhases } from './course';
 import type { Plan } from './plan';
+import { longestPartS, planSchema } from './plan-schema';
 import { leastHeartPercent, leastLongestRestS, mostHeartPercent } from './rest-by-heart';
 
 const longestMs = 4 * 3_600_000;
@@ -31,34 +33,64 @@ const fields: Record<Length, { label: string; least: 0 | 1; unit: string }> = {
  * plans of any round length.
  */
 export function checkPlan(plan: Plan): PlanProblem[] {
-	const problems: PlanProblem[] = [];
-	if (plan.name.trim() === '') problems.push({ field: 'name', message: 'Give the plan a name.' });
-	// The gym's own bell says what the numbers would.
-	if (plan.followsGymBell) return problems;
-	for (const field of Object.keys(fields) as Length[]) {
-		const { label, least, unit } = fields[field];
-		const value = plan[field];
-		if (!Number.isSafeInteger(value) || value < least)
-			problems.push({
-				field,
-				message: `${label} must be a whole number${unit}, ${least} or more${least === 0 ? ' (0 leaves it out)' : ''}.`
-			});
-	}
-	if (plan.roundCount > mostRounds)
-		problems.push({ field: 'roundCount', message: `A plan has at most ${mostRounds} rounds. Take fewer.` });
-	problems.push(...heartProblems(plan));
-	// A sum is worth checking only once every number in it is one.
-	if (!problems.some(({ field }) => field in fields) && totalMs(plan) > longestMs) {
-		const parts: Length[] = ['roundS', 'restS', 'warmUpS', 'getReadyS', 'coolDownS'];
-		const share = (part: Length) =>
-			plan[part] * (part === 'roundS' || part === 'restS' ? plan.roundCount : 1);
-		const longest = parts.reduce((most, part) => (share(part) > share(most) ? part : most));
-		problems.push({
+	const problems = [...nameProblems(plan), ...(plan.followsGymBell ? [] : ringProblems(plan))];
+	for (const problem of notStorable(plan))
+		if (!problems.some(({ field }) => field === problem.field)) problems.push(problem);
+	// A sum is worth checking only once every number in it is one. The gym's own bell says what the numbers would.
+	if (plan.followsGymBell || problems.some(({ field }) => field in fields) || totalMs(plan) <= longestMs)
+		return problems;
+	const parts: Length[] = ['roundS', 'restS', 'warmUpS', 'getReadyS', 'coolDownS'];
+	const share = (part: Length) => plan[part] * (part === 'roundS' || part === 'restS' ? plan.roundCount : 1);
+	const longest = parts.reduce((most, part) => (share(part) > share(most) ? part : most));
+	return [
+		...problems,
+		{
 			field: longest,
 			message: `The session lasts more than 4 hours in all, most of it here. Make this shorter, or take fewer rounds.`
-		});
-	}
-	return problems;
+		}
+	];
+}
+
+function nameProblems({ name }: Plan): PlanProblem[] {
+	const isNamed = typeof name === 'string' && name.trim() !== '';
+	return isNamed ? [] : [{ field: 'name', message: 'Give the plan a name.' }];
+}
+
+/** What the page must know to ring the bell itself. */
+function ringProblems(plan: Plan): PlanProblem[] {
+	const problems: PlanProblem[] = [];
+	for (const field of Object.keys(fields) as Length[])
+		if (!Number.isSafeInteger(plan[field]) || plan[field] < fields[field].least)
+			problems.push({ field, message: wholeWords(field) });
+	if (plan.roundCount > mostRounds) problems.push({ field: 'roundCount', message: tooManyWords });
+	return [...problems, ...heartProblems(plan)];
+}
+
+/** What the store would refuse to keep, a field at a time: a session that was started by it would be lost. */
+function notStorable(plan: Plan): PlanProblem[] {
+	const issues = v.safeParse(planSchema, plan).issues ?? [];
+	return issues.flatMap((issue) => {
+		const field = issue.path?.[0].key as keyof Plan | undefined;
+		if (field === undefined) return [];
+		return { field, message: isLength(field) ? lengthWords(field, plan[field]) : againWords };
+	});
+}
+
+const againWords = 'This cannot be kept as it is. Choose it again.';
+const tooManyWords = `A plan has at most ${mostRounds} rounds. Take fewer.`;
+const isLength = (field: keyof Plan): field is Length => field in fields;
+
+function lengthWords(field: Length, value: number): string {
+	const most = field === 'roundCount' ? mostRounds : longestPartS;
+	if (!Number.isSafeInteger(value) || value <= most) return wholeWords(field);
+	return field === 'roundCount'
+		? tooManyWords
+		: `${fields[field].label} can be ${longestPartS} seconds (4 hours) at most. Make it shorter.`;
+}
+
+function wholeWords(field: Length): string {
+	const { label, least, unit } = fields[field];
+	return `${label} must be a whole number${unit}, ${least} or more${least === 0 ? ' (0 leaves it out)' : ''}.`;
 }
 
 function heartProblems({ restDownToPercent: percent, restS }: Plan): PlanProblem[] {

@@ -13,9 +13,11 @@ export const activities = [...plannedActivities, 'rest'] as const;
 export type Activity = (typeof activities)[number];
 
 /** A guided measurement. A plan without a kind is an ordinary session of rounds. */
-export type PlanKind = 'threshold run' | 'resting' | 'recovery check';
+export const planKinds = ['threshold run', 'resting', 'recovery check'] as const;
+export type PlanKind = (typeof planKinds)[number];
 
-export type Posture = 'lying' | 'sitting' | 'standing' | 'walking';
+export const postures = ['lying', 'sitting', 'standing', 'walking'] as const;
+export type Posture = (typeof postures)[number];
 
 /** What is meant to happen. Whole seconds; a length of 0 leaves the part out (rounds and rests excepted). */
 export interface Plan {

@@ -1,4 +1,4 @@
-import type { Amendment } from './amendment';
+import { mostAmendmentsLive, type Amendment } from './amendment';
 import { advance, courseOf, phasesOf } from './course';
 import { amended } from './fold';
 import { closedPausesMs, type Phase } from './phase';
@@ -29,6 +29,7 @@ export function accepts(
 	kind: Amendment['kind'],
 	atMs: number
 ): boolean {
+	if (amendments.length >= mostAmendmentsLive && kind !== 'finish') return false;
 	return amended(plan, fold(plan, amendments), { kind, atMs }) !== undefined;
 }
 

@@ -12,13 +12,17 @@ const kept = [
 	'vo2max'
 ] as const satisfies readonly (keyof Athlete & keyof AthleteSnapshot)[];
 
+// A clock that is decades wrong makes an age that no record can hold: then it is unknown.
+const oldestYears = 130;
+
 /** The athlete's numbers as they stand in `year`, for a record to keep. */
 export function snapshotOf(athlete: Athlete, year: number): AthleteSnapshot {
 	const known = kept.filter((name) => athlete[name] !== undefined).map((name) => [name, athlete[name]]);
+	const ageYears = year - (athlete.birthYear ?? NaN);
 	return {
 		athleteId: athlete.id,
 		name: athlete.name,
 		...Object.fromEntries(known),
-		...(athlete.birthYear !== undefined && { ageYears: year - athlete.birthYear })
+		...(ageYears >= 0 && ageYears <= oldestYears && { ageYears })
 	};
 }

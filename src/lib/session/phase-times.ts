@@ -41,5 +41,13 @@ export function lengthS({ startMs, endMs }: { startMs: number; endMs: number }):
 /** Whether second `s` of a phase was paused: a second belongs where its middle lies. */
 export function isPausedMiddle(phase: Phase, s: number): boolean {
 	const middleMs = phase.startMs + (s + 0.5) * 1000;
-	return phase.pauses.some(({ fromMs, toMs }) => fromMs <= middleMs && middleMs < toMs);
+	// By halves: it is asked for every second, and somebody may have paused a thousand times.
+	let low = 0;
+	let high = phase.pauses.length;
+	while (low < high) {
+		const middle = (low + high) >> 1;
+		if (phase.pauses[middle]!.fromMs <= middleMs) low = middle + 1;
+		else high = middle;
+	}
+	return middleMs < (phase.pauses[low - 1]?.toMs ?? -Infinity);
 }

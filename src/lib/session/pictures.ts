@@ -2,7 +2,7 @@ import { isContactSupported, secondsOf, type Seconds } from '$lib/physiology/gri
 import type { PhaseKind } from '$lib/rounds/timeline';
 import { unpackReadings } from './columns';
 import type { SessionRecord } from './record';
-import { livedPhases, type Summary } from './summary';
+import { assertMeasurable, livedPhases, type Summary } from './summary';
 
 /** What the pictures of a review draw, in seconds of elapsed time. */
 export interface SessionPictures {
@@ -24,6 +24,7 @@ const orNull = (bpm: number) => (Number.isNaN(bpm) ? null : bpm);
 /** Prepares a record for its pictures: one point a second, gaps as null. */
 export function picturesOf(record: SessionRecord, summary: Summary): SessionPictures {
 	const { head, body } = record;
+	assertMeasurable(head);
 	const readings = unpackReadings(body);
 	const options = { ignoreContact: isContactSupported(readings) === false };
 	const points = (seconds: Seconds) => Array.from(seconds, orNull);

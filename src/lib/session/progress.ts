@@ -149,8 +149,10 @@ export interface LoadWeek extends WeekOfLoads {
 	fromMs: number;
 }
 
+const mostWeeks = 520;
+
 /**
- * Load of each week from the first session to `untilMs`, from the session's rating times the minutes that the
+ * Load of each week from the first session to `untilMs`, at most ten years of them, from the session's rating times the minutes that the
  * athlete was in it. A day with a session that nobody rated is unknown, and so is its week. Weeks are seven days
  * of the calendar here, so one in which the clock is changed is an hour longer or shorter.
  */
@@ -166,7 +168,13 @@ export function weeklyLoads(sessions: readonly KeptSession[], untilMs: number): 
 		byDay.set(day, [...(byDay.get(day) ?? []), session]);
 	}
 	const weeks: LoadWeek[] = [];
-	for (let firstDay = 0; dayAfter(firstDay).getTime() <= untilMs; firstDay += weekDays) {
+	// A clock that was wrong by decades must not make weeks by the thousand.
+	const gone = Math.floor((untilMs - start.getTime()) / (weekDays * dayMs)) - mostWeeks;
+	for (
+		let firstDay = Math.max(0, gone) * weekDays;
+		dayAfter(firstDay).getTime() <= untilMs;
+		firstDay += weekDays
+	) {
 		const days = Array.from({ length: weekDays }, (_, day): number | undefined => {
 			const ofDay = byDay.get(dayOf(dayAfter(firstDay + day))) ?? [];
 			const loads = ofDay.map(({ head, edit }) =>

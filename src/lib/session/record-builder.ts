@@ -1,4 +1,5 @@
 import { packReadings } from './columns';
+import { longestKeptMs } from './limits';
 import { recordVersion } from './record';
 import type { Reading } from './columns';
 import type { Entrant, JournalEntry, ReadingEntry, SessionStart } from './journal';
@@ -104,7 +105,7 @@ export class RecordBuilder {
 					groupId: start.sessionId,
 					startedAt: start.startedAt,
 					zone: start.zone,
-					endedMs: Math.max(0, Math.round(Math.min(endedMs, leftMs))),
+					endedMs: Math.max(0, Math.round(Math.min(endedMs, leftMs, longestKeptMs))),
 					plan: start.plan,
 					amendments: this.#amendments.filter(({ atMs }) => atMs <= leftMs),
 					athlete: entrant.athlete,

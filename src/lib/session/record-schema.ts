@@ -1,13 +1,14 @@
 import * as v from 'valibot';
+import { longestKeptMs } from './limits';
 import { plainIssue } from './plain-issue';
 import { recordVersion } from './record';
 import { allSounds } from '$lib/bell/sound';
-import { amendmentKinds } from '$lib/rounds/amendment';
+import { amendmentKinds, mostAmendments } from '$lib/rounds/amendment';
 import type { Entrant, JournalEntry, SessionStart } from './journal';
 import type { AthleteSnapshot, CornerEvent, RecordEdit, RecordHead, StrapChange, ToldLater } from './record';
 import type { BellSettings } from '$lib/bell/settings';
 import type { Amendment } from '$lib/rounds/amendment';
-import { activities, type Plan } from '$lib/rounds/plan';
+import { activitySchema, planSchema, postureSchema } from '$lib/rounds/plan-schema';
 
 // Bounds here are wider than those of the forms: they keep out what would hang or mislead the page, and a
 // value that was accepted when it was typed must stay readable for ever.
@@ -71,12 +72,13 @@ export interface DatedThreshold {
 	source?: 'typed' | 'run';
 }
 
+export { planSchema };
+
 /** An object of exactly these members: one that the type has and the schema forgot does not compile. */
 export function shape<T extends object>(members: { [Name in keyof T]-?: v.GenericSchema<unknown, T[Name]> }) {
 	return v.object(members) as unknown as v.GenericSchema<unknown, T>;
 }
 
-const finite = v.pipe(v.number(), v.finite());
 const between = (lowest: number, highest: number) =>
 	v.pipe(v.number(), v.minValue(lowest), v.maxValue(highest));
 const wholeBetween = (lowest: number, highest: number) =>
@@ -96,41 +98,23 @@ const instantSchema = v.pipe(
 
 const bpmSchema = between(1, 300);
 const contactSchema = v.picklist(['not supported', 'no contact', 'contact']);
-const longestPartS = 4 * 3600;
-const seconds = wholeBetween(0, longestPartS);
 
-const activitySchema = v.picklist(activities);
-const postureSchema = v.picklist(['lying', 'sitting', 'standing', 'walking']);
-
-export const planSchema = shape<Plan>({
-	name: v.string(),
-	activity: activitySchema,
-	roundCount: wholeBetween(1, 1000),
-	roundS: seconds,
-	restS: seconds,
-	warmUpS: seconds,
-	getReadyS: seconds,
-	coolDownS: seconds,
-	endWarningS: seconds,
-	startWarningS: seconds,
-	kind: v.optional(v.picklist(['threshold run', 'resting', 'recovery check'])),
-	posture: v.optional(postureSchema),
-	restDownToPercent: v.optional(wholeBetween(1, 100)),
-	followsGymBell: v.optional(v.literal(true))
-});
+const elapsedMs = between(-longestKeptMs, longestKeptMs);
 
 const amendmentSchema = shape<Amendment>({
 	kind: v.picklist(amendmentKinds),
-	atMs: finite
+	atMs: elapsedMs
 });
 
 const cornerEventSchema = shape<CornerEvent>({
 	kind: v.picklist(['signal lost', 'signal back', 'malformed packet', 'marker', 'slept']),
-	ms: finite
+	ms: elapsedMs
 });
 
+const mostStrapChanges = 10_000;
+
 const strapChangeSchema = shape<StrapChange>({
-	ms: finite,
+	ms: elapsedMs,
 	strapName: v.string(),
 	practice: v.boolean(),
 	swapped: v.optional(v.literal(true))
@@ -204,16 +188,16 @@ export const recordHeadSchema = shape<RecordHead>({
 	groupId: idSchema,
 	startedAt: instantSchema,
 	zone: v.string(),
-	endedMs: v.pipe(finite, v.minValue(0)),
+	endedMs: between(0, longestKeptMs),
 	plan: planSchema,
-	amendments: v.array(amendmentSchema),
+	amendments: v.pipe(v.array(amendmentSchema), v.maxLength(mostAmendments)),
 	athlete: athleteSnapshotSchema,
 	strapName: v.string(),
 	practice: v.boolean(),
 	events: v.array(cornerEventSchema),
-	joinedMs: v.optional(v.pipe(finite, v.minValue(0))),
+	joinedMs: v.optional(between(0, longestKeptMs)),
 	left: v.optional(v.literal(true)),
-	strapChanges: v.optional(v.array(strapChangeSchema)),
+	strapChanges: v.optional(v.pipe(v.array(strapChangeSchema), v.maxLength(mostStrapChanges))),
 	group: v.optional(v.array(idSchema)),
 	example: v.optional(v.literal(true))
 });
@@ -259,7 +243,7 @@ export const journalEntrySchema: v.GenericSchema<unknown, JournalEntry> = v.vari
 	v.object({
 		kind: v.literal('reading'),
 		corner: cornerIndex,
-		ms: finite,
+		ms: elapsedMs,
 		bpm: wholeBetween(0, 0xffff),
 		contact: contactSchema,
 		energyKJ: v.optional(wholeBetween(0, 0xffff)),
@@ -267,8 +251,8 @@ export const journalEntrySchema: v.GenericSchema<unknown, JournalEntry> = v.vari
 	}),
 	v.object({ kind: v.literal('amendment'), amendment: amendmentSchema }),
 	v.object({ kind: v.literal('event'), corner: cornerIndex, event: cornerEventSchema }),
-	v.object({ kind: v.literal('join'), corner: cornerIndex, ms: finite, entrant: entrantSchema }),
-	v.object({ kind: v.literal('leave'), corner: cornerIndex, ms: finite }),
+	v.object({ kind: v.literal('join'), corner: cornerIndex, ms: elapsedMs, entrant: entrantSchema }),
+	v.object({ kind: v.literal('leave'), corner: cornerIndex, ms: elapsedMs }),
 	v.object({ kind: v.literal('strap'), corner: cornerIndex, change: strapChangeSchema })
 ]);
 

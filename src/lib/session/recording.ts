@@ -1,5 +1,7 @@
 import { packReadings } from './columns';
 import { thresholdRunPlan } from './guided-plans';
+import { rateColumns, secondsInUnit, timeColumns, type Column } from './recording-columns';
+import { readNumber, readTime, type Time } from './recording-times';
 import { recordVersion, type AthleteSnapshot, type SessionRecord } from './record';
 
 /** A recording made elsewhere: seconds since its first row, and the rate there. */
@@ -11,10 +13,16 @@ export interface Recording {
 	recognised: { separator: string; decimal: string; time: string; timeColumn: string; rateColumn: string };
 }
 
+/** `asks`: several columns may be the heart rate, and somebody has to say which. */
 export type RecordingReading =
-	{ status: 'read'; recording: Recording } | { status: 'refused'; problem: string };
+	| { status: 'read'; recording: Recording }
+	| { status: 'asks'; problem: string; columns: Column[] }
+	| { status: 'refused'; problem: string };
 
 const mostRows = 200_000;
+const mostColumns = 1000;
+/** What a column without a name is taken for, if every one of its first rows lies in it, beats a minute. */
+const likelyBpm = { least: 25, most: 250 };
 // A hundred characters a row, which is several times what any export writes.
 export const mostRecordingCharacters = 20_000_000;
 // As long as a session can be. Beyond it a wrong time would make a grid of seconds that no memory holds.
@@ -28,15 +36,19 @@ const separators = [
 
 /**
  * Reads a CSV text with a time and a heart rate in each row. Separator, decimal sign, the form of the time and
- * the two columns are found out; with no header the first column is the time and the second the rate. A line
+ * the two columns are found out; with no header the first column is the time. Where several columns may as well be the
+ * heart rate, the answer asks which; then call again with its place `rateAt`. A line
  * that cannot be read refuses the whole file and is named by its number, counted from 1 with the header: half
  * a recording is worse than none. An empty rate is a gap, not a fault.
  *
  * @example parseRecording('time;heart rate\n0:00;120\n0:01;121')
  */
-export function parseRecording(text: string): RecordingReading {
+export function parseRecording(text: string, rateAt?: number): RecordingReading {
 	if (text.length > mostRecordingCharacters)
 		return refused('The file is larger than any recording can be, so it was not read.');
+	if (/^\uFEFF?\s*\{/.test(text))
+		return refused('This is no table but a JSON file. A session or a backup is brought in under Backup.');
+	if (hasTooManyLines(text)) return refused(`The file has over ${mostRows} rows, more than any run has.`);
 	const lines = text
 		.replace(/^\uFEFF/, '')
 		.split(/\r\n|\n|\r/)
@@ -53,24 +65,69 @@ export function parseRecording(text: string): RecordingReading {
 		);
 	const [sign, separatorName] = separator;
 	const header = cellsOf(first.line, sign);
-	const hasHeader = header.some((cell) => /[a-z]/i.test(cell) && readTime(cell) === undefined);
-	const columns = hasHeader ? columnsOf(header) : { time: 0, rate: 1 };
-	if (columns.time === undefined || columns.rate === undefined) {
-		const missing = columns.time === undefined ? 'time' : 'heart rate';
+	if (header.length > mostColumns)
+		return refused(`Line ${first.number} has over ${mostColumns} columns, more than any recording has.`);
+	const hasHeader = header.some((cell) => /\p{L}/u.test(cell) && readTime(cell) === undefined);
+	const rows = lines.slice(hasHeader ? 1 : 0);
+	const time = hasHeader ? timeColumns(header)[0] : { at: 0, name: 'first' };
+	const rates = hasHeader ? rateColumns(header) : unnamedRates(rows, sign);
+	if (!time || rates.length === 0) {
+		const missing = time ? 'heart rate' : 'time';
 		return refused(`Line ${first.number} names no column for the ${missing}: ${short(header.join(', '))}.`);
 	}
-	return readRows(lines.slice(hasHeader ? 1 : 0), sign, columns.time, columns.rate, {
-		separator: separatorName,
-		timeColumn: hasHeader ? header[columns.time]! : 'first',
-		rateColumn: hasHeader ? header[columns.rate]! : 'second'
-	});
+	const rate = rates.length === 1 ? rates[0] : rates.find(({ at }) => at === rateAt);
+	if (!rate)
+		return {
+			status: 'asks',
+			problem: 'More than one column may be the heart rate. Choose which it is.',
+			columns: rates.map(({ at, name }) => ({ at, name: short(name) }))
+		};
+	const unitS = hasHeader ? secondsInUnit(time.name) : 1;
+	return readRows(
+		rows,
+		sign,
+		{ timeAt: time.at, rateAt: rate.at, unitS },
+		{
+			separator: separatorName,
+			timeColumn: time.name,
+			rateColumn: rate.name
+		}
+	);
+}
+
+/** Counted before the text is cut up: a list of twenty million empty lines would fill the memory. */
+function hasTooManyLines(text: string): boolean {
+	// Every second one may be empty.
+	let left = 2 * mostRows;
+	const ends = /\r\n|\n|\r/g;
+	while (ends.test(text)) if (left-- === 0) return true;
+	return false;
+}
+
+const ordinals = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth'];
+
+/** The columns of a file without a header that may be a heart rate by what stands in them. */
+function unnamedRates(rows: readonly { line: string }[], sign: string): Column[] {
+	const cells = rows.slice(0, 5).map(({ line }) => cellsOf(line, sign));
+	const columns = (cells[0] ?? [])
+		.map((_, at) => ({ at, name: ordinals[at] ?? `number ${at + 1}` }))
+		.slice(1);
+	if (columns.length < 2) return columns;
+	const isLikely = ({ at }: Column) =>
+		cells.every((row) => {
+			const bpm = readNumber(row[at] ?? '');
+			return row[at] === '' || (bpm !== undefined && bpm >= likelyBpm.least && bpm <= likelyBpm.most);
+		});
+	const likely = columns.filter(isLikely);
+	return likely.length > 0
+		? likely.map(({ at, name }) => ({ at, name: `${name} (${cells[0]![at]})` }))
+		: columns;
 }
 
 function readRows(
 	rows: readonly { line: string; number: number }[],
 	sign: string,
-	timeAt: number,
-	rateAt: number,
+	{ timeAt, rateAt, unitS }: { timeAt: number; rateAt: number; unitS: number },
 	recognised: Pick<Recording['recognised'], 'separator' | 'timeColumn' | 'rateColumn'>
 ): RecordingReading {
 	const points: Recording['points'] = [];
@@ -82,7 +139,7 @@ function readRows(
 		const cells = cellsOf(line, sign);
 		const timeText = cells[timeAt] ?? '';
 		const rateText = cells[rateAt] ?? '';
-		const time = readTime(timeText);
+		const time = readTime(timeText, unitS);
 		if (!time) return refused(`Line ${number}: "${short(timeText)}" is no time that can be read.`);
 		firstTime ??= time;
 		if (time.form !== firstTime.form)
@@ -115,58 +172,6 @@ function readRows(
 			...(firstTime?.startedAt && { startedAt: firstTime.startedAt }),
 			recognised: { ...recognised, decimal: hasComma ? 'comma' : 'point', time: firstTime!.form }
 		}
-	};
-}
-
-interface Time {
-	s: number;
-	form: 'seconds' | 'hours, minutes, seconds' | 'date and time';
-	startedAt?: string;
-}
-
-function readTime(text: string): Time | undefined {
-	const dated =
-		/^(\d{4})-(\d\d)-(\d\d)[T ](\d\d):(\d\d)(?::(\d\d(?:[.,]\d+)?))?(Z|[+-]\d\d:?\d\d)?$/.exec(text) ??
-		dayFirst(text);
-	if (dated) {
-		const [, year, month, day, hour, minute, second = '0', zone = ''] = dated;
-		const offset = zone.replace(/(\d\d):?(\d\d)/, '$1:$2');
-		// Without a zone it is the clock on the wall, here.
-		const minuteMs = Date.parse(`${year}-${month}-${day}T${hour}:${minute}${offset}`);
-		const ms = minuteMs + +second.replace(',', '.') * 1000;
-		if (+month! > 12 || +day! > 31 || +hour! > 23 || +minute! > 59 || Number.isNaN(ms)) return undefined;
-		return { s: ms / 1000, form: 'date and time', startedAt: new Date(ms).toISOString() };
-	}
-	const clock = /^(?:(\d{1,2}):)?(\d{1,3}):(\d\d(?:[.,]\d+)?)$/.exec(text);
-	if (clock) {
-		const [, hour = '0', minute, second] = clock;
-		const s = +hour * 3600 + +minute! * 60 + +second!.replace(',', '.');
-		if (+second!.replace(',', '.') >= 60 || (clock[1] && +minute! > 59)) return undefined;
-		return { s, form: 'hours, minutes, seconds' };
-	}
-	const s = readNumber(text);
-	return s === undefined ? undefined : { s, form: 'seconds' };
-}
-
-/** 31.12.2026 18:30:00, put into the order of the other form. */
-function dayFirst(text: string): RegExpExecArray | undefined {
-	const found = /^(\d\d)\.(\d\d)\.(\d{4})[T ](\d\d):(\d\d)(?::(\d\d(?:[.,]\d+)?))?$/.exec(text);
-	if (found) [found[1], found[3]] = [found[3]!, found[1]!];
-	return found ?? undefined;
-}
-
-function readNumber(text: string): number | undefined {
-	return /^-?\d+(?:[.,]\d+)?$/.test(text) ? Number(text.replace(',', '.')) : undefined;
-}
-
-function columnsOf(header: readonly string[]): { time?: number; rate?: number } {
-	const find = (pattern: RegExp) => {
-		const at = header.findIndex((name) => pattern.test(name));
-		return at < 0 ? undefined : at;
-	};
-	return {
-		time: find(/time|zeit|temps|hora|tempo|elapsed|second|^t$|^s$|_s$/i),
-		rate: find(/heart|rate|bpm|puls|herz|^hr|beats|fc\b|frequ/i)
 	};
 }
 

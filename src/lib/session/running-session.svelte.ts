@@ -7,6 +7,7 @@ import { ranMs } from '$lib/rounds/timeline';
 import { realClock } from '$lib/time/clock';
 import { promptEveryS } from './guided-plans';
 import type { JournalEntry, SessionStart, Sink } from './journal';
+import { believedMs } from './limits';
 import { viewOf, type LiveView } from './live-view';
 import { practiceEffort } from './practice-effort';
 import type { AthleteSnapshot, SessionRecord } from './record';
@@ -90,8 +91,8 @@ export function goneOn(
 	const isPractice = start.corners.every(({ practice }) => practice);
 	// Tried at speed before, practice would leave a clock behind that no real strap beats to.
 	if (!isPractice) roster.pace.set(1);
-	const sinceStartMs = Math.max(lastMs, wallNowMs() - Date.parse(start.startedAt));
-	const elapsedMs = isPractice ? lastMs : sinceStartMs;
+	const goneMs = Math.max(0, wallNowMs() - Date.parse(start.startedAt) - lastMs);
+	const elapsedMs = lastMs + (isPractice ? 0 : believedMs(goneMs));
 	const recorder = recorderOf(ground, start, roster.pace.clock.nowMs() - elapsedMs, history);
 	// The corner that stays is the session's first now; alone, it is again that of whoever was chosen last.
 	const [first, another] = recorder.present;
@@ -99,7 +100,7 @@ export function goneOn(
 		first === undefined || another === undefined
 			? undefined
 			: recorder.cornerOf(first)!.entrant.athlete.athleteId;
-	if (elapsedMs - lastMs > longestGapMs) recorder.amend('pause', lastMs);
+	if (!isPractice && goneMs > longestGapMs) recorder.amend('pause', lastMs);
 	return new RunningSession(ground, recorder, bell);
 }
 

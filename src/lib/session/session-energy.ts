@@ -5,6 +5,7 @@ import { isContactSupported, secondsOf } from '$lib/physiology/grid';
 import type { Range } from '$lib/physiology/range';
 import { kJPerKcal } from '$lib/physiology/resting-expenditure';
 import { unpackReadings } from './columns';
+import { longestMeasuredMs } from './limits';
 import type { SessionRecord } from './record';
 import { energyActivityOf } from './session-costs';
 
@@ -17,6 +18,8 @@ export function sessionNetKcal(
 	activity: DailyActivity,
 	now: { sex?: 'male' | 'female'; weightKg?: number; heightCm?: number; ageYears?: number }
 ): Answer<Range> {
+	if (head.endedMs > longestMeasuredMs)
+		return { reason: 'A session of that day is too long to be measured.' };
 	const readings = unpackReadings(body);
 	const seconds = secondsOf(readings, 0, head.endedMs / 1000, {
 		ignoreContact: isContactSupported(readings) === false

@@ -1,3 +1,5 @@
+import { believedMs } from './limits';
+
 /** Packets this close on both sides of a leap: nobody slept, somebody set the clock. */
 const awakeMs = 3000;
 /** Own rule: a wall clock that leaps by less is being corrected, and shifts no bell that anybody would miss. */
@@ -30,7 +32,7 @@ export type Leap = Slept | { kind: 'clock change' };
 /**
  * Tells sleep from a clock change. Two faces of sleep: the monotonic clock stood still, so the wall clock has
  * leapt ahead of it; or it went on, and there was neither packet nor wake. A leap between packets less than
- * 3 s apart, or one backwards, is a clock that was set. After a leap ahead it can take these 3 s until the
+ * 3 s apart, one backwards, or one of more than a week is a clock that was set. After a leap ahead it can take these 3 s until the
  * answer is known. The cost of a sign does not depend on how many came before.
  */
 export class SleepWatch {
@@ -53,7 +55,7 @@ export class SleepWatch {
 		if (!before) return undefined;
 
 		const goneMs = sign.monotonicMs - before.monotonicMs;
-		const missingMs = sign.wallMs - before.wallMs - goneMs;
+		const missingMs = believedMs(sign.wallMs - before.wallMs - goneMs);
 		if (goneMs >= absentMs) {
 			const open = this.#open;
 			const lostMs = (open?.missingMs ?? 0) + (missingMs >= leapMs ? missingMs : 0);

@@ -9,6 +9,7 @@ import { timelineOf, type Phase } from '$lib/rounds/timeline';
 import { unpackReadings, type Reading } from './columns';
 import { guidedOf, type GuidedSummary } from './guided-summary';
 import type { MeasuredRecord } from './journal';
+import { longestMeasuredMs } from './limits';
 import { isPausedMiddle, lengthS, livedFrom, pausedNearBell } from './phase-times';
 import type { RecordHead, SessionRecord } from './record';
 import { costsOf, type SessionCosts } from './session-costs';
@@ -80,16 +81,40 @@ export function livedPhases(head: Pick<RecordHead, 'plan' | 'amendments' | 'join
 }
 
 /**
- * The readings that a rest ending at `endMs` may be read from: those of the strap worn at its end. A drop from
+ * The readings from `fromMs` on that a rest ending at `endMs` may be read from: those of the strap worn at its end. A drop from
  * one strap's heart to another's would be nobody's.
  */
-function ofOneStrap(head: RecordHead, readings: readonly Reading[], endMs: number): readonly Reading[] {
+function ofOneStrap(
+	head: RecordHead,
+	readings: readonly Reading[],
+	fromMs: number,
+	endMs: number
+): readonly Reading[] {
 	const changeMs = head.strapChanges?.findLast(({ ms }) => ms < endMs)?.ms;
-	return changeMs === undefined ? readings : readings.filter(({ ms }) => ms > changeMs);
+	if (changeMs === undefined) return readings;
+	// Not a list of all the rest: there may be as many straps as rests, and readings by the hundred thousand.
+	return readings.slice(firstAfter(readings, Math.max(changeMs, fromMs)), firstAfter(readings, endMs));
 }
 
-/** Measures a record: every round, every rest, on the definitions that the Methods screen states. */
+/** The first of the readings later than `ms`, by halves. */
+function firstAfter(readings: readonly Reading[], ms: number): number {
+	let low = 0;
+	let high = readings.length;
+	while (low < high) {
+		const middle = (low + high) >>> 1;
+		if (readings[middle]!.ms <= ms) low = middle + 1;
+		else high = middle;
+	}
+	return low;
+}
+
+/**
+ * Measures a record: every round, every rest, on the definitions that the Methods screen states.
+ *
+ * @throws NotMeasurable where the record is longer than anything that is measured
+ */
 export function summaryOf({ head, body }: SessionRecord): Summary {
+	assertMeasurable(head);
 	const readings = unpackReadings(body);
 	const ignoresContact = isContactSupported(readings) === false;
 	const phases = livedPhases(head);
@@ -100,7 +125,7 @@ export function summaryOf({ head, body }: SessionRecord): Summary {
 	const peaks = rounds.flatMap(({ peakBpm, rest }) =>
 		[peakBpm, rest?.peakBpm].filter((bpm) => bpm !== undefined)
 	);
-	const peakBpm = peaks.length > 0 ? Math.max(...peaks) : undefined;
+	const peakBpm = highestOf(peaks);
 	const overs = rounds.flatMap(({ over }) => over ?? []);
 	return {
 		methodsVersion,
@@ -126,9 +151,33 @@ export function summaryOf({ head, body }: SessionRecord): Summary {
 	};
 }
 
-/** A record with its summary beside it, ready for the store. */
+/** Whatever takes time or room second by second asks first: a wrong clock can make a session of years. */
+export function assertMeasurable({ endedMs }: Pick<RecordHead, 'endedMs'>): void {
+	if (!(endedMs <= longestMeasuredMs))
+		throw new NotMeasurable(
+			`It lasts more than ${Math.round(longestMeasuredMs / 86_400_000)} days, which no session does: the clock of the computer was set meanwhile, or the file is wrong.`
+		);
+}
+
+/** Says in a sentence for people why a record cannot be measured. */
+export class NotMeasurable extends Error {
+	override readonly name = 'NotMeasurable';
+}
+
+/** A record with its summary beside it, ready for the store. One that cannot be measured is kept all the same. */
 export function measured(record: SessionRecord): MeasuredRecord {
-	return { ...record, summary: summaryOf(record) };
+	try {
+		return { ...record, summary: summaryOf(record) };
+	} catch {
+		return record;
+	}
+}
+
+/** Not Math.max(...rates): a round of a day and a half has more of them than a call takes arguments. */
+function highestOf(rates: Iterable<number>): number | undefined {
+	let highest: number | undefined;
+	for (const rate of rates) if (highest === undefined || rate > highest) highest = rate;
+	return highest;
 }
 
 function workedS(phase: Phase): number {
@@ -156,7 +205,7 @@ function roundSummary(
 		startMs: work.startMs,
 		endMs: work.endMs,
 		averageBpm: meanOf(workSeconds, 0, workSeconds.length),
-		peakBpm: usable.length > 0 ? Math.max(...usable) : undefined,
+		peakBpm: highestOf(usable),
 		coverage: coverageOf(seconds, 0, seconds.length),
 		over:
 			thresholdBpm === undefined
@@ -192,7 +241,9 @@ function restSummary(
 ): RestSummary {
 	const restS = lengthS(rest);
 	const originMs = rest.startMs - beforeBellS * 1000;
-	const seconds = secondsOf(ofOneStrap(head, readings, rest.endMs), originMs, beforeBellS + restS, {
+	// A grid looks back two seconds behind its origin.
+	const worn = ofOneStrap(head, readings, originMs - 10_000, rest.endMs);
+	const seconds = secondsOf(worn, originMs, beforeBellS + restS, {
 		ignoreContact: ignoresContact
 	});
 	const measure = measureRest(seconds, beforeBellS, beforeBellS + restS, {

@@ -5,9 +5,9 @@ import { recordBodySchema } from '$lib/session/record-body-schema';
 import { check, recordEditSchema, recordHeadSchema } from '$lib/session/record-schema';
 import { migrated, type Form, type Migration } from './migrations';
 import type { FoldedEdit } from './sessions';
-import type { RecordBody, SessionRecord } from '$lib/session/record';
+import type { RecordBody, RecordHead, SessionRecord } from '$lib/session/record';
 
-const format = 'corner-minute session';
+export const sessionFormat = 'corner-minute session';
 
 // Far above any real session (a day with four packets a second) and far below what would hang the page.
 const mostCharacters = 16_000_000;
@@ -22,7 +22,7 @@ export function sessionJson({ head, body }: SessionRecord, edit: FoldedEdit = {}
 	const { version, ...headMembers } = head;
 	const columns = Object.fromEntries(columnNames.map((name) => [name, Array.from(body[name])]));
 	return JSON.stringify({
-		format,
+		format: sessionFormat,
 		version,
 		head: headMembers,
 		readings: { firstMs: body.firstMs, ...columns },
@@ -49,7 +49,7 @@ export function parseSessionJson(text: string, migrations?: readonly Migration[]
 	} catch {
 		return refused('This file is not JSON, or it was cut short. Nothing of it was read.');
 	}
-	if (!isObject(content) || content.format !== format)
+	if (!isObject(content) || content.format !== sessionFormat)
 		return refused('This file is not a session of Corner Minute. Nothing of it was read.');
 	const envelope = check(envelopeSchema, content);
 	if (envelope.problem !== undefined) return refused(envelope.problem);
@@ -150,9 +150,36 @@ export interface NamedPhase {
 	endMs: number;
 }
 
-/** What the file of an exported session is called: `corner-minute-2026-03-02-18-30.csv`. */
-export function exportName(startedAt: string, ending: 'csv' | 'json'): string {
-	return `corner-minute-${startedAt.slice(0, 16).replace(/[:T]/g, '-')}.${ending}`;
+const longestNamePart = 30;
+
+/**
+ * What the file of an exported session is called: `corner-minute-2026-03-02-18-30-Nerea-1x8fk2a.csv`, by day and time
+ * here. The sign at its end is the record's own: two corners of a minute may bear the same name.
+ *
+ * @param name of the athlete by now; that of the day where it is not given
+ */
+export function exportName(
+	{ id, startedAt, athlete }: Pick<RecordHead, 'id' | 'startedAt' | 'athlete'>,
+	ending: 'csv' | 'json',
+	name = athlete.name
+): string {
+	const at = new Date(startedAt);
+	const here = new Date(at.getTime() - at.getTimezoneOffset() * 60_000).toISOString().slice(0, 16);
+	// Letters and figures alone, whole ones: whatever else a name holds, some file system may refuse.
+	const letters = Array.from(name.normalize('NFC').replace(/[^\p{L}\p{M}\p{N}]+/gu, '-'));
+	const who =
+		letters
+			.slice(0, longestNamePart)
+			.join('')
+			.replace(/^-+|-+$/g, '') || 'unknown';
+	return `corner-minute-${here.replace(/[:T]/g, '-')}-${who}-${signOf(id)}.${ending}`;
+}
+
+/** A short sign of an id: FNV-1a, 32 bits (draft-eastlake-fnv), in base 36. */
+function signOf(id: string): string {
+	let hash = 0x811c9dc5;
+	for (let i = 0; i < id.length; i++) hash = Math.imul(hash ^ id.charCodeAt(i), 0x01000193);
+	return (hash >>> 0).toString(36).padStart(7, '0');
 }
 
 /**

@@ -55,11 +55,15 @@ export function openJournal(store: UseStore, sessionId: string): Sink {
 			return inTurn(async () => {
 				if (records.length === 0)
 					throw new StoreError('failed', 'There is no record to keep of this session.');
-				const kept = records.map(({ head, body, summary }) => ({
-					head: storable(recordHeadSchema, head, 'The session'),
-					body: storable(recordBodySchema, body, 'The session'),
-					...(summary && { summary: storable(summarySchema, summary, 'The summary') })
-				}));
+				const kept = records.map(({ head, body, summary }) => {
+					const record = {
+						head: storable(recordHeadSchema, head, 'The session'),
+						body: storable(recordBodySchema, body, 'The session')
+					};
+					// A cache: one that cannot be stored costs nothing but itself.
+					const { value } = check(summarySchema, summary);
+					return value ? { ...record, summary: value } : record;
+				});
 				await write(store, (objects) => {
 					for (const { body, ...listed } of kept) {
 						const { head } = listed;

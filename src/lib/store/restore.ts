@@ -4,6 +4,7 @@ import { entriesUnder, groupById, read, valueAt, write } from './database';
 import { jsonText } from './plain-json';
 import { recordVersion, type RecordHead } from '$lib/session/record';
 import { sessionName, settingNames } from './restore-names';
+import { backupOfSession, isSessionFile, onlySession, withoutNotesHere } from './session-file';
 import type { UseStore } from './database';
 import type { Athlete } from '$lib/session/record-schema';
 
@@ -28,6 +29,8 @@ export interface RestorePlan {
 	madeAt: string;
 	/** Those the backup has something of. */
 	groups: RestoreGroup[];
+	/** Where the file is that of one session: whose, and how many readings. */
+	session?: { head: RecordHead; readingCount: number };
 	/** Nothing would be added or changed. */
 	isIdle: boolean;
 	backup: Backup;
@@ -36,7 +39,7 @@ export interface RestorePlan {
 export type RestoreAnswer = RestorePlan | { status: 'refused'; problem: string };
 
 /**
- * Reads a backup and says what restoring it would do, entry by entry, merging by id: what is not here is added;
+ * Reads a backup, or the file of one session, and says what restoring it would do, entry by entry, merging by id: what is not here is added;
  * athletes, plans, settings, weights and later entries that differ are changed to what the backup says;
  * sessions never change, so one that is here stays, unless it is damaged here (then the backup's takes its
  * place) or was deleted (then it comes back). Writes nothing. What is wrong with the file is an answer;
@@ -47,14 +50,19 @@ export async function planRestore(
 	text: string,
 	tell: Tell = () => undefined
 ): Promise<RestoreAnswer> {
-	const { value: backup, problem } = await parseBackup(
-		text,
-		breathing((share) => tell(share / 2))
-	);
+	const isOne = isSessionFile(text);
+	const { value: file, problem } = isOne
+		? backupOfSession(text)
+		: await parseBackup(
+				text,
+				breathing((share) => tell(share / 2))
+			);
 	if (problem !== undefined) return { status: 'refused', problem };
+	const backup = isOne ? await withoutNotesHere(store, file) : file;
 	const here = await read(store, (objects) => readHere(backup.entries, objects));
 	const breathe = breathing((share) => tell((1 + share) / 2));
-	return planOf(backup, await stepsFor(backup.entries, here, breathe));
+	const plan = planOf(backup, await stepsFor(backup.entries, here, breathe));
+	return isOne ? { ...plan, session: onlySession(backup.entries) } : plan;
 }
 
 /**
