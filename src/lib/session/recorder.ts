@@ -157,10 +157,11 @@ export class Recorder {
 		this.#event(corner, { kind: 'marker', ms: this.session.elapsedMs() });
 	}
 
-	/** Takes readings from before Start; their `ms` are negative. */
+	/** Takes readings from before the recording; the `ms` of those from before Start are negative. */
 	takeEarlier(corner: number, readings: readonly Reading[]): void {
 		for (const reading of readings) {
-			this.corners[corner]?.push(reading);
+			// Some may have come since Start, while the session's code was being fetched.
+			this.#live.take(corner, reading);
 			this.#note({ kind: 'reading', corner, ...reading });
 		}
 	}
@@ -244,7 +245,7 @@ export class Recorder {
 		const { name: strapName, practice } = strap;
 		const change: StrapChange = { ms, strapName, practice, ...(isSwapped && { swapped: true }) };
 		this.#note({ kind: 'strap', corner, change });
-		this.corners[corner]?.changeStrap();
+		this.#live.changeStrap(corner, ms);
 		this.#links.set(corner, strap, ms);
 	}
 
