@@ -137,18 +137,23 @@ export class CornerTally {
 		timeline: readonly Phase[],
 		onWork?: (over: OverNow, endMs: number, isNewest: boolean) => void
 	): void {
-		const { joinedMs = 0 } = this.counted;
-		for (; joinedMs + (this.#wholeS + 1) * 1000 <= nowMs; this.#wholeS++) {
-			const endMs = joinedMs + (this.#wholeS + 1) * 1000;
-			this.#costs.push(entryOf(this.#newest.before(endMs), endMs));
-		}
 		const lived = this.#lived(timeline);
+		// What comes after the last bell is none of the session's.
+		this.#countWhole(Math.min(nowMs, lived.at(-1)?.endMs ?? nowMs));
 		for (const phase of lived) {
 			if (phase.startMs > nowMs) break;
 			if (this.#phase && phase.startMs < this.#phase.startMs) continue;
 			if (!this.#phase || !isSamePhase(this.#phase, phase)) this.#enter(phase);
 			this.#phase = phase;
 			this.#count(Math.min(nowMs, phase.endMs), lived, onWork);
+		}
+	}
+
+	#countWhole(untilMs: number): void {
+		const { joinedMs = 0 } = this.counted;
+		for (; joinedMs + (this.#wholeS + 1) * 1000 <= untilMs; this.#wholeS++) {
+			const endMs = joinedMs + (this.#wholeS + 1) * 1000;
+			this.#costs.push(entryOf(this.#newest.before(endMs), endMs));
 		}
 	}
 

@@ -1,6 +1,7 @@
 import { forecastDrop60, type Drop60Forecast } from '$lib/physiology/forecast';
 import { adviceFor, restMeasureOf, type RestMeasure } from '$lib/physiology/recovery';
-import { beforeBellS, keptS, RestTaken } from '$lib/physiology/rest-taken';
+import type { RestTaken } from '$lib/physiology/rest-taken';
+import { beforeBellS, keptS } from '$lib/physiology/rest-taken';
 
 const forecastFromS = 20;
 const judgedAtS = 60;
