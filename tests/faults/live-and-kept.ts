@@ -7,6 +7,7 @@ import { makeSink, makeStart, makeStrap } from '../session/builders';
 import { chanceOf, type Chance } from './chance';
 import { differencesOf, LiveLooks } from './live-looks';
 import {
+	packetOf,
 	randomHabit,
 	randomSession,
 	type Happening,
@@ -16,7 +17,7 @@ import {
 
 export interface ComparisonFigures {
 	sessions: number;
-	/** Rounds and rests that were over and compared. */
+	/** Values that were final and compared. */
 	compared: number;
 	/** Sessions in which a live value was another than the record's. */
 	different: number;
