@@ -179,6 +179,8 @@ export class Recorder {
 	 */
 	async end(endedMs: number): Promise<{ records: MeasuredRecord[]; problem?: unknown }> {
 		this.#stop();
+		// A sleep that is still in doubt is none in the record either.
+		this.#live.advanceTo(endedMs);
 		const records = this.#builder.build(endedMs).map(measured);
 		try {
 			await this.parts.sink.finish(records);
