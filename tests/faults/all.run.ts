@@ -1,7 +1,7 @@
 import { afterAll, describe, expect, it } from 'vitest';
 import { readHostileSessions, restoreHostile } from './hostile-backups';
 import { bringInHostile } from './hostile-recordings';
-import { disconnected, dropped, hostileFiles, hostilePackets, killed } from './rows';
+import { disconnected, dropped, hostileFiles, hostilePackets, killed, liveAndKept } from './rows';
 import { withPage } from './served-page';
 import { tableOf, writeRows, type Played, type Row } from './table';
 
@@ -31,6 +31,8 @@ describe('what breaks, and what does not', () => {
 
 	it('hostile backups', async () =>
 		note(hostileFiles('Mutated backups', await restoreHostile(10_000, seed))));
+
+	it('live values and kept ones', async () => note(await liveAndKept(5000, seed)));
 
 	it('a strap that is lost', async () => note(await disconnected(200, seed)));
 

@@ -3,6 +3,7 @@ import { killAgainAndAgain, type KillFigures } from '../../e2e/kill-run';
 import { loseTheStrap } from './disconnections';
 import type { FileFigures } from './hostile-backups';
 import { throwPackets } from './hostile-packets';
+import { compareLiveAndKept } from './live-and-kept';
 import { count, none, percentile95, under, type Played } from './table';
 
 // Side by side, because each waits most of its time for the moment of its kill.
@@ -112,6 +113,13 @@ export async function dropped(address: string, drops: number, seed: number): Pro
 		],
 		faults: []
 	};
+}
+
+/** Sessions by chance: what the screen showed, against what the record says. */
+export async function liveAndKept(sessions: number, seed: number): Promise<Played> {
+	const { compared, different, faults } = await compareLiveAndKept(sessions, seed);
+	const runs = `${count(sessions)} sessions by chance, ${count(compared)} values`;
+	return { rows: [none('Live values: sessions that differ from their record', runs, different)], faults };
 }
 
 export function hostilePackets(packets: number, seed: number): Played {

@@ -52,7 +52,6 @@ describe('secondsOf', () => {
 	it('makes a gap without contact, unless contact means nothing on this strap', () => {
 		const readings = [makeReading({ ms: 0, contact: 'no contact' })];
 		expect(Array.from(secondsOf(readings, 0, 1))).toEqual([NaN]);
-		expect(Array.from(secondsOf(readings, 0, 1, { ignoreContact: true }))).toEqual([150]);
 		expect(gridOf([{ ms: 0, contact: 'not supported' }], 1)).toEqual([150]);
 	});
 

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Seconds } from '$lib/physiology/grid';
-import { OverThresholdCounter, type OverThreshold } from '$lib/physiology/over-threshold';
-import { overThreshold, type WorkRound } from '$lib/physiology/threshold';
+import { OverThresholdCounter, type OverThreshold, type WorkRound } from '$lib/physiology/over-threshold';
+import { overThreshold } from '$lib/physiology/threshold';
 import { anyGrid, delayed, numbersIn, withGaps } from './builders';
 
 const line = 170;

@@ -47,7 +47,7 @@ describe('what is asked for', () => {
 		const { head, body } = makeRecord();
 		const told = { sex: 'female', ageYears: 27, weightKg: 60, restBpm: 55, thresholdBpm: 170 } as const;
 		for (const gap of gapsOf(nobody, false)) expect(gap.lacks.length).toBeGreaterThan(0);
-		const costs = costsOf({ ...head, athlete: { ...nobody, ...told } }, unpackReadings(body), [], false);
+		const costs = costsOf({ ...head, athlete: { ...nobody, ...told } }, unpackReadings(body), []);
 		expect(gapsOf({ ...nobody, ...told }, false)).toEqual([]);
 		expect(costs.energy.value && costs.load.value !== undefined && costs.bands).toBeTruthy();
 	});

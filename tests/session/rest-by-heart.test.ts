@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import { viewOf } from '$lib/session/live-view';
-import { LiveRest } from '$lib/session/live-rest';
 import { Recorder } from '$lib/session/recorder';
 import { restByHeart, restByHeartWords, type RestByHeart } from '$lib/session/rest-by-heart';
 import { manualClock } from '$lib/time/manual-clock';
@@ -16,6 +15,8 @@ interface Heart {
 	thresholdBpm?: number;
 	/** The rate at so many seconds of elapsed time; undefined where no packet comes. */
 	at: (s: number) => number | undefined;
+	/** What the strap says of contact; absent where it has no sensor. */
+	contact?: (s: number) => 'contact' | 'no contact';
 }
 
 /** Plays the hearts on one bell, and answers the recorder as it stands at `untilS`. */
@@ -40,9 +41,10 @@ function play(hearts: readonly Heart[], untilS: number, atSecond: (recorder: Rec
 	straps.forEach(({ strap }, i) => recorder.attach(i, strap));
 	for (let s = 0; s < untilS; s++) {
 		clock.advanceTo(s * 1000 + 500);
-		hearts.forEach(({ at }, i) => {
+		hearts.forEach(({ at, contact }, i) => {
 			const bpm = at(s);
-			if (bpm !== undefined) straps[i]!.send(clock.nowMs(), Math.round(bpm));
+			if (bpm !== undefined)
+				straps[i]!.send(clock.nowMs(), Math.round(bpm), { contact: contact?.(s) ?? 'not supported' });
 		});
 		atSecond(recorder);
 	}
@@ -141,11 +143,10 @@ describe('hearts in a rest by heart', () => {
 	});
 
 	it('sees a heart after second 90 too on a strap whose word on contact is not believed', () => {
-		const rest = new LiveRest(1, 0, [], {});
-		for (let s = 0; s < 120; s++)
-			rest.push({ ms: s * 1000 + 500, bpm: 140, contact: 'no contact', rrMs: [] });
-		expect(rest.viewAt(120, false, true).recentBpm).toBe(140);
-		expect(rest.viewAt(120, false, false).recentBpm).toBeUndefined();
+		const heart: Heart = { name: 'Red', thresholdBpm: 200, at: steady(140), contact: () => 'no contact' };
+		expect(byHeartOf(play([heart], bellS + 100))!.hearts[0]!.bpm).toBe(140);
+		const loose: Heart = { ...heart, contact: (s) => (s < 50 ? 'contact' : 'no contact') };
+		expect(byHeartOf(play([loose], bellS + 100))!.hearts[0]!.bpm).toBeUndefined();
 	});
 });
 

@@ -29,11 +29,7 @@ async function runReadings(seed: number): Promise<Reading[]> {
 }
 
 const opinionOf = (readings: Reading[], events: CornerEvent[] = []) =>
-	secondOpinionOf(
-		{ head: makeHead({ plan, amendments: [], events }), body: packReadings(readings) },
-		phases,
-		false
-	);
+	secondOpinionOf({ head: makeHead({ plan, amendments: [], events }), body: packReadings(readings) }, phases);
 
 describe('the second opinion on a practice run', () => {
 	it.each([1, 3, 8, 21])('finds both rates, in their order, inside the run (athlete %i)', async (seed) => {

@@ -32,27 +32,46 @@ export function isPlausibleBpm(bpm: number): boolean {
 }
 
 /**
- * Do a strap's reports of skin contact mean anything? Some straps announce a contact sensor and never report
- * contact. Where none of the first 60 readings has contact while at least 54 of them carry a plausible rate,
- * contact counts as not supported (own rule): grid such a strap with `ignoreContact` and say so on the page.
+ * Finds out whether a strap's reports of skin contact mean anything. Some straps announce a contact sensor and
+ * never report contact. Where none of the first 60 readings has contact while at least 54 of them carry a plausible
+ * rate, contact counts as not supported (own rule): read such a strap's "no contact" as "not supported", and say so
+ * on the page. It is a property of the strap on the chest: another strap, another trial.
+ *
+ * @example new ContactTrial().push({ ms: 0, bpm: 92, contact: 'contact' }) // true
+ */
+export class ContactTrial {
+	#count = 0;
+	#plausible = 0;
+	#announced = false;
+
+	/**
+	 * Takes the strap's next reading, in order of arrival, until there is an answer.
+	 *
+	 * @returns false where contact is not supported; true where it is; undefined while fewer than 60 readings and
+	 *   no contact among them leave it open
+	 */
+	push({ bpm, contact }: Reading): boolean | undefined {
+		if (contact === 'contact') return true;
+		if (contact === 'no contact') this.#announced = true;
+		if (isPlausibleBpm(bpm)) this.#plausible++;
+		if (++this.#count < firstReadings) return undefined;
+		return this.#announced && this.#plausible < plausibleAmongFirst;
+	}
+}
+
+/**
+ * What a trial (`ContactTrial`) says of a strap's reports of skin contact.
  *
  * @param readings all readings of one strap in order of arrival, or at least its first 60
- * @returns false where contact is not supported; true where it is; undefined while fewer than 60 readings and
- *   no contact among them leave it open
  * @example isContactSupported([{ ms: 0, bpm: 92, contact: 'contact' }]) // true
  */
 export function isContactSupported(readings: readonly Reading[]): boolean | undefined {
-	let plausible = 0;
-	let announced = false;
-	const count = Math.min(readings.length, firstReadings);
-	for (let i = 0; i < count; i++) {
-		const reading = readings[i]!;
-		if (reading.contact === 'contact') return true;
-		if (reading.contact === 'no contact') announced = true;
-		if (isPlausibleBpm(reading.bpm)) plausible++;
+	const trial = new ContactTrial();
+	for (const reading of readings) {
+		const isSupported = trial.push(reading);
+		if (isSupported !== undefined) return isSupported;
 	}
-	if (count < firstReadings) return undefined;
-	return announced && plausible < plausibleAmongFirst;
+	return undefined;
 }
 
 /**
@@ -65,16 +84,10 @@ export function isContactSupported(readings: readonly Reading[]): boolean | unde
  * @param readings in order of arrival, `ms` never falling
  * @param fromMs the grid's origin; a rest is gridded afresh from a whole number of seconds before its bell
  * @param lengthS length in seconds, 0 or more; a fraction is cut off
- * @param options `ignoreContact`: the strap's reports of contact mean nothing (see `isContactSupported`)
  * @throws RangeError where the origin or the length is no finite number or the length is negative
  * @example secondsOf([{ ms: 400, bpm: 150, contact: 'contact' }], 0, 4) // 150, 150, NaN, NaN
  */
-export function secondsOf(
-	readings: readonly Reading[],
-	fromMs: number,
-	lengthS: number,
-	options: { ignoreContact?: boolean } = {}
-): Seconds {
+export function secondsOf(readings: readonly Reading[], fromMs: number, lengthS: number): Seconds {
 	if (!Number.isFinite(fromMs) || !Number.isFinite(lengthS) || lengthS < 0) {
 		throw new RangeError(
 			`A grid needs a finite start and a length of 0 s or more, not ${fromMs} ms and ${lengthS} s.`
@@ -86,7 +99,7 @@ export function secondsOf(
 	for (let i = 0; i < seconds.length; i++) {
 		const endMs = fromMs + (i + 1) * 1000;
 		for (; next < readings.length && readings[next]!.ms < endMs; next++) last = readings[next];
-		seconds[i] = entryOf(last, endMs, options.ignoreContact === true);
+		seconds[i] = entryOf(last, endMs);
 	}
 	return seconds;
 }
@@ -96,16 +109,16 @@ export function secondsOf(
  * (see `secondsOf`). For grids that are carried forward second by second.
  *
  * @param last the newest reading of all that had arrived; one from `endMs` on stands for a later second
- * @example entryOf({ ms: 400, bpm: 150, contact: 'contact' }, 3000, false) // NaN: too old
+ * @example entryOf({ ms: 400, bpm: 150, contact: 'contact' }, 3000) // NaN: too old
  */
-export function entryOf(last: Reading | undefined, endMs: number, ignoreContact: boolean): number {
+export function entryOf(last: Reading | undefined, endMs: number): number {
 	const isHeld = last !== undefined && last.ms < endMs && endMs - last.ms <= longestHoldMs;
-	return isHeld && isUsable(last, ignoreContact) ? last.bpm : NaN;
+	return isHeld && isUsable(last) ? last.bpm : NaN;
 }
 
 /** Whether a reading can stand for the present: its rate is one, and the strap does not say that it is off the skin. */
-export function isUsable({ bpm, contact }: Reading, ignoreContact: boolean): boolean {
-	return isPlausibleBpm(bpm) && (ignoreContact || contact !== 'no contact');
+export function isUsable({ bpm, contact }: Reading): boolean {
+	return isPlausibleBpm(bpm) && contact !== 'no contact';
 }
 
 function firstAtOrAfter(readings: readonly Reading[], ms: number): number {

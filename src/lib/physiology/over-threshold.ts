@@ -1,3 +1,20 @@
+/** A stretch of one grid, in seconds from its origin; fractions are allowed. */
+export interface Span {
+	startS: number;
+	endS: number;
+}
+
+/** One round of work on a grid, in seconds from its origin; fractions are allowed. */
+export interface WorkRound extends Span {
+	/**
+	 * Where it would have ended had nobody cut it short, pauses that are over included; the burst is measured from
+	 * here. Infinity where nobody knows: then there is no burst.
+	 */
+	plannedEndS: number;
+	/** Not counted as work; each one ends a spell. Infinity ends one that is open. */
+	pauses?: readonly Span[];
+}
+
 /** What one round spent over the threshold. Only spells of at least the shortest length count. */
 export interface OverThreshold {
 	/** Seconds in spells over the threshold, outside the closing burst. */
@@ -32,6 +49,30 @@ export interface OverNow {
 const defaultBurstS = 10;
 const defaultMinSpellS = 3;
 
+// What is compared are sums and differences of whole milliseconds.
+const wholeMs = (s: number) => Math.round(s * 1000);
+
+/** Seconds of work of a round up to `untilS`, pauses left out however they overlap; one that is open has cost nothing yet. */
+function workUntil({ startS, pauses = [] }: WorkRound, untilS: number): number {
+	let workS = 0;
+	let fromS = startS;
+	for (const pause of pauses.toSorted((a, b) => a.startS - b.startS)) {
+		if (pause.endS === Infinity) continue;
+		workS += Math.max(0, Math.min(pause.startS, untilS) - fromS);
+		fromS = Math.max(fromS, pause.endS);
+	}
+	return workS + Math.max(0, untilS - fromS);
+}
+
+/**
+ * The planned length of a round without its pauses, s: the same at every moment of it.
+ *
+ * @example plannedWorkOf({ startS: 0, endS: 190, plannedEndS: 190, pauses: [{ startS: 20, endS: 30 }] }) // 180
+ */
+export function plannedWorkOf(round: WorkRound): number {
+	return workUntil(round, round.plannedEndS);
+}
+
 /**
  * Counts one round's time over the threshold while it is boxed, with the same work for every second. Fed with
  * a round's entries it ends with the row `overThreshold` gives for them. (Own rule throughout; the heart lags
@@ -43,6 +84,8 @@ const defaultMinSpellS = 3;
  */
 export class OverThresholdCounter {
 	readonly #thresholdBpm: number;
+	readonly #plannedWorkS: number;
+	readonly #options: OverThresholdOptions;
 	readonly #burstFromS: number;
 	readonly #minSpellS: number;
 	#nextS = 0;
@@ -67,6 +110,8 @@ export class OverThresholdCounter {
 			);
 		}
 		this.#thresholdBpm = thresholdBpm;
+		this.#plannedWorkS = plannedWorkS;
+		this.#options = options;
 		this.#burstFromS = plannedWorkS - (options.burstS ?? defaultBurstS);
 		this.#minSpellS = options.minSpellS ?? defaultMinSpellS;
 	}
@@ -77,9 +122,11 @@ export class OverThresholdCounter {
 	 * @param bpm the grid's entry; NaN for a gap, which ends a spell
 	 * @param secondInRound seconds of work before this one, pauses left out. A second already taken changes
 	 *   nothing; seconds left out count as gaps.
+	 * @param middleS where its middle lies, s of work, pauses left out to the millisecond: it says whether the second
+	 *   is one of the burst
 	 */
-	push(bpm: number, secondInRound: number): OverNow {
-		const inBurst = secondInRound >= this.#burstFromS;
+	push(bpm: number, secondInRound: number, middleS = secondInRound + 0.5): OverNow {
+		const inBurst = wholeMs(middleS) >= wholeMs(this.#burstFromS);
 		if (secondInRound >= this.#nextS) {
 			if (secondInRound > this.#nextS) this.breakSpell();
 			this.#nextS = secondInRound + 1;
@@ -88,10 +135,39 @@ export class OverThresholdCounter {
 		return { overForS: this.#openS + this.#openBurstS, inBurst };
 	}
 
+	/**
+	 * Takes the grid's second `s` of a round, second by second from its first; live and kept rounds are counted by
+	 * this alone. A second belongs to a pause, or to the burst, where its middle does.
+	 *
+	 * @returns undefined for a second that was paused
+	 */
+	take(bpm: number, s: number, round: WorkRound): OverNow | undefined {
+		const middleS = s + 0.5;
+		if (round.pauses?.some(({ startS, endS }) => startS <= middleS && middleS < endS)) {
+			this.breakSpell();
+			return undefined;
+		}
+		return this.push(bpm, this.#nextS, workUntil(round, middleS));
+	}
+
 	/** Ends the open spell: the work was paused. */
 	breakSpell(): void {
 		this.#openS = 0;
 		this.#openBurstS = 0;
+	}
+
+	/** The same count so far, to be carried on separately. */
+	copy(): OverThresholdCounter {
+		const copy = new OverThresholdCounter(this.#thresholdBpm, this.#plannedWorkS, this.#options);
+		copy.#nextS = this.#nextS;
+		copy.#readingS = this.#readingS;
+		copy.#openS = this.#openS;
+		copy.#openBurstS = this.#openBurstS;
+		copy.#overS = this.#overS;
+		copy.#burstOverS = this.#burstOverS;
+		copy.#longestS = this.#longestS;
+		copy.#spells = this.#spells;
+		return copy;
 	}
 
 	/** The row of the seconds pushed so far. */

@@ -1,5 +1,6 @@
-import { coverageOf, isPlausibleBpm, meanOf, type Seconds } from './grid';
+import { isPlausibleBpm, meanOf, type Seconds } from './grid';
 import { maxHeartRateFromAge } from './max-heart-rate';
+import { beforeBellS, leastInWindow, RestTaken, windowS } from './rest-taken';
 
 /** What the 40 to 60 band says of one rest. */
 export type Verdict = 'under the band' | 'in the band' | 'over the band' | 'not judged';
@@ -60,9 +61,6 @@ const typicalErrorShare = 0.2;
 // 1.96 x sqrt 2: the difference of two measurements, each with its own error.
 const errorsApart = 2.8;
 
-const windowS = 5;
-const leastInWindow = 3;
-const peakBeforeS = 10;
 const peakAfterS = 20;
 // A rest of 59.96 s is a minute whose bells were stamped a little late and a little early.
 const endGraceS = 0.05;
@@ -109,29 +107,42 @@ export function measureRest(
 	options: RestOptions = {}
 ): RestMeasure {
 	const endS = Math.floor(restEndS + endGraceS);
+	const taken = new RestTaken();
+	for (let i = bellS - beforeBellS; i < Math.min(endS, seconds.length); i++) taken.push(seconds[i] ?? NaN);
+	return restMeasureOf(taken, endS - bellS, options);
+}
+
+/**
+ * The same of a rest taken second by second.
+ *
+ * @param restS whole seconds from the bell to the rest's end, or to the present while it runs
+ * @example restMeasureOf(taken, taken.restS).drop60
+ */
+export function restMeasureOf(taken: RestTaken, restS: number, options: RestOptions = {}): RestMeasure {
+	const { seconds } = taken;
 	const meanBefore = (toS: number) =>
-		toS <= endS ? meanOf(seconds, toS - windowS, toS, leastInWindow) : undefined;
-	const bellBpm = meanOf(seconds, bellS - windowS, bellS, leastInWindow);
+		toS <= restS ? meanOf(seconds, beforeBellS + toS - windowS, beforeBellS + toS, leastInWindow) : undefined;
+	const bellBpm = meanOf(seconds, beforeBellS - windowS, beforeBellS, leastInWindow);
 	const dropTo = (rate: number | undefined) =>
 		bellBpm === undefined || rate === undefined ? undefined : bellBpm - rate;
-	const rate60 = meanBefore(bellS + 60);
+	const rate60 = meanBefore(60);
 	const drop60 = dropTo(rate60);
-	const peak = peakOf(seconds, bellS, endS);
+	const peak = peakOf(seconds, beforeBellS, beforeBellS + restS);
 
 	const measure: RestMeasure = {
 		bellBpm,
 		rate60,
-		drop30: dropTo(meanBefore(bellS + 30)),
+		drop30: dropTo(meanBefore(30)),
 		drop60,
 		drop60ErrorBpm: drop60 === undefined ? undefined : typicalErrorOf(drop60),
-		restDrop: endS - windowS >= bellS ? dropTo(meanBefore(endS)) : undefined,
+		restDrop: restS >= windowS && taken.restS === restS ? dropTo(taken.lastBpm) : undefined,
 		peakBpm: peak?.bpm,
-		peakLagS: peak && peak.atS - bellS,
-		coverage: coverageOf(seconds, bellS, endS),
+		peakLagS: peak && peak.atS - beforeBellS,
+		coverage: restS > 0 ? taken.withReadingS / restS : undefined,
 		verdict: 'not judged',
 		nearEdge: false
 	};
-	const reason = whyNotJudged(measure, endS - bellS, options);
+	const reason = whyNotJudged(measure, restS, options);
 	if (reason !== undefined || drop60 === undefined) return { ...measure, reason };
 	return { ...measure, verdict: verdictOf(drop60), nearEdge: isNearEdge(drop60) };
 }
@@ -161,7 +172,7 @@ export function peakOf(
 ): { bpm: number; atS: number } | undefined {
 	let peak: { bpm: number; atS: number } | undefined;
 	const toS = Math.min(bellS + peakAfterS, endS, seconds.length);
-	for (let i = Math.max(0, bellS - peakBeforeS); i < toS; i++) {
+	for (let i = Math.max(0, bellS - beforeBellS); i < toS; i++) {
 		const bpm = seconds[i]!;
 		if (bpm > (peak?.bpm ?? -Infinity)) peak = { bpm, atS: i };
 	}

@@ -14,9 +14,11 @@ export interface RestingRate {
 /** Length of the guided quiet time, s. */
 export const quietTimeS = 300;
 
-const settlingS = 60;
-const windowS = 60;
-const leastInWindow = 54;
+/** The first part of it, in which the heart settles, s. */
+export const settlingS = 60;
+/** The length of a mean, s, and the readings it needs. */
+export const minuteS = 60;
+export const leastInMinute = 54;
 
 /**
  * Resting heart rate, in bpm: the lowest mean of 60 s, with 54 readings or more, in five quiet minutes without
@@ -41,15 +43,15 @@ export function restingRate(seconds: Seconds, fromS: number): Answer<RestingRate
 	const searchFromS = fromS + settlingS;
 	let bpm = Infinity;
 	let atS = searchFromS;
-	for (let startS = searchFromS; startS + windowS <= endS; startS++) {
-		const mean = meanOf(seconds, startS, startS + windowS, leastInWindow) ?? Infinity;
+	for (let startS = searchFromS; startS + minuteS <= endS; startS++) {
+		const mean = meanOf(seconds, startS, startS + minuteS, leastInMinute) ?? Infinity;
 		if (mean >= bpm) continue;
 		bpm = mean;
 		atS = startS;
 	}
 	if (bpm === Infinity) {
 		return {
-			reason: `No minute has ${leastInWindow} readings of ${windowS}: wet the strap, sit still and measure again.`
+			reason: `No minute has ${leastInMinute} readings of ${minuteS}: wet the strap, sit still and measure again.`
 		};
 	}
 	return { value: { bpm, atS, coverage: coverageOf(seconds, searchFromS, endS) ?? 0 } };

@@ -59,15 +59,10 @@ const doubledWithinMs = 50;
  *
  * @param readings in order of arrival, `ms` never falling
  * @param gaps in any order, overlapping or not; one without length still cuts
- * @param options `ignoreContact`: the strap's reports of contact mean nothing (see `isContactSupported`)
  * @example intervalsOf([{ ms: 900, rrMs: [800] }, { ms: 1900, rrMs: [810] }], [{ fromMs: 1000, toMs: 1500 }])
  * // two stretches of one interval each
  */
-export function intervalsOf(
-	readings: readonly RrReading[],
-	gaps: readonly RrGap[] = [],
-	options: { ignoreContact?: boolean } = {}
-): Interval[][] {
+export function intervalsOf(readings: readonly RrReading[], gaps: readonly RrGap[] = []): Interval[][] {
 	const sortedGaps = [...gaps].sort((a, b) => a.fromMs - b.fromMs);
 	let nextGap = 0;
 	let gapEndMs = -Infinity;
@@ -84,7 +79,7 @@ export function intervalsOf(
 			gapEndMs = Math.max(gapEndMs, sortedGaps[nextGap]!.toMs);
 			open = undefined;
 		}
-		if (ms < gapEndMs || (contact === 'no contact' && !options.ignoreContact)) {
+		if (ms < gapEndMs || contact === 'no contact') {
 			open = undefined;
 			continue;
 		}

@@ -1,23 +1,12 @@
 import { countOf, isPlausibleBpm, meanOf, type Seconds } from './grid';
 import { maxHeartRateFromAge } from './max-heart-rate';
-import { OverThresholdCounter, type OverThreshold, type OverThresholdOptions } from './over-threshold';
-
-/** A stretch of one grid, in seconds from its origin; fractions are allowed. */
-export interface Span {
-	startS: number;
-	endS: number;
-}
-
-/** One round of work on a grid, in seconds from its origin; fractions are allowed. */
-export interface WorkRound extends Span {
-	/**
-	 * Where it would have ended had nobody cut it short, pauses included; the burst is measured from here.
-	 * Infinity where a pause never ended: then there is no burst.
-	 */
-	plannedEndS: number;
-	/** Not counted as work; each one ends a spell. */
-	pauses?: readonly Span[];
-}
+import {
+	OverThresholdCounter,
+	plannedWorkOf,
+	type OverThreshold,
+	type OverThresholdOptions,
+	type WorkRound
+} from './over-threshold';
 
 export interface ThresholdRunOptions {
 	/** The run was paused, or the machine slept during it. */
@@ -144,21 +133,10 @@ export function overThreshold(
 	options: OverThresholdOptions = {}
 ): OverThreshold[] {
 	return rounds.map((round) => {
-		const pauses = round.pauses ?? [];
-		const isPaused = (i: number) => pauses.some(({ startS, endS }) => i + 0.5 >= startS && i + 0.5 < endS);
-		const firstS = Math.ceil(round.startS - 0.5);
-		let plannedWorkS = round.plannedEndS === Infinity ? Infinity : 0;
-		if (plannedWorkS === 0) {
-			for (let i = firstS; i + 0.5 < round.plannedEndS; i++) if (!isPaused(i)) plannedWorkS++;
-		}
-
-		const counter = new OverThresholdCounter(thresholdBpm, plannedWorkS, options);
-		let secondInRound = 0;
+		const counter = new OverThresholdCounter(thresholdBpm, plannedWorkOf(round), options);
 		// A round that still runs ends, for now, with the grid.
-		for (let i = firstS; i + 0.5 < round.endS && i < seconds.length; i++) {
-			if (isPaused(i)) counter.breakSpell();
-			else counter.push(seconds[i] ?? NaN, secondInRound++);
-		}
+		for (let i = Math.ceil(round.startS - 0.5); i + 0.5 < round.endS && i < seconds.length; i++)
+			counter.take(seconds[i] ?? NaN, i, round);
 		return counter.row;
 	});
 }

@@ -1,9 +1,7 @@
 import { isPausedAt, phaseAt, ranMs, remainingMs } from '$lib/rounds/timeline';
+import { oldBeatMs } from './columns';
 import type { LiveView } from './live-view';
 import type { Told } from './tabs.svelte';
-
-/** A rate heard longer ago is an old beat. */
-const oldMs = 3000;
 
 /**
  * The session as a screen that follows it shows it `sinceMs` of real time after it was told: the clock goes on by the
@@ -12,7 +10,7 @@ const oldMs = 3000;
 export function followedView({ view, timeline, speed }: Told, sinceMs: number): LiveView {
 	const elapsedMs = view.elapsedMs + Math.max(0, sinceMs) * speed;
 	const phase = phaseAt(timeline, elapsedMs);
-	const isOld = sinceMs > oldMs;
+	const isOld = sinceMs > oldBeatMs;
 	const words = `not heard for ${Math.round(sinceMs / 1000)} s`;
 	const advice = 'The screen that records sends nothing at this moment. The clock goes on by the plan.';
 	return {

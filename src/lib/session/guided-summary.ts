@@ -1,13 +1,14 @@
 import { clockWords } from './words';
-import { coverageOf, secondsOf } from '$lib/physiology/grid';
+import { coverageOf } from '$lib/physiology/grid';
 import { restingRate } from '$lib/physiology/resting';
 import { cleanIntervals, intervalsOf } from '$lib/physiology/rr-intervals';
 import { thresholdFromRun, thresholdRunS, type ThresholdResult } from '$lib/physiology/threshold';
 import { variabilityOf } from '$lib/physiology/variability';
 import type { PlanKind, Posture } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
-import { unpackReadings, type Reading } from './columns';
-import { lengthS } from './phase-times';
+import type { Reading } from './columns';
+import { heardIn } from './heard';
+import { lengthS, secondsOfPhase } from './phase-times';
 import { rrGapsOf } from './second-opinion';
 import type { RecordEdit, RecordHead, SessionRecord } from './record';
 import type { RoundSummary } from './summary';
@@ -36,8 +37,7 @@ export function guidedOf(
 	head: RecordHead,
 	readings: readonly Reading[],
 	phases: readonly Phase[],
-	rounds: readonly RoundSummary[],
-	ignoreContact: boolean
+	rounds: readonly RoundSummary[]
 ): GuidedSummary {
 	const kind = head.plan.kind!;
 	const { posture } = head.plan;
@@ -45,14 +45,14 @@ export function guidedOf(
 	const none = { kind, posture, reasons: ['The measurement was stopped before it began.'] };
 	if (!work) return none;
 	if (kind === 'threshold run') {
-		const { bpm, meanBpm, coverage, reasons } = runOf(head, readings, work, ignoreContact);
+		const { bpm, meanBpm, coverage, reasons } = runOf(head, readings, work);
 		return { kind, posture, thresholdBpm: bpm, meanBpm, coverage, reasons };
 	}
 	if (kind === 'resting') {
-		const seconds = secondsOf(readings, work.startMs, lengthS(work), { ignoreContact });
+		const seconds = secondsOfPhase(readings, work);
 		const rate = restingRate(seconds, 0);
 		const quiet = readings.filter(({ ms }) => ms >= work.startMs && ms < work.endMs);
-		const intervals = intervalsOf(quiet, rrGapsOf(head.events, work), { ignoreContact });
+		const intervals = intervalsOf(quiet, rrGapsOf(head.events, work));
 		const variability = variabilityOf(cleanIntervals(intervals));
 		const isWhole = rate.value !== undefined;
 		return {
@@ -84,24 +84,22 @@ export function guidedOf(
 
 /** The result of a threshold run with the athlete's answers taken into account. */
 export function thresholdResultOf(
-	{ head, body }: SessionRecord,
+	record: SessionRecord,
 	phases: readonly Phase[],
-	ignoreContact: boolean,
 	feeling: RecordEdit['feeling']
 ): RunResult | undefined {
 	const work = phases.findLast((phase) => phase.kind === 'work');
-	return work && runOf(head, unpackReadings(body), work, ignoreContact, feeling);
+	return work && runOf(record.head, heardIn(record).readings, work, feeling);
 }
 
 function runOf(
 	{ athlete }: RecordHead,
 	readings: readonly Reading[],
 	work: Phase,
-	ignoreContact: boolean,
 	feeling?: RecordEdit['feeling']
 ): ThresholdResult {
 	const ranS = Math.min(thresholdRunS, lengthS(work));
-	const seconds = secondsOf(readings, work.startMs, ranS, { ignoreContact });
+	const seconds = secondsOfPhase(readings, work).subarray(0, ranS);
 	const result = thresholdFromRun(seconds, 0, {
 		paused: work.pauses.length > 0,
 		measuredMaxBpm: athlete.measuredMaxBpm,

@@ -1,81 +1,42 @@
 import { pulseRule } from '$lib/bell/pulse-rule';
-import { entryOf, isContactSupported, isUsable } from '$lib/physiology/grid';
-import { OverThresholdCounter, type OverNow, type OverThreshold } from '$lib/physiology/over-threshold';
-import { hardFrom } from '$lib/physiology/recovery';
-import type { Activity } from '$lib/rounds/plan';
-import { plannedRunMs, type Phase } from '$lib/rounds/timeline';
-import type { Reading } from './columns';
-import { LiveCosts, type CostsSoFar } from './live-costs';
-import { LiveRest, type RestTerms, type RestView } from './live-rest';
-import { isPausedMiddle, isRest, lengthS, livedFrom, pausedNearBell } from './phase-times';
+import { ContactTrial, isUsable } from '$lib/physiology/grid';
+import type { Phase } from '$lib/rounds/timeline';
+import { oldBeatMs, type Reading } from './columns';
+import { CornerTally, type Counted, type LiveRound } from './corner-tally';
+import { withoutContact } from './heard';
+import type { CostsSoFar } from './live-costs';
+import type { LiveGuided } from './live-guided';
+import type { RestView } from './live-rest';
 import type { AthleteSnapshot } from './record';
 
-const ringMs = 90_000;
-/** The newest packet may be this old before the screen stops showing it as the present. */
-const shownMs = 3000;
-
-/** A phase keeps its start, whatever is amended, and a rest may turn into the closing minute or back. */
-const isSamePhase = (a: Phase, b: Phase) =>
-	a.startMs === b.startMs && (a.kind === b.kind || (isRest(a) && isRest(b)));
-
-/** What became of a round and its rest, for the strip of all rounds so far. */
-export interface LiveRound {
-	round: number;
-	attempt: number;
-	/** Absent without a threshold. */
-	over?: OverThreshold;
-	rest?: RestView;
-}
-
-/**
- * One athlete while the session runs: the present rate, seconds over the threshold, the rest being taken.
- * Everything is carried forward second by second; nothing here grows with the session but the list of
- * rounds.
- */
+/** One athlete while the session runs: the present rate, and what the seconds so far come to. */
 export class LiveCorner {
-	#ring: Reading[] = [];
 	#latest: Reading | undefined;
 	/** The signal was lost after the newest packet: that one is none of the present, however young. */
 	#isCut = false;
-	/** The first packets, until they have told whether the strap measures contact. */
-	#trial: Reading[] | undefined = [];
+	/** Until the strap has shown what its word on contact is worth. */
+	#trial: ContactTrial | undefined = new ContactTrial();
 	#ignoresContact = false;
-	#phase: Phase | undefined;
-	/** Whole seconds of the present phase that have gone by. */
-	#countedS = 0;
-	/** Those of them that were work. */
-	#workedS = 0;
-	#counter: OverThresholdCounter | undefined;
-	#overNow: OverNow | undefined;
+	#tally: CornerTally;
+	/** What the same seconds come to if the trial says that the strap's word means nothing: the record will read them all so. */
+	#ifIgnored: CornerTally | undefined;
 	#isPulseDue = pulseRule();
-	#rest: LiveRest | undefined;
-	readonly #costs: LiveCosts;
-	readonly #terms: RestTerms;
-	readonly rounds: LiveRound[] = [];
-	/** The rest that runs or ran last. */
-	restView: RestView | undefined;
-	/** Elapsed ms at which the rest that ran last was over; absent before the first, and while one runs. */
-	restEndedMs: number | undefined;
 
 	/** Called when the over-threshold pulse is due. */
 	pulseDue: (() => void) | undefined;
 
-	constructor(
-		readonly athlete: AthleteSnapshot,
-		activity: Activity,
-		/** Elapsed ms at which the athlete joined in mid-session. */
-		private readonly joinedMs?: number
-	) {
-		this.#costs = new LiveCosts(athlete, activity);
-		this.#terms = { hardFromBpm: hardFrom(athlete), slowingMedicine: athlete.slowingMedicine };
+	constructor(private readonly counted: Counted) {
+		this.#tally = new CornerTally(counted);
+	}
+
+	get athlete(): AthleteSnapshot {
+		return this.counted.athlete;
 	}
 
 	/** The rate to show at `nowMs`: undefined where the last packet is old, implausible or without contact. */
 	bpmAt(nowMs: number): number | undefined {
 		const latest = this.#isCut ? undefined : this.#latest;
-		return latest && isUsable(latest, this.#ignoresContact) && nowMs - latest.ms <= shownMs
-			? latest.bpm
-			: undefined;
+		return latest && isUsable(latest) && nowMs - latest.ms <= oldBeatMs ? latest.bpm : undefined;
 	}
 
 	/** Elapsed ms of the newest packet since the signal is there, usable or not. */
@@ -85,7 +46,7 @@ export class LiveCorner {
 
 	/** False where the strap reports that it does not touch the skin, and such reports mean anything. */
 	get hasContact(): boolean {
-		return this.#ignoresContact || this.#latest?.contact !== 'no contact';
+		return this.#latest?.contact !== 'no contact';
 	}
 
 	/** The strap has no contact sensor, or announces one and never reports contact. */
@@ -95,11 +56,30 @@ export class LiveCorner {
 
 	/** Seconds the rate has now stood over the threshold without a break, in work; else 0. */
 	get overForS(): number {
-		return this.#overNow?.overForS ?? 0;
+		return this.#tally.overNow?.overForS ?? 0;
 	}
 
 	get costs(): CostsSoFar {
-		return this.#costs.soFar;
+		return this.#tally.costs.soFar;
+	}
+
+	get rounds(): readonly LiveRound[] {
+		return this.#tally.rounds;
+	}
+
+	/** What a guided measurement comes to so far; absent in a session of rounds. */
+	get guided(): LiveGuided | undefined {
+		return this.#tally.guided;
+	}
+
+	/** The rest that runs or ran last. */
+	get restView(): RestView | undefined {
+		return this.#tally.restView;
+	}
+
+	/** Elapsed ms at which the rest that ran last was over; absent before the first, and while one runs. */
+	get restEndedMs(): number | undefined {
+		return this.#tally.restEndedMs;
 	}
 
 	/** The signal was lost: nothing is shown as the present rate before the next packet. */
@@ -109,93 +89,39 @@ export class LiveCorner {
 
 	/** Takes a packet; `advance` must have been called for its moment. */
 	push(reading: Reading): void {
-		this.#latest = reading;
 		this.#isCut = false;
-		this.#ring.push(reading);
-		while (this.#ring[0] && this.#ring[0].ms < reading.ms - ringMs) this.#ring.shift();
-		this.#rest?.push(reading);
-		if (!this.#trial) return;
-		this.#trial.push(reading);
-		const isSupported = isContactSupported(this.#trial);
-		if (isSupported === undefined) return;
-		this.#ignoresContact = !isSupported;
-		this.#trial = undefined;
+		// Before the first such packet both readings of the strap's word come to the same.
+		if (this.#trial && reading.contact === 'no contact') this.#ifIgnored ??= this.#tally.copy();
+		this.#ifIgnored?.push(withoutContact(reading));
+		this.#tally.push(this.#ignoresContact ? withoutContact(reading) : reading);
+		const isSupported = this.#trial?.push(reading);
+		if (isSupported !== undefined) this.#judge(isSupported);
+		this.#latest = this.#ignoresContact ? withoutContact(reading) : reading;
 	}
 
-	/** From now on packets are those of another strap; what was counted of the first stays counted. */
-	changeStrap(): void {
+	/** From `atMs` on packets are those of another strap, whose word on contact is judged afresh. */
+	changeStrap(atMs: number, timeline: readonly Phase[]): void {
 		this.#isCut = true;
-		this.#ring = [];
-		this.#rest?.forget();
+		this.#trial = new ContactTrial();
+		this.#ignoresContact = false;
+		this.#ifIgnored = undefined;
+		this.#tally.changeStrap(timeline, atMs);
 	}
 
 	/** Counts every second that has gone by until `nowMs`, through as many phases as that takes. */
 	advance(nowMs: number, timeline: readonly Phase[]): void {
-		for (const whole of timeline) {
-			if (whole.startMs > nowMs) break;
-			const phase = livedFrom(whole, this.joinedMs);
-			if (!phase) continue;
-			if (this.#phase && phase.startMs < this.#phase.startMs) continue;
-			if (!this.#phase || !isSamePhase(this.#phase, phase)) this.#enter(phase, timeline);
-			this.#phase = phase;
-			this.#count(Math.min(nowMs, phase.endMs), timeline);
-		}
-	}
-
-	#enter(phase: Phase, timeline: readonly Phase[]): void {
-		// Two amendments in one millisecond: what had just begun never was.
-		if (this.#phase?.kind === 'work' && this.#phase.startMs === phase.startMs) this.rounds.pop();
-		this.#countedS = 0;
-		this.#workedS = 0;
-		this.#counter = undefined;
-		this.#overNow = undefined;
-		if (this.#phase && isRest(this.#phase)) this.restEndedMs = phase.startMs;
-		this.#rest = undefined;
-		const round = phase.round ?? 0;
-		if (phase.kind === 'work') {
-			const { thresholdBpm } = this.athlete;
-			if (thresholdBpm !== undefined)
-				this.#counter = new OverThresholdCounter(thresholdBpm, plannedRunMs(phase) / 1000);
-			this.rounds.push({ round, attempt: phase.attempt ?? 1, over: this.#counter?.row });
-		} else if (isRest(phase)) {
-			this.#rest = new LiveRest(round, phase.startMs, this.#ring, this.#terms);
-			this.restEndedMs = undefined;
-			// From the bell on there is a rest, even where it is cut before its first second is over.
-			this.#viewRest(0, pausedNearBell(timeline, phase.startMs, phase.startMs));
-		}
-	}
-
-	#count(untilMs: number, timeline: readonly Phase[]): void {
-		const phase = this.#phase!;
-		const reachedS = lengthS({ startMs: phase.startMs, endMs: untilMs });
-		if (reachedS <= this.#countedS) return;
-		for (let s = this.#countedS; s < reachedS; s++) {
-			const endMs = phase.startMs + (s + 1) * 1000;
-			const bpm = entryOf(this.#latest, endMs, this.#ignoresContact);
-			const isPaused = isPausedMiddle(phase, s);
-			this.#costs.push(bpm, phase.kind === 'work' && !isPaused);
-			if (!this.#counter) continue;
-			if (isPaused) {
-				this.#counter.breakSpell();
-				this.#overNow = undefined;
-				continue;
-			}
-			this.#overNow = this.#counter.push(bpm, this.#workedS++);
-			const { overForS: overS, inBurst } = this.#overNow;
+		this.#tally.advance(nowMs, timeline, ({ overForS: overS, inBurst }, endMs, isNewest) => {
 			// After a burst of late packets only the newest second may sound.
 			const isDue = this.#isPulseDue({ nowMs: endMs, overS, inBurst });
-			if (isDue && s === reachedS - 1) this.pulseDue?.();
-		}
-		this.#countedS = reachedS;
-		const round = this.rounds.at(-1);
-		if (round && this.#counter) round.over = this.#counter.row;
-		if (this.#rest) this.#viewRest(reachedS, pausedNearBell(timeline, phase.startMs, untilMs));
+			if (isDue && isNewest) this.pulseDue?.();
+		});
+		this.#ifIgnored?.advance(nowMs, timeline);
 	}
 
-	#viewRest(atS: number, isPaused: boolean): void {
-		const round = this.rounds.at(-1);
-		this.restView = this.#rest!.viewAt(atS, isPaused, this.#ignoresContact);
-		// A rest on the heels of another, where the round between never was, is not this round's.
-		if (round && (!round.rest || round.rest.bellMs === this.restView.bellMs)) round.rest = this.restView;
+	#judge(isSupported: boolean): void {
+		this.#trial = undefined;
+		this.#ignoresContact = !isSupported;
+		if (this.#ignoresContact && this.#ifIgnored) this.#tally = this.#ifIgnored;
+		this.#ifIgnored = undefined;
 	}
 }

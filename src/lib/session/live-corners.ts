@@ -2,7 +2,7 @@ import type { Plan } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from './columns';
 import { LiveCorner } from './live-corner';
-import { LiveGuided } from './live-guided';
+import type { LiveGuided } from './live-guided';
 import type { JournalEntry } from './journal';
 import type { CornerSoFar } from './record-builder';
 
@@ -10,8 +10,6 @@ import type { CornerSoFar } from './record-builder';
 export class LiveCorners {
 	/** Everybody who boxed, those who left included: see `present`. */
 	readonly all: LiveCorner[] = [];
-	/** What a guided measurement comes to so far; absent in a session of rounds. */
-	readonly guided: LiveGuided | undefined;
 	/** Called when the over-threshold pulse of any corner is due. */
 	pulseDue: (() => void) | undefined;
 
@@ -19,8 +17,11 @@ export class LiveCorners {
 		private readonly plan: Plan,
 		private readonly known: ReadonlyMap<number, CornerSoFar>,
 		private readonly timeline: () => readonly Phase[]
-	) {
-		this.guided = plan.kind && new LiveGuided(plan.kind);
+	) {}
+
+	/** What a guided measurement, which is of one athlete, comes to so far; absent in a session of rounds. */
+	get guided(): LiveGuided | undefined {
+		return this.all[0]?.guided;
 	}
 
 	/** The corners that have not left, in order. */
@@ -32,39 +33,39 @@ export class LiveCorners {
 	seat(corner: number): void {
 		const known = this.known.get(corner);
 		if (!known) return;
-		const live = new LiveCorner(known.entrant.athlete, this.plan.activity, known.joinedMs);
+		const live = new LiveCorner({
+			athlete: known.entrant.athlete,
+			activity: this.plan.activity,
+			joinedMs: known.joinedMs,
+			kind: this.plan.kind
+		});
 		live.pulseDue = () => this.pulseDue?.();
 		this.all[corner] = live;
 	}
 
 	/** Brings one corner up to the moment of its packet, then hands it the packet. */
 	take(corner: number, reading: Reading): void {
-		const timeline = this.timeline();
-		this.all[corner]?.advance(reading.ms, timeline);
+		this.all[corner]?.advance(reading.ms, this.timeline());
 		this.all[corner]?.push(reading);
-		this.#advanceGuided(reading.ms, timeline);
-		this.guided?.push(reading);
+	}
+
+	/** Brings one corner up to the moment of its change, from which on another strap is heard. */
+	changeStrap(corner: number, atMs: number): void {
+		this.all[corner]?.advance(atMs, this.timeline());
+		this.all[corner]?.changeStrap(atMs, this.timeline());
 	}
 
 	advanceTo(ms: number): void {
 		const timeline = this.timeline();
 		for (const [corner, { leftMs }] of this.known)
 			if (leftMs === undefined) this.all[corner]?.advance(ms, timeline);
-		this.#advanceGuided(ms, timeline);
-	}
-
-	/** A guided measurement is of one athlete. */
-	#advanceGuided(ms: number, timeline: readonly Phase[]): void {
-		this.guided?.advance(ms, timeline, this.all[0]?.ignoresContact ?? false);
 	}
 
 	/** What an entry of an unfinished journal did to the corners. */
 	replay(entry: JournalEntry): void {
 		if (entry.kind === 'reading') this.take(entry.corner, entry);
 		else if (entry.kind === 'join') this.seat(entry.corner);
-		else if (entry.kind === 'strap') {
-			this.all[entry.corner]?.advance(entry.change.ms, this.timeline());
-			this.all[entry.corner]?.changeStrap();
-		}
+		else if (entry.kind === 'leave') this.all[entry.corner]?.advance(entry.ms, this.timeline());
+		else if (entry.kind === 'strap') this.changeStrap(entry.corner, entry.change.ms);
 	}
 }

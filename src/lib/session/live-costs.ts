@@ -24,10 +24,24 @@ export class LiveCosts {
 		private readonly activity: Activity
 	) {}
 
-	/** Takes one more second; NaN is a gap. */
-	push(bpm: number, isWork: boolean): void {
+	/** The same costs so far, to be carried on separately. */
+	copy(): LiveCosts {
+		const copy = new LiveCosts(this.athlete, this.activity);
+		copy.#bands = { ...this.#bands };
+		copy.#lowKJ = this.#lowKJ;
+		copy.#highKJ = this.#highKJ;
+		copy.#hasEnergy = this.#hasEnergy;
+		return copy;
+	}
+
+	/** Takes one more second of work that was not paused, from the grid of its round; NaN is a gap. */
+	pushWork(bpm: number): void {
 		const { thresholdBpm } = this.athlete;
-		if (isWork && thresholdBpm !== undefined) this.#bands[bandOf(bpm, thresholdBpm) ?? 'unknown']++;
+		if (thresholdBpm !== undefined) this.#bands[bandOf(bpm, thresholdBpm) ?? 'unknown']++;
+	}
+
+	/** Takes one more second of the session, work or not; NaN is a gap. */
+	push(bpm: number): void {
 		if (Number.isNaN(bpm)) return;
 		const energy = energyOf(
 			Float64Array.of(bpm),

@@ -1,13 +1,10 @@
-import { entryOf } from '$lib/physiology/grid';
+import { meanOf } from '$lib/physiology/grid';
+import { leastInMinute, minuteS, quietTimeS, settlingS } from '$lib/physiology/resting';
+import { thresholdRunS } from '$lib/physiology/threshold';
 import type { PlanKind } from '$lib/rounds/plan';
 import { remainingMs, type Phase } from '$lib/rounds/timeline';
 import type { Reading } from './columns';
 import { promptEveryS } from './guided-plans';
-import { isPausedMiddle, lengthS } from './phase-times';
-
-const settlingS = 60;
-const windowS = 60;
-const leastInWindow = 54;
 
 /** What the screen shows of a guided measurement while it runs. */
 export interface GuidedView {
@@ -27,9 +24,6 @@ export interface GuidedView {
 
 /** A guided measurement while it runs: counters carried forward second by second, and a ring of one minute. */
 export class LiveGuided {
-	#latest: Reading | undefined;
-	#phase: Phase | undefined;
-	#countedS = 0;
 	#passed = 0;
 	#sum = 0;
 	#count = 0;
@@ -39,22 +33,35 @@ export class LiveGuided {
 
 	constructor(private readonly kind: PlanKind) {}
 
+	/** The same measurement so far, to be carried on separately. */
+	copy(): LiveGuided {
+		const copy = new LiveGuided(this.kind);
+		copy.#passed = this.#passed;
+		copy.#sum = this.#sum;
+		copy.#count = this.#count;
+		copy.#minute = [...this.#minute];
+		copy.#lowest = this.#lowest;
+		copy.#hasRr = this.#hasRr;
+		return copy;
+	}
+
 	push(reading: Reading): void {
-		this.#latest = reading;
 		this.#hasRr ||= reading.rrMs.length > 0;
 	}
 
-	/** Counts the seconds of work that have gone by until `nowMs`; call before `push`. */
-	advance(nowMs: number, timeline: readonly Phase[], ignoreContact: boolean): void {
-		const work = timeline.findLast((phase) => phase.kind === 'work' && phase.startMs <= nowMs);
-		if (!work) return;
-		if (this.#phase?.startMs !== work.startMs) this.#countedS = 0;
-		this.#phase = work;
-		const reachedS = lengthS({ startMs: work.startMs, endMs: Math.min(nowMs, work.endMs) });
-		for (; this.#countedS < reachedS; this.#countedS++) {
-			if (isPausedMiddle(work, this.#countedS)) continue;
-			this.#second(entryOf(this.#latest, work.startMs + (this.#countedS + 1) * 1000, ignoreContact));
+	/** Takes second `s` of the measured time, second by second; NaN is a gap. What comes after its length is none of it. */
+	take(s: number, bpm: number): void {
+		if (this.kind === 'threshold run' && s >= thresholdRunS) return;
+		this.#passed = s + 1;
+		if (!Number.isNaN(bpm)) {
+			this.#sum += bpm;
+			this.#count++;
 		}
+		if (this.kind !== 'resting' || s < settlingS || s >= quietTimeS) return;
+		this.#minute.push(bpm);
+		if (this.#minute.length > minuteS) this.#minute.shift();
+		const mean = meanOf(Float64Array.from(this.#minute), 0, minuteS, leastInMinute);
+		if (mean !== undefined) this.#lowest = Math.min(this.#lowest ?? Infinity, mean);
 	}
 
 	viewAt(phase: Phase | undefined, nowMs: number): GuidedView {
@@ -71,20 +78,5 @@ export class LiveGuided {
 			prompts,
 			nextPromptMs: phase?.kind === 'work' && nextMs < lengthMs ? nextMs - ranMs : undefined
 		};
-	}
-
-	#second(bpm: number): void {
-		this.#passed++;
-		if (!Number.isNaN(bpm)) {
-			this.#sum += bpm;
-			this.#count++;
-		}
-		if (this.kind !== 'resting' || this.#passed <= settlingS) return;
-		this.#minute.push(bpm);
-		if (this.#minute.length > windowS) this.#minute.shift();
-		const usable = this.#minute.filter((one) => !Number.isNaN(one));
-		if (this.#minute.length < windowS || usable.length < leastInWindow) return;
-		const mean = usable.reduce((sum, one) => sum + one, 0) / usable.length;
-		this.#lowest = Math.min(this.#lowest ?? Infinity, mean);
 	}
 }

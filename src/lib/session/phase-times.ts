@@ -1,4 +1,7 @@
+import { secondsOf, type Seconds } from '$lib/physiology/grid';
+import type { WorkRound } from '$lib/physiology/over-threshold';
 import type { Phase } from '$lib/rounds/timeline';
+import type { Reading } from './columns';
 
 /** A pause that touches the ten seconds before a bell or the sixty after it spoils the verdict on that rest. */
 const beforeBellMs = 10_000;
@@ -36,6 +39,33 @@ export function livedFrom(phase: Phase, joinedMs: number | undefined): Phase | u
 /** Whole seconds of a phase; a twentieth of a second of grace forgives rounding at its bells. */
 export function lengthS({ startMs, endMs }: { startMs: number; endMs: number }): number {
 	return Math.floor((endMs - startMs) / 1000 + 0.05);
+}
+
+/** Whole seconds of a phase that are over at `nowMs`: one that still runs has no grace, its second may yet bring a beat. */
+export function goneS(phase: Phase, nowMs: number): number {
+	return nowMs >= phase.endMs ? lengthS(phase) : Math.max(0, Math.floor((nowMs - phase.startMs) / 1000));
+}
+
+/**
+ * The grid of a phase from its first second on, or from `beforeS` before it. What comes from its end on is none of
+ * it, also where the grace lets its last second reach beyond.
+ */
+export function secondsOfPhase(readings: readonly Reading[], phase: Phase, beforeS = 0): Seconds {
+	const { startMs, endMs } = phase;
+	const reaches = startMs + lengthS(phase) * 1000 > endMs;
+	const own = reaches ? readings.filter(({ ms }) => ms < endMs) : readings;
+	return secondsOf(own, startMs - beforeS * 1000, beforeS + lengthS(phase));
+}
+
+/** A phase of work as the seconds over the threshold are counted in it, in seconds from its start. */
+export function workRoundOf({ startMs, endMs, plannedEndMs, pauses }: Phase): WorkRound {
+	const toS = (ms: number) => (ms - startMs) / 1000;
+	return {
+		startS: 0,
+		endS: toS(endMs),
+		plannedEndS: toS(plannedEndMs),
+		pauses: pauses.map(({ fromMs, toMs }) => ({ startS: toS(fromMs), endS: toS(toMs) }))
+	};
 }
 
 /** Whether second `s` of a phase was paused: a second belongs where its middle lies. */

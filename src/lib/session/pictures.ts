@@ -1,6 +1,6 @@
-import { isContactSupported, secondsOf, type Seconds } from '$lib/physiology/grid';
+import { secondsOf, type Seconds } from '$lib/physiology/grid';
 import type { PhaseKind } from '$lib/rounds/timeline';
-import { unpackReadings } from './columns';
+import { heardIn } from './heard';
 import type { SessionRecord } from './record';
 import { assertMeasurable, livedPhases, type Summary } from './summary';
 
@@ -23,13 +23,12 @@ const orNull = (bpm: number) => (Number.isNaN(bpm) ? null : bpm);
 
 /** Prepares a record for its pictures: one point a second, gaps as null. */
 export function picturesOf(record: SessionRecord, summary: Summary): SessionPictures {
-	const { head, body } = record;
+	const { head } = record;
 	assertMeasurable(head);
-	const readings = unpackReadings(body);
-	const options = { ignoreContact: isContactSupported(readings) === false };
+	const { readings } = heardIn(record);
 	const points = (seconds: Seconds) => Array.from(seconds, orNull);
 	return {
-		points: points(secondsOf(readings, 0, head.endedMs / 1000, options)).map((bpm, tS) => ({ tS, bpm })),
+		points: points(secondsOf(readings, 0, head.endedMs / 1000)).map((bpm, tS) => ({ tS, bpm })),
 		phases: livedPhases(head).map(({ kind, round, startMs, endMs, pauses }) => ({
 			kind,
 			round,
@@ -48,9 +47,9 @@ export function picturesOf(record: SessionRecord, summary: Summary): SessionPict
 						round,
 						bellBpm: rest.bellBpm,
 						drop60: rest.drop60,
-						points: points(
-							secondsOf(readings, rest.startMs, (rest.endMs - rest.startMs) / 1000, options)
-						).map((bpm, s) => ({ s: s + 1, bpm }))
+						points: points(secondsOf(readings, rest.startMs, (rest.endMs - rest.startMs) / 1000)).map(
+							(bpm, s) => ({ s: s + 1, bpm })
+						)
 					}
 		)
 	};

@@ -157,10 +157,11 @@ export class Recorder {
 		this.#event(corner, { kind: 'marker', ms: this.session.elapsedMs() });
 	}
 
-	/** Takes readings from before Start; their `ms` are negative. */
+	/** Takes readings from before the recording; the `ms` of those from before Start are negative. */
 	takeEarlier(corner: number, readings: readonly Reading[]): void {
 		for (const reading of readings) {
-			this.corners[corner]?.push(reading);
+			// Some may have come since Start, while the session's code was being fetched.
+			this.#live.take(corner, reading);
 			this.#note({ kind: 'reading', corner, ...reading });
 		}
 	}
@@ -178,6 +179,8 @@ export class Recorder {
 	 */
 	async end(endedMs: number): Promise<{ records: MeasuredRecord[]; problem?: unknown }> {
 		this.#stop();
+		// A sleep that is still in doubt is none in the record either.
+		this.#live.advanceTo(endedMs);
 		const records = this.#builder.build(endedMs).map(measured);
 		try {
 			await this.parts.sink.finish(records);
@@ -244,7 +247,7 @@ export class Recorder {
 		const { name: strapName, practice } = strap;
 		const change: StrapChange = { ms, strapName, practice, ...(isSwapped && { swapped: true }) };
 		this.#note({ kind: 'strap', corner, change });
-		this.corners[corner]?.changeStrap();
+		this.#live.changeStrap(corner, ms);
 		this.#links.set(corner, strap, ms);
 	}
 

@@ -1,13 +1,12 @@
 import type { Strap, StrapDetails, StrapReading } from '$lib/gatt/strap';
 import { isPlausibleBpm } from '$lib/physiology/grid';
+import { oldBeatMs } from './columns';
 
 /** Readings from before Start that are still worth keeping: as many seconds as the live rings hold. */
 const keptMs = 90_000;
 const steadyS = 10;
 /** Own rule: no heart at rest changes by more between two packets; a dry strap easily does. */
 const steadyStepBpm = 12;
-/** A packet older than this is an old beat. */
-const silentMs = 3000;
 
 export type StrapCheck = 'no packets' | 'no contact' | 'not steady' | 'ready';
 
@@ -71,7 +70,7 @@ export class Seat {
 		const fromMs = Math.max(nowMs - steadyS * 1000, this.#lostMs);
 		const recent = this.#readings.filter(({ ms }) => ms > fromMs);
 		const latest = recent.at(-1);
-		if (!latest || nowMs - latest.ms > silentMs) return 'no packets';
+		if (!latest || nowMs - latest.ms > oldBeatMs) return 'no packets';
 		if (latest.measurement.contact === 'no contact') return 'no contact';
 		const rates = recent.map(({ measurement }) => measurement.bpm);
 		const isSteady =

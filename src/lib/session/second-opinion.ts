@@ -1,7 +1,7 @@
 import { cleanIntervals, intervalsOf, type RrGap } from '$lib/physiology/rr-intervals';
 import { thresholdsFromScaling, type ScalingThresholds } from '$lib/physiology/threshold-from-scaling';
 import type { Phase } from '$lib/rounds/timeline';
-import { unpackReadings } from './columns';
+import { heardIn } from './heard';
 import type { CornerEvent, SessionRecord } from './record';
 
 /**
@@ -9,13 +9,12 @@ import type { CornerEvent, SessionRecord } from './record';
  * effort took place. Intervals are never joined across a loss of signal or a pause.
  */
 export function secondOpinionOf(
-	{ head, body }: SessionRecord,
-	phases: readonly Phase[],
-	ignoreContact: boolean
+	record: SessionRecord,
+	phases: readonly Phase[]
 ): ScalingThresholds | undefined {
 	const work = phases.findLast((phase) => phase.kind === 'work');
 	if (!work) return undefined;
-	const intervals = intervalsOf(unpackReadings(body), rrGapsOf(head.events, work), { ignoreContact });
+	const intervals = intervalsOf(heardIn(record).readings, rrGapsOf(record.head.events, work));
 	return thresholdsFromScaling(cleanIntervals(intervals), work.startMs, work.endMs);
 }
 

@@ -39,14 +39,15 @@ export class SessionClock {
 		return this.#originMs;
 	}
 
+	/** The present, in whole milliseconds like all that is kept: what is counted by now then agrees with what is stamped. */
 	elapsedMs(): number {
-		return this.clock.nowMs() - this.#originMs;
+		return Math.round(this.clock.nowMs() - this.#originMs);
 	}
 
-	/** Elapsed ms at a time of the clock, which may lie before a shift. */
+	/** Elapsed ms, whole, at a time of the clock, which may lie before a shift. */
 	elapsedAt(clockMs: number): number {
 		const shifted = this.#shifted;
-		return clockMs - (shifted && clockMs < shifted.atMs ? shifted.fromMs : this.#originMs);
+		return Math.round(clockMs - (shifted && clockMs < shifted.atMs ? shifted.fromMs : this.#originMs));
 	}
 
 	/**

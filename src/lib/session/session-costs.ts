@@ -9,7 +9,7 @@ import { metEnergyKJ, metOf, type MetActivity } from '$lib/physiology/met';
 import type { Activity } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from './columns';
-import { isPausedMiddle, lengthS } from './phase-times';
+import { isPausedMiddle, secondsOfPhase } from './phase-times';
 import type { RecordHead } from './record';
 
 /** What a session cost and where its work lay. A reason stands wherever a figure is missing. */
@@ -49,12 +49,11 @@ export function energyActivityOf(activity: Activity): EnergyActivity {
 export function costsOf(
 	head: RecordHead,
 	readings: readonly Reading[],
-	phases: readonly Phase[],
-	ignoreContact: boolean
+	phases: readonly Phase[]
 ): SessionCosts {
 	const { athlete, plan, joinedMs = 0, endedMs } = head;
-	const whole = secondsOf(readings, joinedMs, (endedMs - joinedMs) / 1000, { ignoreContact });
-	const work = workSecondsOf(readings, phases, ignoreContact);
+	const whole = secondsOf(readings, joinedMs, (endedMs - joinedMs) / 1000);
+	const work = workSecondsOf(readings, phases);
 	const estimatedMax =
 		athlete.ageYears === undefined ? undefined : maxHeartRateFromAge(athlete.ageYears)?.bpm;
 	const load = banisterLoad(whole, {
@@ -81,19 +80,11 @@ export function costsOf(
 }
 
 /** All seconds of work one behind the other, pauses left out. */
-function workSecondsOf(
-	readings: readonly Reading[],
-	phases: readonly Phase[],
-	ignoreContact: boolean
-): Seconds {
+function workSecondsOf(readings: readonly Reading[], phases: readonly Phase[]): Seconds {
 	return Float64Array.from(
 		phases
 			.filter(({ kind }) => kind === 'work')
-			.flatMap((phase) => [
-				...secondsOf(readings, phase.startMs, lengthS(phase), { ignoreContact }).filter(
-					(_, s) => !isPausedMiddle(phase, s)
-				)
-			])
+			.flatMap((phase) => [...secondsOfPhase(readings, phase).filter((_, s) => !isPausedMiddle(phase, s))])
 	);
 }
 

@@ -1,10 +1,10 @@
 import type { Answer } from '$lib/physiology/answer';
 import { energyOf } from '$lib/physiology/energy';
 import { netSessionKcal, type DailyActivity } from '$lib/physiology/energy-budget';
-import { isContactSupported, secondsOf } from '$lib/physiology/grid';
+import { secondsOf } from '$lib/physiology/grid';
 import type { Range } from '$lib/physiology/range';
 import { kJPerKcal } from '$lib/physiology/resting-expenditure';
-import { unpackReadings } from './columns';
+import { heardIn } from './heard';
 import { longestMeasuredMs } from './limits';
 import type { SessionRecord } from './record';
 import { energyActivityOf } from './session-costs';
@@ -14,17 +14,15 @@ import { energyActivityOf } from './session-costs';
  * Numbers that were not known then are taken from `now`, so that an early session is not lost.
  */
 export function sessionNetKcal(
-	{ head, body }: SessionRecord,
+	record: SessionRecord,
 	activity: DailyActivity,
 	now: { sex?: 'male' | 'female'; weightKg?: number; heightCm?: number; ageYears?: number }
 ): Answer<Range> {
+	const { head } = record;
 	if (head.endedMs > longestMeasuredMs)
 		return { reason: 'A session of that day is too long to be measured.' };
-	const readings = unpackReadings(body);
-	const seconds = secondsOf(readings, 0, head.endedMs / 1000, {
-		ignoreContact: isContactSupported(readings) === false
-	});
 	const { athlete } = head;
+	const seconds = secondsOf(heardIn(record).readings, 0, head.endedMs / 1000);
 	const { value, reason } = energyOf(
 		seconds,
 		{

@@ -1,4 +1,5 @@
 import type { Strap } from '$lib/gatt/strap';
+import { oldBeatMs } from './columns';
 import type { LiveCorner } from './live-corner';
 
 /** What the strap says at this moment: a rate, or in words why there is none and what to do. */
@@ -33,7 +34,7 @@ export function signalOf(
 	if (bpm !== undefined) return { bpm };
 	if (corner.latestMs === undefined)
 		return { words: 'no beat yet', advice: 'Connected, and waiting for a beat.' };
-	if (elapsedMs - corner.latestMs > 3000) {
+	if (elapsedMs - corner.latestMs > oldBeatMs) {
 		return {
 			words: `no beats for ${forSoLong(elapsedMs - corner.latestMs)}`,
 			advice: 'The strap is connected and silent. If it stays so, take it off and put it on again.'

@@ -1,24 +1,30 @@
 import { fadeOf, type Fade } from '$lib/physiology/fade';
-import { coverageOf, isContactSupported, meanOf, secondsOf } from '$lib/physiology/grid';
+import { coverageOf, meanOf } from '$lib/physiology/grid';
 import type { OverThreshold } from '$lib/physiology/over-threshold';
 import { hardFrom, measureRest, recoveryFromS, type RestMeasure } from '$lib/physiology/recovery';
 import { fitRecovery, leastRecoveryS, mayShowTau, type RecoveryFit } from '$lib/physiology/recovery-fit';
+import { beforeBellS } from '$lib/physiology/rest-taken';
 import { overThreshold } from '$lib/physiology/threshold';
 import { unusualIn } from '$lib/physiology/unusual';
 import { timelineOf, type Phase } from '$lib/rounds/timeline';
-import { unpackReadings, type Reading } from './columns';
+import type { Reading } from './columns';
 import { guidedOf, type GuidedSummary } from './guided-summary';
+import { heardIn } from './heard';
 import type { MeasuredRecord } from './journal';
 import { longestMeasuredMs } from './limits';
-import { isPausedMiddle, lengthS, livedFrom, pausedNearBell } from './phase-times';
+import {
+	isPausedMiddle,
+	lengthS,
+	livedFrom,
+	pausedNearBell,
+	secondsOfPhase,
+	workRoundOf
+} from './phase-times';
 import type { RecordHead, SessionRecord } from './record';
 import { costsOf, type SessionCosts } from './session-costs';
 
 /** Raised whenever a measure's definition changes; summaries with another number are computed afresh. */
-export const methodsVersion = 3;
-
-/** Seconds before the bell that a rest's grid reaches back: the bell window and the search for the peak. */
-const beforeBellS = 10;
+export const methodsVersion = 4;
 
 /** One boxed round with the rest that followed it. Absent values could not be measured. */
 export interface RoundSummary {
@@ -68,7 +74,7 @@ export interface Summary {
 	unusual: string[];
 	/** What a guided measurement came to. */
 	guided?: GuidedSummary;
-	/** The strap had no contact sensor, or announced one and never reported contact: its reports were left aside. */
+	/** A strap had no contact sensor, or announced one and never reported contact: its reports were left aside. */
 	ignoresContact: boolean;
 }
 
@@ -113,13 +119,13 @@ function firstAfter(readings: readonly Reading[], ms: number): number {
  *
  * @throws NotMeasurable where the record is longer than anything that is measured
  */
-export function summaryOf({ head, body }: SessionRecord): Summary {
+export function summaryOf(record: SessionRecord): Summary {
+	const { head } = record;
 	assertMeasurable(head);
-	const readings = unpackReadings(body);
-	const ignoresContact = isContactSupported(readings) === false;
+	const { readings, ignoresContact } = heardIn(record);
 	const phases = livedPhases(head);
 	const rounds = phases.flatMap((phase, i) =>
-		phase.kind === 'work' ? roundSummary(head, readings, ignoresContact, phases, phase, phases[i + 1]) : []
+		phase.kind === 'work' ? roundSummary(head, readings, phases, phase, phases[i + 1]) : []
 	);
 	const drops = rounds.flatMap(({ rest }) => rest?.drop60 ?? []);
 	const peaks = rounds.flatMap(({ peakBpm, rest }) =>
@@ -139,14 +145,14 @@ export function summaryOf({ head, body }: SessionRecord): Summary {
 		fade: fadeOf(
 			rounds.flatMap(({ round, rest }) => (rest ? { round, drop60: rest.drop60, verdict: rest.verdict } : []))
 		),
-		costs: costsOf(head, readings, phases, ignoresContact),
+		costs: costsOf(head, readings, phases),
 		unusual: unusualIn({
 			rests: rounds.flatMap(({ rest }) => rest ?? []),
 			peakBpm,
 			ageYears: head.athlete.ageYears,
 			measuredMaxBpm: head.athlete.measuredMaxBpm
 		}),
-		...(head.plan.kind && { guided: guidedOf(head, readings, phases, rounds, ignoresContact) }),
+		...(head.plan.kind && { guided: guidedOf(head, readings, phases, rounds) }),
 		ignoresContact
 	};
 }
@@ -189,16 +195,14 @@ function workedS(phase: Phase): number {
 function roundSummary(
 	head: RecordHead,
 	readings: readonly Reading[],
-	ignoresContact: boolean,
 	phases: readonly Phase[],
 	work: Phase,
 	next: Phase | undefined
 ): RoundSummary {
-	const seconds = secondsOf(readings, work.startMs, lengthS(work), { ignoreContact: ignoresContact });
+	const seconds = secondsOfPhase(readings, work);
 	const workSeconds = seconds.map((bpm, s) => (isPausedMiddle(work, s) ? NaN : bpm));
 	const usable = workSeconds.filter((bpm) => !Number.isNaN(bpm));
 	const { thresholdBpm } = head.athlete;
-	const toS = (ms: number) => (ms - work.startMs) / 1000;
 	return {
 		round: work.round ?? 0,
 		attempt: work.attempt ?? 1,
@@ -208,25 +212,12 @@ function roundSummary(
 		peakBpm: highestOf(usable),
 		coverage: coverageOf(seconds, 0, seconds.length),
 		over:
-			thresholdBpm === undefined
-				? undefined
-				: overThreshold(
-						seconds,
-						[
-							{
-								startS: 0,
-								endS: lengthS(work),
-								plannedEndS: toS(work.plannedEndMs),
-								pauses: work.pauses.map(({ fromMs, toMs }) => ({ startS: toS(fromMs), endS: toS(toMs) }))
-							}
-						],
-						thresholdBpm
-					)[0],
+			thresholdBpm === undefined ? undefined : overThreshold(seconds, [workRoundOf(work)], thresholdBpm)[0],
 		stopped: work.stopped,
 		repeated: work.repeated,
 		rest:
 			next?.kind === 'rest' || next?.kind === 'closing'
-				? restSummary(head, readings, ignoresContact, phases, next, next.kind)
+				? restSummary(head, readings, phases, next, next.kind)
 				: undefined
 	};
 }
@@ -234,18 +225,14 @@ function roundSummary(
 function restSummary(
 	head: RecordHead,
 	readings: readonly Reading[],
-	ignoresContact: boolean,
 	phases: readonly Phase[],
 	rest: Phase,
 	kind: 'rest' | 'closing'
 ): RestSummary {
 	const restS = lengthS(rest);
-	const originMs = rest.startMs - beforeBellS * 1000;
 	// A grid looks back two seconds behind its origin.
-	const worn = ofOneStrap(head, readings, originMs - 10_000, rest.endMs);
-	const seconds = secondsOf(worn, originMs, beforeBellS + restS, {
-		ignoreContact: ignoresContact
-	});
+	const fromMs = rest.startMs - beforeBellS * 1000 - 10_000;
+	const seconds = secondsOfPhase(ofOneStrap(head, readings, fromMs, rest.endMs), rest, beforeBellS);
 	const measure = measureRest(seconds, beforeBellS, beforeBellS + restS, {
 		hardFromBpm: hardFrom(head.athlete),
 		slowingMedicine: head.athlete.slowingMedicine,

@@ -31,7 +31,7 @@ export const restMethods: readonly MethodEntry[] = [
 		id: 'peak',
 		title: 'Peak',
 		theme: 'rest',
-		measures: ['peakOf', 'measureRest'],
+		measures: ['peakOf', 'measureRest', 'restMeasureOf', 'RestTaken'],
 		plain:
 			'The highest rate around the bell, and how long after the bell it came. The heart often climbs for some seconds after the work has ended.',
 		formula: 'peak (bpm) = highest second from 10 s before the bell to 20 s after it, the first of equals',

@@ -14,6 +14,7 @@ export const signalMethods: readonly MethodEntry[] = [
 			'isUsable',
 			'isPlausibleBpm',
 			'isContactSupported',
+			'ContactTrial',
 			'meanOf',
 			'coverageOf',
 			'countOf'
@@ -36,6 +37,6 @@ export const signalMethods: readonly MethodEntry[] = [
 			'None published. A rate may stand up to 2 s late, and straps smooth over some seconds more, each in its own way.',
 		sources: ['Own rule'],
 		limits:
-			'A strap may report no skin contact for good although it reads well: where none of its first 60 readings has contact and at least 54 have a plausible rate, contact is taken as not supported, and the page says so.'
+			'A strap may report no skin contact for good although it reads well: where none of its first 60 readings has contact and at least 54 have a plausible rate, contact is taken as not supported, and the page says so. Another strap is judged afresh.'
 	}
 ];
