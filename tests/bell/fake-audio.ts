@@ -23,9 +23,10 @@ export interface Heard {
 
 /**
  * An audio output without a loudspeaker. Its clock follows the manual clock, which also is the page's, at
- * `rate`, while the context runs; what is heard comes `latencyS` later.
+ * `rate`, while the context runs; what is heard comes `latencyS` later. What is started or stopped takes effect behind
+ * the `burstS` that the audio thread has reckoned by then.
  */
-export function fakeAudio({ latencyS = 0, state = 'running' as AudioContextState } = {}) {
+export function fakeAudio({ latencyS = 0, burstS = 0, state = 'running' as AudioContextState } = {}) {
 	const clock = manualClock();
 	const audio = {
 		clock,
@@ -54,6 +55,7 @@ export function fakeAudio({ latencyS = 0, state = 'running' as AudioContextState
 		/** A loudspeaker came or went. */
 		changeDevices: () => onDevices?.(),
 		emitError: () => onError?.(),
+		isNeverAllZeros: false,
 		loopsRunning: () => audio.sources.filter(({ loop, stopped }) => loop && !stopped).length,
 		/** Every stroke that was not taken back before it began, at the moment it left the loudspeaker. */
 		heard(): Heard[] {
@@ -74,10 +76,11 @@ export function fakeAudio({ latencyS = 0, state = 'running' as AudioContextState
 	const audioS = () =>
 		anchor.audioS + (currentState === 'running' ? ((clock.nowMs() - anchor.pageMs) / 1000) * currentRate : 0);
 
-	/** Moves strokes whose start has come from planned to heard. */
-	function settle() {
+	/** Moves strokes whose start has come, or comes within `aheadS`, from planned to heard. */
+	function settle(aheadS = 0) {
 		for (const source of audio.sources) {
-			if (source.startS === undefined || source.stopped || source.loop || source.startS > audioS()) continue;
+			if (source.startS === undefined || source.stopped || source.loop || source.startS > audioS() + aheadS)
+				continue;
 			const agoMs = ((audioS() - source.startS) * 1000) / (currentRate || 1);
 			heard.push({ sound: source.buffer as Sound, atMs: clock.nowMs() - agoMs + audio.latencyS * 1000 });
 			source.stopped = true;
@@ -99,10 +102,10 @@ export function fakeAudio({ latencyS = 0, state = 'running' as AudioContextState
 			disconnect() {},
 			start(atS = 0) {
 				if (audio.failWith) throw new Error(audio.failWith);
-				source.startS = Math.max(atS, audioS());
+				source.startS = Math.max(atS, audioS() + burstS);
 			},
 			stop() {
-				settle();
+				settle(burstS);
 				source.stopped = true;
 			}
 		});
@@ -136,6 +139,13 @@ export function fakeAudio({ latencyS = 0, state = 'running' as AudioContextState
 		},
 		createBuffer: (_: number, length: number) => ({ getChannelData: () => new Float32Array(length) }),
 		createBufferSource: makeSource,
+		createConstantSource: () => ({
+			offset: { value: 1 },
+			connect() {},
+			start() {
+				audio.isNeverAllZeros = true;
+			}
+		}),
 		addEventListener: (_: string, listener: () => void) => (onError = listener),
 		resume: () => audio.onResume(),
 		close() {

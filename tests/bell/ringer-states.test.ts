@@ -295,3 +295,8 @@ it('keeps the speaker awake with one loop, for as long as it is asked to', async
 	ringer.configure(settings({ keepAwake: false }));
 	expect(audio.loopsRunning()).toBe(0);
 });
+
+it('gives the output something other than zeros from its opening on: silent, its clock would lose time', async () => {
+	const { audio } = await readyRinger();
+	expect(audio.isNeverAllZeros).toBe(true);
+});

@@ -11,7 +11,7 @@ import { serve } from './page';
 import { reviewRows } from './review';
 import { cornersRows, folderRows } from './scale';
 import { storedRows } from './stored';
-import { tableOf, type Row } from './table';
+import { isMet, tableOf, type Row } from './table';
 import { weightRows } from './weight';
 
 const parts: Record<string, (options: { full: boolean }) => Row[] | Promise<Row[]>> = {
@@ -69,6 +69,7 @@ const table = tableOf(rows);
 console.log(table);
 mkdirSync('test-results', { recursive: true });
 writeFileSync('test-results/bench.json', JSON.stringify(rows, undefined, '\t'));
+if (!rows.every(isMet)) process.exitCode = 1;
 if (values.write) {
 	const between = /(<!-- measured -->\n)[^]*?(\n<!-- \/measured -->)/;
 	const text = readFileSync('DEVELOPERS.md', 'utf8');

@@ -3,6 +3,8 @@ import type { BellSettings } from './settings';
 
 // Just above what browsers and speakers take for silence; nobody hears it in a gym.
 const keepAwakeLevel = 0.001;
+// -180 dBFS: no loudspeaker moves for it, and no browser counts it as sound.
+const floorLevel = 1e-9;
 const standstillMs = 1000;
 
 /** One audio context with a volume, and one for each sound, from its opening to its closing. */
@@ -32,6 +34,17 @@ function humOf(context: AudioContext): AudioBufferSourceNode {
 	hum.connect(context.destination);
 	hum.start();
 	return hum;
+}
+
+/**
+ * After half a minute of zeros Chromium lets the loudspeaker go and drives the context by a timer, which loses time
+ * where the machine is busy, and takes the loudspeaker up again with the next stroke. Anything but zeros keeps it.
+ */
+function keepClock(context: AudioContext) {
+	const floor = context.createConstantSource();
+	floor.offset.value = floorLevel;
+	floor.connect(context.destination);
+	floor.start();
 }
 
 export function audioOutput(context: AudioContext, settings: BellSettings): AudioOutput {
@@ -68,6 +81,7 @@ export function audioOutput(context: AudioContext, settings: BellSettings): Audi
 		}
 	}
 	configure(settings);
+	keepClock(context);
 
 	return {
 		context,

@@ -94,25 +94,25 @@ const recipes: Record<Sound, { lengthS: number; play: (tone: Tone) => void }> = 
 
 /**
  * Every sound, synthesised once and ready to be started on a moment: mono, audible from its first sample on,
- * peak at -2 dBFS. In the browser only; takes some tenths of a second and the download of the synthesiser.
+ * peak at -2 dBFS. In the browser only; takes some tenths of a second and the download of the synthesiser, in a hidden
+ * page too.
  *
  * @param sampleRate the output's own, in Hz, so that nothing is resampled while it rings
  */
 export async function renderSounds(sampleRate = 44_100): Promise<Record<Sound, AudioBuffer>> {
-	const rendered = {} as Record<Sound, AudioBuffer>;
-	try {
-		// One by one: while it builds, Offline sets the context that every node is made in.
-		for (const sound of Object.keys(recipes) as Sound[]) {
-			const { lengthS, play } = recipes[sound];
-			const raw = await tone.Offline(() => play(tone), lengthS, 1, sampleRate);
-			const samples = levelled(raw.getChannelData(0), sampleRate);
+	const rendered = await Promise.all(
+		Object.entries(recipes).map(async ([sound, { lengthS, play }]) => {
+			const context = new tone.OfflineContext(1, lengthS, sampleRate);
+			// Every node is made in the context that was set last.
+			tone.setContext(context);
+			play(tone);
+			// Not `Offline`, which waits for a timer each second of sound: a page hidden right after Start is given one
+			// timer a second, later one a minute, and the first bells would find no sounds.
+			const samples = levelled((await context.render(false)).getChannelData(0), sampleRate);
 			const buffer = new AudioBuffer({ length: samples.length, numberOfChannels: 1, sampleRate });
 			buffer.copyToChannel(samples, 0);
-			rendered[sound] = buffer;
-		}
-	} finally {
-		// The context Tone makes for itself would keep a timer running for as long as the page lives.
-		tone.getContext().dispose();
-	}
-	return rendered;
+			return [sound, buffer];
+		})
+	);
+	return Object.fromEntries(rendered) as Record<Sound, AudioBuffer>;
 }
