@@ -65,9 +65,8 @@ export class JournalWriter {
 		const entries = this.#unwritten;
 		this.#unwritten = [];
 		const { clock, sink } = this.parts;
-		const stopWaiting = clock.wakeAt(this.#lastWriteMs + answerWithinMs, () =>
-			this.#become(new StoreSilent())
-		);
+		const askedMs = this.#lastWriteMs;
+		const stopWaiting = clock.wakeAt(askedMs + answerWithinMs, () => this.#doubt(askedMs));
 		let problem: unknown;
 		try {
 			await sink.append(entries);
@@ -89,6 +88,13 @@ export class JournalWriter {
 		this.#isWriting = false;
 		if (this.#unwritten.length > 0) this.#writeSoon();
 		this.#become(problem);
+	}
+
+	#doubt(askedMs: number): void {
+		// Where the page itself stood still the answer may lie there unheard: it comes first.
+		setTimeout(() => {
+			if (this.#isWriting && this.#lastWriteMs === askedMs) this.#become(new StoreSilent());
+		});
 	}
 
 	#become(problem: unknown): void {
