@@ -1,4 +1,4 @@
-import type { JournalEntry, UnfinishedSink } from './journal';
+import type { JournalEntry, MeasuredRecord, UnfinishedSink } from './journal';
 import { RecordBuilder } from './record-builder';
 import { measured } from './summary';
 
@@ -14,17 +14,12 @@ export function lastMsOf(entries: readonly JournalEntry[]): number {
  * may have gone on with it since it was read. Where nothing lies there any more (the browser was cleared), `listed` is
  * the only place that has it. Answers the id of its first record. Rejects as the sink does.
  */
-export async function keepUnfinished(
-	listed: readonly JournalEntry[],
-	sink: UnfinishedSink
-): Promise<string | undefined> {
-	let id: string | undefined;
+export async function keepUnfinished(listed: readonly JournalEntry[], sink: UnfinishedSink): Promise<string> {
+	let records: readonly MeasuredRecord[] = [];
 	await sink.finishAs((entries) => {
 		const builder = new RecordBuilder();
 		for (const entry of entries.length > 0 ? entries : listed) builder.push(entry);
-		const records = builder.build(builder.lastMs).map(measured);
-		id = records[0]?.head.id;
-		return records;
+		return (records = builder.build(builder.lastMs).map(measured));
 	});
-	return id;
+	return records[0]!.head.id;
 }
