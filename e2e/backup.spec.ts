@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import type { Page } from '@playwright/test';
 import { copyKept } from './copies';
+import { Corner } from './corner';
 import { expect, test } from './fixtures';
 import { pressAsSoon } from './press-soon';
 
@@ -109,9 +110,7 @@ test('a session that could not be kept is exported, and comes in again with a pr
 		IDBObjectStore.prototype.put = refuse;
 	});
 	await corner.start();
-	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible({
-		timeout: 30_000
-	});
+	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
 	const arriving = page.waitForEvent('download');
 	await page.getByRole('button', { name: 'Export JSON' }).click();
 	const file = await arriving;
@@ -136,6 +135,40 @@ test('a session that could not be kept is exported, and comes in again with a pr
 	await fileField(page).setInputFiles(path);
 	await expect(page.getByText('This session is here already: there is nothing to bring in.')).toBeVisible();
 	await expect(page.getByRole('button', { name: 'Restore it' })).toHaveCount(0);
+});
+
+test('no backup is restored while another tab records, and the page says what to do', async ({
+	page,
+	radio,
+	corner
+}) => {
+	await corner.open();
+	await corner.answer('skip');
+	await corner.plan({ Rounds: 1, 'Round, seconds': 90, 'Get ready, seconds': 0 });
+	const arriving = page.waitForEvent('download');
+	await page.goto('/backup/');
+	await page.getByRole('button', { name: 'Save everything to a file' }).click();
+	const path = await (await arriving).path();
+	await deleteEverything(page);
+
+	const recording = new Corner(await page.context().newPage(), radio);
+	await recording.open();
+	await recording.plan({ Rounds: 1, 'Round, seconds': 90, 'Get ready, seconds': 0 });
+	await recording.practise();
+	await recording.start();
+	await page.bringToFront();
+	await fileField(page).setInputFiles(path);
+	await expect(
+		page.getByText('Another tab is recording. Finish the session there, then restore.')
+	).toBeVisible();
+	const restoreIt = page.getByRole('button', { name: 'Restore it' });
+	await expect(restoreIt).toBeDisabled();
+
+	await recording.page.bringToFront();
+	await recording.finish();
+	await page.bringToFront();
+	await expect(restoreIt).toBeEnabled();
+	await expect(page.getByText('Another tab is recording.')).toHaveCount(0);
 });
 
 test('making, reading and restoring a backup of many sessions show how far they are; called off, nothing has changed', async ({

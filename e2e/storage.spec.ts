@@ -11,6 +11,27 @@ async function exported(page: Page, button: string): Promise<string> {
 	return readFile(await (await arriving).path(), 'utf8');
 }
 
+/** Another tab holds a transaction open, and with it up everything that would write; the answer ends it. */
+async function holdStore(other: Page): Promise<() => Promise<void>> {
+	await other.goto('/methods/');
+	await other.evaluate(
+		() =>
+			new Promise<void>((resolve, reject) => {
+				const opening = indexedDB.open('corner-minute');
+				opening.onerror = () => reject(opening.error);
+				opening.onsuccess = () => {
+					const entries = opening.result.transaction('entries', 'readwrite').objectStore('entries');
+					const goOn = () => {
+						resolve();
+						entries.count('').onsuccess = goOn;
+					};
+					goOn();
+				};
+			})
+	);
+	return () => other.close();
+}
+
 test('on a full disk the session goes on in memory, can be exported at once, and is kept when there is room', async ({
 	page,
 	baseURL,
@@ -54,6 +75,39 @@ test('on a full disk the session goes on in memory, can be exported at once, and
 
 	await cdp.send('Storage.overrideQuotaForOrigin', { origin });
 	await page.getByRole('button', { name: 'Try to keep it again' }).click();
+	await corner.inReview();
+	const [session] = await corner.saved();
+	expect(session!.packets.map(({ bpm }) => bpm)).toEqual(whole.readings.bpm);
+});
+
+test('of a store that does not answer the page says so, offers what it has, and keeps the session once it answers', async ({
+	page,
+	corner
+}) => {
+	await corner.open();
+	await corner.answer('skip');
+	await corner.plan({ ...plan, 'Round, seconds': 90 });
+	await corner.practise();
+	await corner.start();
+	await expect(corner.heartRate).toHaveText(/^\d+$/);
+	const letGo = await holdStore(await page.context().newPage());
+	await page.bringToFront();
+	await expect(page.getByRole('alert')).toContainText('does not answer. The session goes on in memory', {
+		timeout: 15_000
+	});
+	const soFar = JSON.parse(await exported(page, 'Export so far as JSON')) as {
+		readings: { bpm: number[] };
+	};
+	expect(soFar.readings.bpm.length).toBeGreaterThan(4);
+
+	await corner.button('Finish').click();
+	await corner.button('Finish').click();
+	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible({
+		timeout: 15_000
+	});
+	await expect(page.getByRole('alert')).toContainText('does not answer. The session is still in memory');
+	const whole = JSON.parse(await exported(page, 'Export JSON')) as typeof soFar;
+	await letGo();
 	await corner.inReview();
 	const [session] = await corner.saved();
 	expect(session!.packets.map(({ bpm }) => bpm)).toEqual(whole.readings.bpm);

@@ -7,30 +7,7 @@ import { isRecordingLocked, recordingUnlocked, takeRecordingLock } from '$lib/se
 import { Tabs } from '$lib/session/tabs.svelte';
 import { manualClock } from '$lib/time/manual-clock';
 import { makeSink, makeStart, makeStrap } from './builders';
-
-/** Web Locks for one name, as far as the page uses them: requests are granted in order (W3C Web Locks, 4.1). */
-function fakeLocks() {
-	const held = new Set<object>();
-	const waiting: (() => void)[] = [];
-	const request = async (
-		name: string,
-		options: { ifAvailable?: boolean },
-		act: (lock: object | null) => unknown
-	) => {
-		if (options.ifAvailable && held.size > 0) return act(null);
-		while (held.size > 0) await new Promise<void>((resolve) => waiting.push(resolve));
-		const lock = { name };
-		held.add(lock);
-		try {
-			return await act(lock);
-		} finally {
-			held.delete(lock);
-			for (const go of waiting.splice(0)) go();
-		}
-	};
-	const query = async () => ({ held: [...held], pending: [] });
-	return { request, query } as unknown as LockManager;
-}
+import { fakeLocks } from './fake-locks';
 
 function liveView(): LiveView {
 	const clock = manualClock();

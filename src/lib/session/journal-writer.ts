@@ -1,5 +1,5 @@
 import type { Clock } from '$lib/time/clock';
-import { JournalGone, type JournalEntry, type Sink } from './journal';
+import { answerWithinMs, JournalGone, StoreSilent, type JournalEntry, type Sink } from './journal';
 
 // What arrives is on disk a second later at the latest: the half that is left is the disk's own, because a machine at
 // work with something else has been seen to take most of it.
@@ -13,11 +13,14 @@ interface WriterParts {
 	clock: Clock;
 	/** All that was ever pushed, for a journal that has to be written anew. */
 	everything: () => JournalEntry[];
-	/** Called where `problem` is another than before: writing fails, or works again. */
+	/** Called where `problem` is another than before: writing fails, takes too long, or works again. */
 	onProblem: () => void;
 }
 
-/** Writes entries to a sink within a second; a sink that fails is tried again with all that is unwritten. */
+/**
+ * Writes entries to a sink within a second; a sink that fails is tried again with all that is unwritten. One that does
+ * not answer is waited for: a second try beside the first could write everything twice.
+ */
 export class JournalWriter {
 	#unwritten: JournalEntry[] = [];
 	#isWriting = false;
@@ -25,10 +28,14 @@ export class JournalWriter {
 	#failures = 0;
 	#cancelWrite: (() => void) | undefined;
 	#ended = false;
-	/** Why the last attempt to write failed; undefined while writing works. */
-	problem: unknown;
+	#problem: unknown;
 
 	constructor(private readonly parts: WriterParts) {}
+
+	/** Why the last attempt to write failed, or `StoreSilent` while it goes unanswered; undefined while writing works. */
+	get problem(): unknown {
+		return this.#problem;
+	}
 
 	push(entry: JournalEntry): void {
 		this.#unwritten.push(entry);
@@ -56,23 +63,43 @@ export class JournalWriter {
 		this.#isWriting = true;
 		this.#lastWriteMs = this.parts.clock.nowMs();
 		const entries = this.#unwritten;
-		const { problem: before } = this;
 		this.#unwritten = [];
+		const { clock, sink } = this.parts;
+		const askedMs = this.#lastWriteMs;
+		const stopWaiting = clock.wakeAt(askedMs + answerWithinMs, () => this.#doubt(askedMs));
+		let problem: unknown;
 		try {
-			await this.parts.sink.append(entries);
+			await sink.append(entries);
 			this.#failures = 0;
-			this.problem = undefined;
-		} catch (problem) {
-			// Once the browser has cleared the journal, memory is the only place that still has it whole.
-			if (problem instanceof JournalGone) this.#unwritten = this.parts.everything();
-			else {
+		} catch (error) {
+			if (error instanceof JournalGone) {
+				// Once the browser has cleared the journal, memory is the only place that still has it whole.
+				this.#unwritten = this.parts.everything();
+				// The store answers, but nothing is written yet.
+				this.#failures = 0;
+				problem = this.#problem;
+			} else {
 				this.#unwritten = [...entries, ...this.#unwritten];
 				this.#failures++;
-				this.problem = problem;
+				problem = error;
 			}
 		}
+		stopWaiting();
 		this.#isWriting = false;
 		if (this.#unwritten.length > 0) this.#writeSoon();
-		if (this.problem !== before) this.parts.onProblem();
+		this.#become(problem);
+	}
+
+	#doubt(askedMs: number): void {
+		// Where the page itself stood still the answer may lie there unheard: it comes first.
+		setTimeout(() => {
+			if (this.#isWriting && this.#lastWriteMs === askedMs) this.#become(new StoreSilent());
+		});
+	}
+
+	#become(problem: unknown): void {
+		if (problem === this.#problem) return;
+		this.#problem = problem;
+		this.parts.onProblem();
 	}
 }

@@ -53,6 +53,15 @@ export class JournalGone extends Error {
 	override readonly name = 'JournalGone';
 }
 
+/** The store was asked and has not answered: what it was given may still come to lie there. */
+export class StoreSilent extends Error {
+	override readonly name = 'StoreSilent';
+	readonly code = 'silent';
+}
+
+/** A store that has not answered for so long is said not to (own rule; a slow disk takes a second at times). */
+export const answerWithinMs = 5000;
+
 /** Where a running session is kept. The store implements it; the session knows nothing else of the store. */
 export interface Sink {
 	/**
@@ -64,4 +73,10 @@ export interface Sink {
 	finish(records: readonly MeasuredRecord[]): Promise<void>;
 	/** Removes the journal; nothing of the session stays. */
 	discard(): Promise<void>;
+}
+
+/** The same for a session that was left unfinished, of which more may lie there than is known here. */
+export interface UnfinishedSink extends Sink {
+	/** Replaces the journal by the records that are made of what lies there, in one transaction. */
+	finishAs(build: (entries: readonly JournalEntry[]) => readonly MeasuredRecord[]): Promise<void>;
 }

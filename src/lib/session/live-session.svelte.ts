@@ -1,7 +1,7 @@
 import type { BellSettings } from '$lib/bell/settings';
 import type { Ringer } from '$lib/bell/ringer';
 import type { Plan } from '$lib/rounds/plan';
-import type { JournalEntry, SessionStart, Sink } from './journal';
+import type { JournalEntry, SessionStart } from './journal';
 import { standingEffort } from './practice-hearts';
 import type { AthleteSnapshot } from './record';
 import { Roster } from './roster.svelte';
@@ -14,7 +14,7 @@ export type Stage = 'setting up' | RunningSession['stage'];
 /** What a session needs of the other rooms. */
 export interface Outside {
 	ringer: Ringer;
-	openSink: (sessionId: string) => Sink;
+	openSink: Ground['openSink'];
 }
 
 export interface LiveSessionParts {
@@ -99,12 +99,13 @@ export class LiveSession {
 	/** False start: nothing of it stays. */
 	async discard(): Promise<void> {
 		const gone = this.#running?.discard();
-		this.reset();
+		this.#running = undefined;
 		await gone;
 	}
 
-	/** Back to setting up, with the same strap. */
+	/** Back to setting up, with the same strap; a session that could not be kept is left: see `leave`. */
 	reset(): void {
+		void this.#running?.leave();
 		this.#running = undefined;
 	}
 

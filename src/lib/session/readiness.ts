@@ -3,17 +3,33 @@ import { blockedBy } from './athlete-changes';
 import type { Stage } from './live-session.svelte';
 import type { Athlete } from './record-schema';
 import type { SeatView } from './seat';
+import type { Tabs } from './tabs.svelte';
 
 /** What keeps any session from being started at this moment, in a sentence for the page; mostly nothing. */
 export function whyNotReady(
-	isRecordingElsewhere: boolean,
+	{ isRecordingElsewhere, isRestoring }: Pick<Tabs, 'isRecordingElsewhere' | 'isRestoring'>,
 	stage: Stage,
 	seat: Pick<SeatView, 'state'> | undefined
 ): string | undefined {
 	if (isRecordingElsewhere) return 'Another tab is recording. One at a time.';
+	if (isRestoring) return 'A backup is being restored. Wait until that is done.';
 	if (stage === 'running') return 'A session is running: see Live.';
+	if (stage === 'saving' || stage === 'not kept') return 'The last session is not kept yet: see Live.';
 	if (!seat) return 'Pair a strap, or take the practice strap.';
 	return seat.state === 'connected' ? undefined : 'The strap is not connected yet.';
+}
+
+/** What keeps a backup from being restored at this moment, with what to do, in sentences; mostly nothing. */
+export function whyNoRestore(
+	{ isRecordingElsewhere, isRestoring }: Pick<Tabs, 'isRecordingElsewhere' | 'isRestoring'>,
+	stage: Stage
+): string | undefined {
+	if (isRecordingElsewhere) return 'Another tab is recording. Finish the session there, then restore.';
+	if (isRestoring) return 'A backup is being restored already. Wait until that is done.';
+	if (stage === 'running') return 'Finish the session that runs, then restore.';
+	if (stage === 'saving' || stage === 'not kept')
+		return 'The last session is not kept yet: see Live. Keep it or leave it there, then restore.';
+	return undefined;
 }
 
 /**

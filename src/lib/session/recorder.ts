@@ -1,8 +1,10 @@
+import { within } from '$lib/gatt/limited-wait';
 import type { HeartRateMeasurement } from '$lib/gatt/heart-rate-measurement';
 import type { Strap } from '$lib/gatt/strap';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { Clock } from '$lib/time/clock';
 import type { Reading } from './columns';
+import { answerWithinMs, StoreSilent } from './journal';
 import type { Entrant, JournalEntry, MeasuredRecord, SessionStart, Sink } from './journal';
 import { JournalWriter } from './journal-writer';
 import type { LiveCorner } from './live-corner';
@@ -31,6 +33,13 @@ export interface RecorderParts {
 	wallNowMs?: () => number;
 }
 
+/** What became of a session; see `Recorder.end`. */
+export interface Ended {
+	records: MeasuredRecord[];
+	problem?: unknown;
+	later?: Promise<unknown>;
+}
+
 /**
  * Joins clock and straps: every packet, amendment and event becomes a journal entry, goes into the record
  * being built, and moves the live corners on. It changes nothing on any screen and waits for nothing: a sink
@@ -45,6 +54,8 @@ export class Recorder {
 	readonly #writer: JournalWriter;
 	#listeners = new Set<() => void>();
 	readonly #sleepWatch = new SleepWatch();
+	/** What the store was asked at the end and has not answered. */
+	#finishing: Promise<unknown> | undefined;
 	/** How long the computer slept; undefined once the session has been told to go on or to finish. */
 	sleptMs: number | undefined;
 	/** Called when the session has paused itself for a sleep. */
@@ -175,18 +186,35 @@ export class Recorder {
 
 	/**
 	 * Ends the session at `endedMs` and stores it: journal out, records in, one transaction. If the store
-	 * refuses, the answer still holds the records, with the problem beside them, so that nothing is lost.
+	 * refuses, the answer still holds the records, with the problem beside them, so that nothing is lost; asked again,
+	 * it tries again. Of a store that does not answer, `later` says what came of it in the end: undefined, or a problem.
 	 */
-	async end(endedMs: number): Promise<{ records: MeasuredRecord[]; problem?: unknown }> {
+	async end(endedMs: number): Promise<Ended> {
 		this.#stop();
 		// A sleep that is still in doubt is none in the record either.
 		this.#live.advanceTo(endedMs);
 		const records = this.#builder.build(endedMs).map(measured);
+		// What is still unanswered is waited for: a second try beside the first could only find its records there.
+		this.#finishing ??= this.#finish(records);
+		const later = this.#finishing;
+		const { signal } = new AbortController();
+		try {
+			const problem = await within(this.parts.writeClock, answerWithinMs, signal, later);
+			return problem === undefined ? { records } : { records, problem };
+		} catch {
+			return { records, problem: new StoreSilent(), later };
+		}
+	}
+
+	/** Answers why it could not be stored; nothing where it was. */
+	async #finish(records: readonly MeasuredRecord[]): Promise<unknown> {
 		try {
 			await this.parts.sink.finish(records);
-			return { records };
+			return undefined;
 		} catch (problem) {
-			return { records, problem };
+			return problem;
+		} finally {
+			this.#finishing = undefined;
 		}
 	}
 

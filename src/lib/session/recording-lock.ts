@@ -3,6 +3,8 @@
  * when a tab is closed or crashes. Where there are no Web Locks everybody may record.
  */
 const name = 'corner-minute-recording';
+/** Stands beside it where it is held for a restore, so that other tabs can say what they wait for. */
+const restoringSign = 'corner-minute-restoring';
 
 export const browserLocks = () => (globalThis.navigator as Partial<Navigator> | undefined)?.locks;
 
@@ -22,10 +24,39 @@ export function takeRecordingLock(locks = browserLocks()): Promise<(() => void) 
 	});
 }
 
+/** Takes the lock for a restore, beside which nobody may record. Answers as `takeRecordingLock` does. */
+export async function takeLockToRestore(locks = browserLocks()): Promise<(() => void) | undefined> {
+	// The sign first: whoever finds the lock taken finds it, too.
+	const takeDown = await new Promise<() => void>((answer) => {
+		const giveNothing = () => {};
+		if (!locks) return answer(giveNothing);
+		locks
+			.request(restoringSign, { mode: 'shared' }, () => new Promise<void>((giveBack) => answer(giveBack)))
+			.catch(() => answer(giveNothing));
+	});
+	const giveBack = await takeRecordingLock(locks);
+	if (giveBack)
+		return () => {
+			giveBack();
+			takeDown();
+		};
+	takeDown();
+	return undefined;
+}
+
 /** Whether the lock is held, by this tab or another. */
 export async function isRecordingLocked(locks = browserLocks()): Promise<boolean> {
-	const state = await locks?.query().catch(() => undefined);
-	return state?.held?.some((held) => held.name === name) ?? false;
+	return (await lockHeldFor(locks)) !== undefined;
+}
+
+/** What the lock is held for, by this tab or another; undefined where it is free. */
+export async function lockHeldFor(locks = browserLocks()): Promise<'recording' | 'restoring' | undefined> {
+	const { held = [] } = (await locks?.query().catch(() => undefined)) ?? {};
+	const lock = held.find((one) => one.name === name);
+	if (!lock) return undefined;
+	// A tab that was refused the lock may have its sign still up.
+	const isSigned = held.some((one) => one.name === restoringSign && one.clientId === lock.clientId);
+	return isSigned ? 'restoring' : 'recording';
 }
 
 /** Resolves once nobody holds the lock. */

@@ -27,7 +27,8 @@ const sameBellMs = 1500;
 export interface Ground {
 	roster: Roster;
 	ringer: Ringer;
-	openSink: (sessionId: string) => Sink;
+	/** `isFound`: a journal of it must lie in the store already. */
+	openSink: (sessionId: string, isFound: boolean) => Sink;
 	/** Told of the session, for those who watch it from another tab. */
 	tabs?: Pick<Tabs, 'show' | 'giveBack'>;
 	newId: () => string;
@@ -110,7 +111,7 @@ function recorderOf(
 	originMs: number,
 	history: readonly JournalEntry[] = []
 ): Recorder {
-	const sink = openSink(start.sessionId);
+	const sink = openSink(start.sessionId, history.length > 0);
 	const { clock } = roster.pace;
 	return new Recorder({ start, clock, originMs, writeClock: realClock(), sink, wallNowMs }, history);
 }
@@ -127,7 +128,10 @@ export class RunningSession {
 	#recorder: Recorder | undefined;
 	/** When the session looks again by itself, on its own clock. */
 	#wake: { atMs: number; cancel: () => void } | undefined;
-	#keepAgain: (() => Promise<unknown>) | undefined;
+	#keepAgain: (() => Promise<void>) | undefined;
+	/** What the store has not answered yet. */
+	#unanswered: Promise<unknown> | undefined;
+	#isGivenBack = false;
 
 	constructor(
 		private readonly ground: Ground,
@@ -205,10 +209,16 @@ export class RunningSession {
 
 	/** Tries once more to keep what the store refused at the end; the records stay in hand where it refuses again. */
 	async keepAgain(): Promise<void> {
-		const keep = this.#keepAgain;
-		if (this.#stage !== 'not kept' || !keep) return;
-		this.#stage = 'saving';
-		this.#settle(await keep());
+		if (this.#stage === 'not kept') await this.#keepAgain?.();
+	}
+
+	/**
+	 * What could not be kept is left to itself. Other tabs may take what lies in the store of it, once that has answered
+	 * all it was asked: an answer that comes late would take the journal from under them.
+	 */
+	async leave(): Promise<void> {
+		await this.#unanswered;
+		this.#giveBack();
 	}
 
 	/** Gives it up: nothing of it stays. */
@@ -216,7 +226,7 @@ export class RunningSession {
 		try {
 			await this.#close()?.discard();
 		} finally {
-			this.ground.tabs?.giveBack();
+			this.#giveBack();
 		}
 	}
 
@@ -290,20 +300,34 @@ export class RunningSession {
 		this.#wake = { atMs, cancel: this.ground.roster.pace.clock.wakeAt(atMs, wake) };
 	}
 
-	async #end(endedMs: number): Promise<void> {
+	#end(endedMs: number): Promise<void> {
 		const recorder = this.#close();
-		if (!recorder) return;
+		if (!recorder) return Promise.resolve();
+		this.#keepAgain = () => this.#keep(recorder, endedMs);
+		return this.#keepAgain();
+	}
+
+	async #keep(recorder: Recorder, endedMs: number): Promise<void> {
 		this.#stage = 'saving';
-		const { records, problem } = await recorder.end(endedMs);
-		this.ground.tabs?.giveBack();
+		const { records, problem, later } = await recorder.end(endedMs);
 		this.#records = records;
+		this.#unanswered = later;
 		this.#settle(problem);
-		this.#keepAgain = async () => (await recorder.end(endedMs)).problem;
+		void later?.then((outcome) => this.#settle(outcome));
 	}
 
 	#settle(problem: unknown): void {
+		// Until it is kept no other tab may go on with what of it lies in the store.
+		if (problem === undefined) this.#giveBack();
 		this.#saveProblem = problem;
 		this.#stage = problem === undefined ? 'kept' : 'not kept';
+	}
+
+	/** Once only: what this tab records next is none of this session's. */
+	#giveBack(): void {
+		if (this.#isGivenBack) return;
+		this.#isGivenBack = true;
+		this.ground.tabs?.giveBack();
 	}
 
 	#close(): Recorder | undefined {

@@ -1,6 +1,12 @@
 import type { Phase } from '$lib/rounds/timeline';
 import type { LiveView } from './live-view';
-import { browserLocks, isRecordingLocked, recordingUnlocked, takeRecordingLock } from './recording-lock';
+import {
+	browserLocks,
+	lockHeldFor,
+	recordingUnlocked,
+	takeLockToRestore,
+	takeRecordingLock
+} from './recording-lock';
 
 const channelName = 'corner-minute-live';
 /** A session at sixty times the pace changes far more often than anybody can watch. */
@@ -36,6 +42,8 @@ interface Message {
  */
 export class Tabs {
 	#isRecordingElsewhere = $state(false);
+	#isRestoringElsewhere = $state(false);
+	#isRestoringHere = $state(false);
 	#heard = $state.raw<{ told: Told; atMs: number }>();
 	#isSilent = $state(false);
 	#channel: BroadcastChannel | undefined;
@@ -52,6 +60,10 @@ export class Tabs {
 
 	get isRecordingElsewhere(): boolean {
 		return this.#isRecordingElsewhere;
+	}
+	/** A backup is being restored, in this tab or another: nobody records meanwhile. */
+	get isRestoring(): boolean {
+		return this.#isRestoringHere || this.#isRestoringElsewhere;
 	}
 	/** The session in the other tab at this moment; absent while nothing is heard of it. */
 	get watched(): LiveView | undefined {
@@ -82,25 +94,37 @@ export class Tabs {
 		};
 	}
 
-	/** Finds out whether another tab records; resolves as soon as that is known. */
+	/** Finds out whether another tab records or restores; resolves as soon as that is known. */
 	async look(): Promise<void> {
-		const isLocked = await isRecordingLocked(this.locks);
-		if (!isLocked || this.#giveBack || this.#isTaking || this.#isWaiting) return;
-		this.#isRecordingElsewhere = true;
+		const heldFor = await lockHeldFor(this.locks);
+		if (!heldFor || this.#giveBack || this.#isTaking || this.#isWaiting) return;
+		if (heldFor === 'restoring') this.#isRestoringElsewhere = true;
+		else this.#isRecordingElsewhere = true;
 		void this.#waitForEnd();
 	}
 
-	/** Makes this tab the one that records. Answers false where one does already, be it this one. */
-	async take(): Promise<boolean> {
-		if (this.#giveBack || this.#isTaking) return false;
-		this.#isTaking = true;
-		this.#giveBack = await takeRecordingLock(this.locks);
-		this.#isTaking = false;
-		if (!this.#giveBack) void this.look();
-		return this.#giveBack !== undefined;
+	/** Makes this tab the one that records. Answers false where one does already, be it this one, or one restores. */
+	take(): Promise<boolean> {
+		return this.#takeWith(takeRecordingLock);
 	}
 
-	/** This tab records no longer. */
+	/**
+	 * Restores while nobody records, and lets nobody begin to. Answers false where a tab records or restores already:
+	 * nothing is done then. Rejects as `work` does.
+	 */
+	async restoreAlone(work: () => Promise<void>): Promise<boolean> {
+		this.#isRestoringHere = await this.#takeWith(takeLockToRestore);
+		if (!this.#isRestoringHere) return false;
+		try {
+			await work();
+		} finally {
+			this.#isRestoringHere = false;
+			this.giveBack();
+		}
+		return true;
+	}
+
+	/** This tab records or restores no longer. */
 	giveBack(): void {
 		this.#giveBack?.();
 		this.#giveBack = undefined;
@@ -142,11 +166,20 @@ export class Tabs {
 		this.#send({ told: { ...told, view: { ...view, writeProblem } }, isAnybodyThere: !this.#isWatched });
 	}
 
+	async #takeWith(takeLock: typeof takeRecordingLock): Promise<boolean> {
+		if (this.#giveBack || this.#isTaking) return false;
+		this.#isTaking = true;
+		this.#giveBack = await takeLock(this.locks);
+		this.#isTaking = false;
+		if (!this.#giveBack) void this.look();
+		return this.#giveBack !== undefined;
+	}
+
 	async #waitForEnd(): Promise<void> {
 		this.#isWaiting = true;
 		await recordingUnlocked(this.locks);
 		this.#isWaiting = false;
-		this.#isRecordingElsewhere = false;
+		this.#isRecordingElsewhere = this.#isRestoringElsewhere = false;
 		this.#hear(undefined);
 	}
 

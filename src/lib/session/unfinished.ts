@@ -1,4 +1,4 @@
-import type { JournalEntry, Sink } from './journal';
+import type { JournalEntry, MeasuredRecord, UnfinishedSink } from './journal';
 import { RecordBuilder } from './record-builder';
 import { measured } from './summary';
 
@@ -10,13 +10,16 @@ export function lastMsOf(entries: readonly JournalEntry[]): number {
 }
 
 /**
- * Keeps a session that was left unfinished, as far as it came. Answers the id of its first record.
- * Rejects as the sink does, and where the journal has no start.
+ * Keeps a session that was left unfinished, as far as it came: what lies in the store at that moment, for another tab
+ * may have gone on with it since it was read. Where nothing lies there any more (the browser was cleared), `listed` is
+ * the only place that has it. Answers the id of its first record. Rejects as the sink does.
  */
-export async function keepUnfinished(entries: readonly JournalEntry[], sink: Sink): Promise<string> {
-	const builder = new RecordBuilder();
-	for (const entry of entries) builder.push(entry);
-	const records = builder.build(builder.lastMs).map(measured);
-	await sink.finish(records);
+export async function keepUnfinished(listed: readonly JournalEntry[], sink: UnfinishedSink): Promise<string> {
+	let records: readonly MeasuredRecord[] = [];
+	await sink.finishAs((entries) => {
+		const builder = new RecordBuilder();
+		for (const entry of entries.length > 0 ? entries : listed) builder.push(entry);
+		return (records = builder.build(builder.lastMs).map(measured));
+	});
 	return records[0]!.head.id;
 }

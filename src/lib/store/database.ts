@@ -10,9 +10,10 @@ export type { UseStore };
  * Why something could not be kept or read. The screen does, by code:
  * - `full`: the disk or the page's share of it is full; go on in memory, offer an export at once.
  * - `blocked`: this browser gives the page no storage (a private window, a setting); go on in memory, say so.
+ * - `elsewhere`: another tab has gone on with the session; say so, offer an export.
  * - `failed`: anything else; go on in memory, offer to try again and to export.
  */
-export type StoreErrorCode = 'full' | 'blocked' | 'failed';
+export type StoreErrorCode = 'full' | 'blocked' | 'elsewhere' | 'failed';
 
 export class StoreError extends Error {
 	override readonly name = 'StoreError';

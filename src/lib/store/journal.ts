@@ -5,19 +5,30 @@ import { summarySchema } from './summary-schema';
 import { recordBodySchema } from '$lib/session/record-body-schema';
 import { check, journalEntrySchema, recordHeadSchema } from '$lib/session/record-schema';
 import type { UseStore } from './database';
-import { JournalGone, type JournalEntry, type SessionStart, type Sink } from '$lib/session/journal';
+import {
+	JournalGone,
+	type JournalEntry,
+	type MeasuredRecord,
+	type SessionStart,
+	type UnfinishedSink
+} from '$lib/session/journal';
 
 const chunkKey = (sessionId: string, chunk: number) =>
 	`${journalPrefix(sessionId)}${String(chunk).padStart(8, '0')}`;
 
 /**
- * The journal of one session, new or gone on with: it continues after the last chunk that lies there. Calls
- * are carried out one after the other, so the order on disk is the order of the calls; one that fails leaves
- * the others alone. After `finish` or `discard` has succeeded every call rejects. Everything rejects with
- * `StoreError`.
+ * The journal of one session, new or gone on with (`isFound`: it was found here, so it must still be). Calls are
+ * carried out one after the other, so the order on disk is the order of the calls; one that fails leaves the others
+ * alone. Entries that begin with the start are the whole journal: they take the place of whatever lies there. After
+ * `finish` or `discard` has succeeded every call rejects. Everything rejects with `StoreError`, `append` also with
+ * `JournalGone`.
  */
-export function openJournal(store: UseStore, sessionId: string): Sink {
+export function openJournal(store: UseStore, sessionId: string, isFound = false): UnfinishedSink {
+	/** So many chunks are known to have been written: fewer, and the browser has cleared them. */
+	let atLeast = isFound ? 1 : 0;
+	/** Where the next one belongs if nobody else writes here; unknown until this journal has written. */
 	let nextChunk: number | undefined;
+	let isShared = false;
 	let closed = false;
 	let lastInLine: Promise<unknown> = Promise.resolve();
 
@@ -30,50 +41,76 @@ export function openJournal(store: UseStore, sessionId: string): Sink {
 		return turn;
 	}
 
+	async function writeChunk(entries: readonly JournalEntry[]): Promise<'written' | 'gone' | 'shared'> {
+		const isWhole = entries[0]?.kind === 'start';
+		const [answer, end] = await write(store, async (objects) => {
+			const free = await firstFreeChunk(objects, sessionId);
+			// Data cleared in mid-session took the start with it, and what follows would be of no use alone.
+			if (!isWhole && free < atLeast) return ['gone', 0] as const;
+			if (nextChunk !== undefined && free > nextChunk) return ['shared', free] as const;
+			const replaces = isWhole && free > 0;
+			if (replaces) objects.delete(under(journalPrefix(sessionId)));
+			const number = replaces ? 0 : free;
+			// `add`, because a chunk once written is never written over, not even by a second tab.
+			objects.add(entries, chunkKey(sessionId, number));
+			return ['written', number + 1] as const;
+		});
+		atLeast = end;
+		nextChunk = answer === 'gone' ? undefined : end;
+		return answer;
+	}
+
+	async function replaceBy(
+		recordsOf: (objects: IDBObjectStore) => Promise<readonly MeasuredRecord[]>
+	): Promise<void> {
+		await write(store, async (objects) => {
+			const records = await recordsOf(objects);
+			if (records.length === 0) throw new StoreError('failed', 'There is no record to keep of this session.');
+			for (const { head, body, summary } of records) {
+				// A cache: a summary that cannot be stored costs nothing but itself.
+				const { value } = check(summarySchema, summary);
+				const listed = {
+					head: storable(recordHeadSchema, head, 'The session'),
+					...(value && { summary: value })
+				};
+				objects.add(listed, `head/${head.id}`);
+				objects.add(storable(recordBodySchema, body, 'The session'), `body/${head.id}`);
+			}
+			objects.delete(under(journalPrefix(sessionId)));
+		});
+		closed = true;
+	}
+
 	return {
 		append(entries) {
 			// What the caller does to its list while this waits its turn must not reach the disk.
 			const chunk = [...entries];
 			return inTurn(async () => {
-				const known = nextChunk;
-				// Should this fail, the next one looks up anew where the journal ends.
-				nextChunk = undefined;
-				const written = await write(store, async (objects) => {
-					const free = await firstFreeChunk(objects, sessionId);
-					// Data cleared in mid-session took the start with it, and what follows would be of no use alone.
-					if (known !== undefined && free < known) return undefined;
-					const number = known ?? free;
-					// `add`, because a chunk once written is never written over, not even by a second tab.
-					objects.add(chunk, chunkKey(sessionId, number));
-					return number;
-				});
-				if (written === undefined) throw new JournalGone(`The journal of session ${sessionId} has vanished.`);
-				nextChunk = written + 1;
+				const answer = await writeChunk(chunk);
+				if (answer === 'gone') throw new JournalGone(`The journal of session ${sessionId} has vanished.`);
+				if (answer === 'written') return;
+				isShared = true;
+				throw new StoreError('failed', `Another tab has written to the journal of session ${sessionId}.`);
 			});
 		},
 		finish(records) {
-			return inTurn(async () => {
-				if (records.length === 0)
-					throw new StoreError('failed', 'There is no record to keep of this session.');
-				const kept = records.map(({ head, body, summary }) => {
-					const record = {
-						head: storable(recordHeadSchema, head, 'The session'),
-						body: storable(recordBodySchema, body, 'The session')
-					};
-					// A cache: one that cannot be stored costs nothing but itself.
-					const { value } = check(summarySchema, summary);
-					return value ? { ...record, summary: value } : record;
-				});
-				await write(store, (objects) => {
-					for (const { body, ...listed } of kept) {
-						const { head } = listed;
-						objects.add(listed, `head/${head.id}`);
-						objects.add(body, `body/${head.id}`);
-					}
-					objects.delete(under(journalPrefix(sessionId)));
-				});
-				closed = true;
-			});
+			return inTurn(() =>
+				replaceBy(async (objects) => {
+					const free = await firstFreeChunk(objects, sessionId);
+					// The other tab's entries would go with the journal, and be nowhere else.
+					if (isShared || (nextChunk !== undefined && free > nextChunk))
+						throw new StoreError('elsewhere', `Another tab has gone on with session ${sessionId}.`);
+					return records;
+				})
+			);
+		},
+		finishAs(build) {
+			return inTurn(() =>
+				replaceBy(async (objects) => {
+					const chunks = await entriesUnder(objects, journalPrefix(sessionId));
+					return build(checkJournal(sessionId, chunks).entries);
+				})
+			);
 		},
 		discard() {
 			return inTurn(async () => {
@@ -108,6 +145,15 @@ export interface UnfinishedJournal {
 export async function unfinishedJournals(store: UseStore): Promise<UnfinishedJournal[]> {
 	const chunks = await read(store, (objects) => entriesUnder(objects, 'journal/'));
 	return Array.from(groupById(chunks), ([sessionId, stored]) => checkJournal(sessionId, stored));
+}
+
+/** The same for one session; undefined where nothing of it lies there any longer. Rejects with `StoreError`. */
+export async function unfinishedJournal(
+	store: UseStore,
+	sessionId: string
+): Promise<UnfinishedJournal | undefined> {
+	const chunks = await read(store, (objects) => entriesUnder(objects, journalPrefix(sessionId)));
+	return chunks.length > 0 ? checkJournal(sessionId, chunks) : undefined;
 }
 
 function checkJournal(sessionId: string, chunks: readonly [string, unknown][]): UnfinishedJournal {
