@@ -1,6 +1,6 @@
 import { isPausedAt, phaseAt, ranMs, remainingMs } from '$lib/rounds/timeline';
 import type { LiveView } from './live-view';
-import type { Told } from './tabs.svelte';
+import type { Told } from './telling';
 
 /** A rate heard longer ago is an old beat. */
 const oldMs = 3000;
