@@ -61,7 +61,7 @@ describe('what a watching window is told', () => {
 	let long: ReturnType<typeof evening>;
 	let longest = 0;
 	let told = 0;
-	let differing: number[] = [];
+	const differing: number[] = [];
 	const teller = new Teller();
 	const hearer = new Hearer();
 
