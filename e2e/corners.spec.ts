@@ -109,6 +109,13 @@ test('straps that answer for the wrong athletes change places in two clicks, and
 	await corner.plan({ Rounds: 1, 'Round, seconds': 60, 'Get ready, seconds': 0 });
 	await squad.add(2, 'Odalys');
 	await squad.pair(1, red);
+	await test.step('one strap is never worn in two corners', async () => {
+		radio.choose(red);
+		await squad.place(2).getByRole('button', { name: 'Pair strap' }).click();
+		await expect(squad.place(2).getByRole('alert')).toContainText('Me wears that strap.');
+		await expect(squad.place(2)).toContainText('No strap yet');
+		await expect(squad.place(1)).toContainText('Chest strap red');
+	});
 	await squad.pair(2, blue);
 	await corner.start();
 	red.stream(() => packet({ bpm: 111 }));

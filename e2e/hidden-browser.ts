@@ -24,6 +24,71 @@ export async function hide(page: Page): Promise<void> {
 	await other.bringToFront();
 }
 
+/** What a story does to the strap of `offerStrap`. */
+interface PlayedStrap {
+	/** Connections are refused while this is false. */
+	isInReach: boolean;
+	drop(): void;
+	/** Delivers one packet; answers whether the page listens. */
+	send(bytes: number[]): boolean;
+}
+
+/**
+ * Puts a strap into the next document's chooser that the story plays in the page, where no emulated radio reaches:
+ * `played` in the page's window. Its tries to connect are the page's own, on the page's own timers.
+ */
+export function offerStrap(page: Page): Promise<unknown> {
+	return page.evaluateOnNewDocument(() => {
+		let isUp = false;
+		let isHeard = false;
+		const gone = () => Promise.reject(new DOMException('out of reach', 'NetworkError'));
+		const device = new EventTarget();
+		const measurement = new EventTarget();
+		Object.assign(measurement, {
+			properties: { notify: true },
+			startNotifications: () => (isUp ? Promise.resolve((isHeard = true)) : gone())
+		});
+		const heartRate = { device, getCharacteristic: () => Promise.resolve(measurement) };
+		const notOffered = () => Promise.reject(new DOMException('not offered', 'NotFoundError'));
+		const disconnect = () => {
+			if (!isUp) return;
+			isUp = isHeard = false;
+			device.dispatchEvent(new Event('gattserverdisconnected'));
+		};
+		const gatt = {
+			device,
+			get connected() {
+				return isUp;
+			},
+			connect: () => (played.isInReach ? Promise.resolve(((isUp = true), gatt)) : gone()),
+			disconnect,
+			getPrimaryService: (name: string) =>
+				name !== 'heart_rate' ? notOffered() : isUp ? Promise.resolve(heartRate) : gone()
+		};
+		Object.assign(device, { name: 'Played strap', gatt });
+		const played: PlayedStrap = {
+			isInReach: true,
+			drop: disconnect,
+			send(bytes) {
+				if (!isHeard) return false;
+				Object.assign(measurement, { value: new DataView(Uint8Array.from(bytes).buffer) });
+				return measurement.dispatchEvent(new Event('characteristicvaluechanged'));
+			}
+		};
+		const bluetooth = {
+			getAvailability: () => Promise.resolve(true),
+			requestDevice: () => Promise.resolve(device)
+		};
+		Object.defineProperty(navigator, 'bluetooth', { value: bluetooth });
+		Object.assign(window, { played });
+	});
+}
+
+/** Acts on the strap of `offerStrap`. */
+export function withStrap<T>(page: Page, act: (strap: PlayedStrap) => T): Promise<Awaited<T>> {
+	return page.evaluate(`(${act.toString()})(window.played)`) as Promise<Awaited<T>>;
+}
+
 /** Presses the button of this name. */
 export async function press(page: Page, name: string): Promise<void> {
 	await page.locator(`::-p-aria([name="${name}"][role="button"])`).click();

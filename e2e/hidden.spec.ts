@@ -1,5 +1,13 @@
 import { expect, test } from './fixtures';
-import { hide, launchHiding, startPractice } from './hidden-browser';
+import {
+	hide,
+	launchHiding,
+	offerStrap,
+	press,
+	startPractice,
+	waitForSettings,
+	withStrap
+} from './hidden-browser';
 import { savedIn } from './saved';
 
 const plan = {
@@ -86,6 +94,95 @@ test('a session in a hidden tab that is seldom woken loses no packet, and its ro
 		expect(fell).toBeGreaterThan(10);
 		expect(Math.abs((second!.rest!.drop60 ?? NaN) - fell)).toBeLessThan(10);
 		expect(errors).toEqual([]);
+	} finally {
+		await browser.close();
+	}
+});
+
+test('a strap that is lost behind another tab is back within three seconds of being in reach, and its silence is noticed on time', async ({
+	baseURL
+}) => {
+	const { executablePath = '', args = [] } = test.info().project.use.launchOptions ?? {};
+	const browser = await launchHiding(executablePath, [
+		...args.filter((arg) => !arg.startsWith('--enable-features=')),
+		'--intensive-wake-up-throttling-policy=force-enable',
+		// Chromium waits five minutes before it wakes a hidden page but once a minute.
+		'--enable-features=IntensiveWakeUpThrottling:grace_period_seconds/10'
+	]);
+	const listens = () => withStrap(page, (strap) => strap.send([0x06, 120]));
+	const page = await browser.newPage();
+	try {
+		await offerStrap(page);
+		await page.goto(baseURL ?? '');
+		await waitForSettings(page);
+		await press(page, 'Pair strap');
+		await expect.poll(listens, 'the strap is connected').toBe(true);
+		await hide(page);
+		await page.evaluate(() => {
+			const own = { lastMs: performance.now(), longestMs: 0 };
+			Object.assign(window, { own });
+			const wake = () => {
+				own.longestMs = Math.max(own.longestMs, performance.now() - own.lastMs);
+				own.lastMs = performance.now();
+				setTimeout(wake, 100);
+			};
+			wake();
+		});
+		const throttledMs = () =>
+			page.evaluate(() => {
+				const { own } = window as unknown as { own: { lastMs: number; longestMs: number } };
+				return Math.max(own.longestMs, performance.now() - own.lastMs);
+			});
+		await test.step("the page's own timers are held back for many seconds", async () => {
+			await expect
+				.poll(async () => (await listens()) && (await throttledMs()), { timeout: 120_000, intervals: [1000] })
+				.toBeGreaterThan(15_000);
+		});
+
+		await test.step('out of reach for five seconds', async () => {
+			await withStrap(page, (strap) => {
+				strap.isInReach = false;
+				strap.drop();
+			});
+			const backAfterMs = page.evaluate(
+				() =>
+					new Promise<number>((resolve) => {
+						const { played } = window as unknown as {
+							played: { isInReach: boolean; send(bytes: number[]): boolean };
+						};
+						const worker = new Worker(
+							URL.createObjectURL(new Blob(['setInterval(() => postMessage(0), 100)']))
+						);
+						const startMs = performance.now();
+						worker.onmessage = () => {
+							const sinceMs = performance.now() - startMs;
+							played.isInReach = sinceMs > 5000;
+							if (!played.send([0x06, 121])) return;
+							worker.terminate();
+							resolve(sinceMs - 5000);
+						};
+					})
+			);
+			expect(await backAfterMs).toBeLessThan(3000);
+		});
+
+		await test.step('silent on a link that is up', async () => {
+			const silentMs = await page.evaluate(
+				() =>
+					new Promise<number>((resolve) => {
+						const { bluetooth } = navigator;
+						const startMs = performance.now();
+						void bluetooth.requestDevice().then((device) => {
+							const left = () => resolve(performance.now() - startMs);
+							device.addEventListener('gattserverdisconnected', left, { once: true });
+						});
+					})
+			);
+			// The watch waits for ten seconds, and two more where it was woken late.
+			expect(silentMs).toBeGreaterThan(8000);
+			expect(silentMs).toBeLessThan(13_000);
+		});
+		expect(await page.evaluate(() => document.visibilityState)).toBe('hidden');
 	} finally {
 		await browser.close();
 	}

@@ -1,8 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import type { Page } from '@playwright/test';
 import sirv from 'sirv';
+import { Corner } from './corner';
 import { expect, test as base } from './fixtures';
+import { packet } from './packets';
 
 /** The built page on a server of the story's own, which can be told that a new version was put there. */
 const test = base.extend<{ publishNewVersion: () => void }>({
@@ -80,6 +83,74 @@ test('a new version waits while a session runs, is offered after it, and is then
 	await expect(offer).toHaveCount(0);
 	expect(await versions()).toEqual([old!.replace('corner-minute-', 'corner-minute-next-')]);
 	expect(await corner.saved()).toHaveLength(1);
+});
+
+test('windows left open on the old version say so, and follow as soon as nothing would be lost by it', async ({
+	page,
+	radio,
+	corner,
+	publishNewVersion
+}) => {
+	const old = 'This window shows an old version of the page.';
+	const isOldOne = (one: Page) => one.evaluate(() => 'isOldOne' in window);
+	const openAnother = async (path: string) => {
+		const another = await page.context().newPage();
+		await another.goto(path);
+		await expect(another.locator('main')).toBeVisible();
+		await another.evaluate(() => Object.assign(window, { isOldOne: true }));
+		return another;
+	};
+	await corner.open();
+	await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state)).toBe('activated');
+	await corner.answer('skip');
+	await corner.plan({ Rounds: 1, 'Round, seconds': 60, 'Get ready, seconds': 0 });
+	const idle = await openAnother('/methods/');
+	const ringside = await openAnother('/ringside/');
+	const typing = await openAnother('/athletes/');
+	const name = typing.getByRole('textbox', { name: 'Name or alias of the new athlete' });
+	await name.fill('Odalys');
+	const worn = new Corner(await openAnother('/'), radio);
+	const strap = await radio.addStrap({ address: '02:00:00:00:00:91', name: 'Strap 9' });
+	await radio.moveTo(worn.page);
+	await radio.restart();
+	await worn.pair(strap);
+	strap.stream(() => packet({ bpm: 120 }));
+
+	publishNewVersion();
+	await page.evaluate(async () => {
+		await (await navigator.serviceWorker.ready).update();
+	});
+	const loading = page.waitForEvent('load');
+	await page.getByRole('button', { name: 'Take it over now' }).click();
+	await loading;
+	await test.step('what stands idle follows by itself, a screen that is looked at from afar too', async () => {
+		await expect.poll(() => isOldOne(idle)).toBe(false);
+		await expect.poll(() => isOldOne(ringside)).toBe(false);
+		await expect(idle.getByText(old)).toHaveCount(0);
+	});
+	await test.step('a name that is typed and not yet added stays, until the screen is left', async () => {
+		await expect(typing.getByText(old)).toBeVisible();
+		await expect(typing.getByText('It reloads by itself when you leave this screen.')).toBeVisible();
+		await expect(name).toHaveValue('Odalys');
+		expect(await isOldOne(typing)).toBe(true);
+		await typing.getByRole('link', { name: 'Sessions', exact: true }).click();
+		await expect.poll(() => isOldOne(typing)).toBe(false);
+	});
+	await test.step('a strap stays on, through the session that it is worn in', async () => {
+		await expect(worn.page.getByText(old)).toContainText('Reload it, then pair the strap again.');
+		expect(await isOldOne(worn.page)).toBe(true);
+		await worn.start();
+		await expect(worn.page.getByText(old)).toContainText('after the session');
+		await page.goto('/');
+		await expect(page.getByText('Another tab is recording').first()).toBeVisible();
+		// No packet may be under way to a document that is about to go.
+		strap.silence();
+		await worn.finish();
+		await expect.poll(() => isOldOne(worn.page), 'it follows after the session').toBe(false);
+		await expect(worn.page.getByRole('heading', { name: 'Round by round' })).toBeVisible();
+		expect(await worn.saved()).toHaveLength(1);
+		await expect(worn.page.getByText(old)).toHaveCount(0);
+	});
 });
 
 test('the page can be installed: name, start, icons that a mask may cut, nothing that the browser objects to', async ({

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { manualClock } from '$lib/time/manual-clock';
 import { canPair } from '$lib/gatt/can-pair';
+import type { Strap } from '$lib/gatt/strap';
 import { pairStrap } from '$lib/gatt/web-bluetooth-strap';
 import { FakeRadio } from './fake-bluetooth';
 
@@ -66,6 +67,24 @@ describe('pairing a strap', () => {
 			code,
 			cause
 		});
+	});
+
+	it('gives one device to one strap at a time, and to the strap that takes its place', async () => {
+		const clock = manualClock();
+		const radio = new FakeRadio(clock);
+		const pair = (instead?: Strap) => pairStrap({ clock, instead, bluetooth: radio.bluetooth });
+		const one = await pair();
+		await one.connect();
+
+		await expect(pair()).rejects.toMatchObject({ code: 'worn already', holder: one });
+		expect(one.state.kind, 'the first goes on').toBe('connected');
+
+		const again = await pair(one);
+		one.close();
+		await again.connect();
+		await expect(pair(one)).rejects.toMatchObject({ code: 'worn already', holder: again });
+		again.close();
+		expect(await pair()).toMatchObject({ name: 'Red corner' });
 	});
 
 	it('rejects with "no bluetooth" where the browser has none', async () => {

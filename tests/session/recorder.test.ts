@@ -252,6 +252,28 @@ describe('the recorder', () => {
 		]);
 	});
 
+	it('takes a lost strap that is given back for no signal, and the one after it for one', async () => {
+		const { clock, red, recorder, originMs } = setUp();
+		const hasStrap = () => viewOf(recorder, recorder.advance()).corners[0]!.hasStrap;
+		clock.advanceTo(originMs + 4000);
+		red.become({ kind: 'lost', sinceMs: clock.nowMs() });
+		expect(hasStrap()).toBe(true);
+		clock.advanceTo(originMs + 9000);
+		red.become({ kind: 'closed' });
+		expect(hasStrap(), 'another can be paired').toBe(false);
+		clock.advanceTo(originMs + 30_000);
+		const another = makeStrap();
+		another.become({ kind: 'looking' });
+		recorder.attach(0, another.strap);
+		clock.advanceTo(originMs + 33_000);
+		another.become({ kind: 'connected' });
+		const { records } = await recorder.end(40_000);
+		expect(records[0]!.head.events).toEqual([
+			{ kind: 'signal lost', ms: 4000 },
+			{ kind: 'signal back', ms: 33_000 }
+		]);
+	});
+
 	it('ends a loss of signal that was open when the session was left', async () => {
 		const first = setUp();
 		first.run(0, 4, () => 150);

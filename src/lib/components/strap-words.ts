@@ -9,8 +9,16 @@ export const strapErrors: Record<StrapErrorCode, string> = {
 	cancelled: '',
 	unreachable:
 		'The strap did not answer. It may be out of range, flat, or taken by another program or watch. Wet it, put it on, and pair again.',
-	'not a heart-rate strap': 'That device has no heart-rate service. Choose another one.'
+	'not a heart-rate strap': 'That device has no heart-rate service. Choose another one.',
+	'worn already': 'That strap is worn in another corner. Choose another one.'
 };
+
+/** The same with the name of whoever wears the strap, where that is known, and the way to get it. */
+export function strapErrorWords(code: StrapErrorCode, wearer?: string, isRunning = false): string {
+	if (code !== 'worn already' || wearer === undefined) return strapErrors[code];
+	const wayOut = isRunning ? `It is free once ${wearer} leaves.` : `Or take it off ${wearer} first.`;
+	return `${wearer} wears that strap. Choose another one. ${wayOut}`;
+}
 
 export const strapChecks: Record<StrapCheck, string> = {
 	'no packets': 'Wet it, put it on, ten seconds of steady beats.',

@@ -60,16 +60,21 @@ export interface Strap {
  * - `cancelled`: the chooser was dismissed; say nothing.
  * - `unreachable`: out of range, flat or taken by another program; name all three, offer to try again.
  * - `not a heart-rate strap`: it connects but offers no Heart Rate Measurement.
+ * - `worn already`: another strap of this page is the same device; say who wears it.
  */
 export type StrapErrorCode =
-	'no bluetooth' | 'adapter off' | 'cancelled' | 'unreachable' | 'not a heart-rate strap';
+	'no bluetooth' | 'adapter off' | 'cancelled' | 'unreachable' | 'not a heart-rate strap' | 'worn already';
 
 export class StrapError extends Error {
 	override readonly name = 'StrapError';
+	/** The strap that has the device, where it is `worn already`. */
+	readonly holder: Strap | undefined;
+
 	constructor(
 		readonly code: StrapErrorCode,
-		options?: ErrorOptions
+		{ holder, ...options }: ErrorOptions & { holder?: Strap } = {}
 	) {
 		super(code, options);
+		this.holder = holder;
 	}
 }

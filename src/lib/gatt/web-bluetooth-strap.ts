@@ -15,16 +15,24 @@ const shortestBackoffMs = 250;
 const longestBackoffMs = 2000;
 
 /**
+ * Which strap each device is, until it is closed: the browser answers the same object for a device each time it is
+ * picked (Web Bluetooth, "get the BluetoothDevice representing"), and two straps on one would count one heart twice.
+ */
+const holders = new WeakMap<BluetoothDevice, Strap>();
+
+/**
  * Opens the browser's chooser, so it must be called in a user's gesture, and answers the strap picked there, not
- * yet connected.
+ * yet connected. `instead` names the strap that the answer takes the place of: it may be the same device again.
  *
- * @throws StrapError `no bluetooth`, `adapter off` or `cancelled`.
+ * @throws StrapError `no bluetooth`, `adapter off`, `cancelled` or `worn already`.
  */
 export async function pairStrap({
 	clock,
+	instead,
 	bluetooth = browserBluetooth()
 }: {
 	clock: Clock;
+	instead?: Strap;
 	bluetooth?: Bluetooth;
 }): Promise<Strap> {
 	if (!bluetooth) throw new StrapError('no bluetooth');
@@ -40,7 +48,11 @@ export async function pairStrap({
 		if (!isNamed(cause, 'NotFoundError')) throw new StrapError('no bluetooth', { cause });
 		throw new StrapError((await isAdapterOff(bluetooth)) ? 'adapter off' : 'cancelled', { cause });
 	}
-	return new WebBluetoothStrap(device, bluetooth, clock);
+	const holder = holders.get(device);
+	if (holder && holder !== instead) throw new StrapError('worn already', { holder });
+	const strap = new WebBluetoothStrap(device, bluetooth, clock);
+	holders.set(device, strap);
+	return strap;
 }
 
 function isNamed(error: unknown, name: string): boolean {
@@ -83,6 +95,7 @@ class WebBluetoothStrap extends StrapBase {
 	protected release(): void {
 		this.#life.abort();
 		this.#link.abort();
+		if (holders.get(this.#device) === this) holders.delete(this.#device);
 		this.#device.gatt?.disconnect();
 	}
 
@@ -155,7 +168,8 @@ class WebBluetoothStrap extends StrapBase {
 		// A connection that comes when nobody waits for it any more must not hold the strap.
 		connecting.then(
 			() => {
-				if (this.is('closed') || this.is('idle')) gatt.disconnect();
+				const isAnothers = (holders.get(this.#device) ?? this) !== this;
+				if (!isAnothers && (this.is('closed') || this.is('idle'))) gatt.disconnect();
 			},
 			() => undefined
 		);

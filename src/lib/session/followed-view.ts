@@ -1,7 +1,7 @@
 import { isPausedAt, phaseAt, ranMs, remainingMs } from '$lib/rounds/timeline';
 import { oldBeatMs } from './columns';
 import type { LiveView } from './live-view';
-import type { Told } from './tabs.svelte';
+import type { Told } from './telling';
 
 /**
  * The session as a screen that follows it shows it `sinceMs` of real time after it was told: the clock goes on by the

@@ -26,7 +26,7 @@ export interface CornerView {
 	name: string;
 	athleteId: string;
 	strapName: string;
-	/** Something answers for the corner, be it silent. */
+	/** Something answers for the corner, be it silent; a strap that was given back no longer does. */
 	hasStrap: boolean;
 	practice: boolean;
 	thresholdBpm?: number;
@@ -92,7 +92,7 @@ function cornerView(
 		athleteId: corner.athlete.athleteId,
 		name: corner.athlete.name,
 		strapName,
-		hasStrap: strap !== undefined,
+		hasStrap: strap !== undefined && strap.state.kind !== 'closed',
 		practice,
 		thresholdBpm: corner.athlete.thresholdBpm,
 		signal: signalOf(strap, corner, clockMs, elapsedMs),

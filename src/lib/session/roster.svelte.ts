@@ -52,6 +52,17 @@ export class Roster {
 		return this.#corners.map(({ athleteId }, i) => athleteId ?? (i === 0 ? chosenId : undefined));
 	}
 
+	/** The corner that wears the strap which this one was refused, be it in a session; undefined where none was. */
+	holderFor({ strap: { holder } }: RosterCorner): RosterCorner | undefined {
+		return holder && this.#corners.find(({ strap }) => strap.seat?.strap === holder);
+	}
+
+	/** The id of the athlete there, before the first bell. */
+	holderIdFor(corner: RosterCorner, chosenId: string): string | undefined {
+		const holder = this.holderFor(corner);
+		return holder && this.idsOf(chosenId)[this.#corners.indexOf(holder)];
+	}
+
 	/**
 	 * Whose strap is it that has just been paired here? Answers the athlete who wore one of this name before; where
 	 * there are several, `wearers` asks.

@@ -8,7 +8,7 @@ import { mostCorners, type Roster, type RosterCorner } from './roster.svelte';
 export class SessionCorners {
 	/** The strap that is worn in each corner of the recorder. */
 	readonly #worn = new Map<number, RosterCorner>();
-	#problem = $state.raw<StrapErrorCode>();
+	#problem = $state.raw<{ code: StrapErrorCode; wearer?: string }>();
 
 	constructor(
 		private readonly roster: Roster,
@@ -18,7 +18,11 @@ export class SessionCorners {
 
 	/** Why the last try to get a strap for a running session failed. */
 	get problem(): StrapErrorCode | undefined {
-		return this.#problem;
+		return this.#problem?.code;
+	}
+	/** The name of whoever wears the strap that was picked, where it is `worn already`. */
+	get wearer(): string | undefined {
+		return this.#problem?.wearer;
 	}
 
 	/** Forgets the session before: corners of the recorder and of the roster are one and the same, in order. */
@@ -49,7 +53,7 @@ export class SessionCorners {
 		if (!recorder || !canJoin(recorder)) return false;
 		const place = this.roster.add(athlete.athleteId);
 		const strap = await (practice ? place.strap.practise('keep clock') : place.strap.pair(true));
-		this.#problem = place.strap.error;
+		this.#problem = this.#problemAt(recorder, place);
 		// The session may have ended while the chooser was open.
 		if (!strap || this.recorder() !== recorder) {
 			this.roster.remove(place);
@@ -90,10 +94,18 @@ export class SessionCorners {
 		place.athleteId = recorder.cornerOf(corner)?.entrant.athlete.athleteId;
 	}
 
+	#problemAt(recorder: Recorder, place: RosterCorner) {
+		const code = place.strap.error;
+		const holder = this.roster.holderFor(place);
+		const corner = [...this.#worn].find(([, one]) => one === holder)?.[0];
+		const wearer = corner === undefined ? undefined : recorder.cornerOf(corner)?.entrant.athlete.name;
+		return code && { code, wearer };
+	}
+
 	async #give(recorder: Recorder, corner: number, practice: boolean): Promise<void> {
 		const place = this.#worn.get(corner);
 		const strap = await (practice ? place?.strap.practise('keep clock') : place?.strap.pair(true));
-		this.#problem = place?.strap.error;
+		this.#problem = place && this.#problemAt(recorder, place);
 		if (strap && this.recorder() === recorder) recorder.attach(corner, strap);
 	}
 }

@@ -14,7 +14,7 @@ const lookEveryMs = 1000;
  * is that of all corners.
  */
 export class StrapChoice {
-	#error = $state.raw<StrapErrorCode>();
+	#error = $state.raw<StrapError>();
 	#seat: Seat | undefined;
 	/** Present while an effect reads `view`: in a session nobody does, and a packet costs nothing here. */
 	#tell: (() => void) | undefined;
@@ -46,7 +46,11 @@ export class StrapChoice {
 	}
 	/** Why the last try to get a strap failed; absent after a dismissed chooser, which needs no words. */
 	get error(): StrapErrorCode | undefined {
-		return this.#error;
+		return this.#error?.code;
+	}
+	/** The strap that has the device which the last try was for, where that is `worn already`. */
+	get holder(): Strap | undefined {
+		return this.#error?.holder;
 	}
 	get speed(): number {
 		return this.pace.speed;
@@ -70,7 +74,7 @@ export class StrapChoice {
 			}
 			// Here and not above, as with the practice strap: the first screen opens without either.
 			const { pairStrap } = await import('$lib/gatt/web-bluetooth-strap');
-			return await this.#take(await pairStrap({ clock: this.clock }));
+			return await this.#take(await pairStrap({ clock: this.clock, instead: this.#seat?.strap }));
 		} catch (error) {
 			return this.#fail(error);
 		}
@@ -136,7 +140,7 @@ export class StrapChoice {
 
 	#fail(error: unknown): undefined {
 		if (!(error instanceof StrapError)) throw error;
-		this.#error = error.code === 'cancelled' ? undefined : error.code;
+		this.#error = error.code === 'cancelled' ? undefined : error;
 	}
 
 	/** What `view` answers is another. */

@@ -48,7 +48,8 @@ export class StrapLinks {
 				// Silence is noticed late: the signal was lost when the last packet came.
 				const lostMs = Math.max(fromMs, Math.round(session.elapsedAt(state.sinceMs)));
 				hearing.onEvent(corner, { kind: 'signal lost', ms: lostMs });
-			} else if (state.kind !== 'lost' && wasLost) {
+				// One that is given back while it is lost has not come back.
+			} else if (state.kind === 'connected' && wasLost) {
 				this.#lost.delete(corner);
 				hearing.onEvent(corner, { kind: 'signal back', ms });
 			}

@@ -1,4 +1,4 @@
-import type { Phase } from '$lib/rounds/timeline';
+import { Hearer } from './hearing';
 import type { LiveView } from './live-view';
 import {
 	browserLocks,
@@ -7,6 +7,7 @@ import {
 	takeLockToRestore,
 	takeRecordingLock
 } from './recording-lock';
+import { Teller, type Told, type Word } from './telling';
 
 const channelName = 'corner-minute-live';
 /** A session at sixty times the pace changes far more often than anybody can watch. */
@@ -15,22 +16,13 @@ const shortestStepMs = 250;
 const silentMs = 3000;
 
 /**
- * What the tab that records tells the others: enough to go on with the clock until the next word. `view.elapsedMs` is
- * the anchor, the moment at which it was told.
- */
-export interface Told {
-	view: LiveView;
-	timeline: readonly Phase[];
-	/** So many times as fast as life the session runs. */
-	speed: number;
-}
-
-/**
- * Something told, if need be with the question whether anybody hears it, and the answer to that; the question of a tab
- * that has just opened; or, with none of them, that the session is over.
+ * Something told, if need be with the question whether anybody hears it, and the answer to that; what goes before it
+ * where it is long; the question of a tab that has just opened or missed something; or, with none of them, that the
+ * session is over.
  */
 interface Message {
-	told?: Told;
+	told?: Word;
+	before?: Word;
 	isAnybodyThere?: boolean;
 	hears?: true;
 	asks?: true;
@@ -52,6 +44,10 @@ export class Tabs {
 	#isWaiting = false;
 	#shown: { atMs: number; told: Told } | undefined;
 	#toldAtMs = 0;
+	#teller = new Teller();
+	readonly #hearer = new Hearer();
+	/** Everything has been asked for: what is said before that comes is passed over. */
+	#isAsking = false;
 	/** Another tab has said that it is there: until then there is nobody to tell of every beat. */
 	#isWatched = false;
 	#silence: ReturnType<typeof setTimeout> | undefined;
@@ -79,18 +75,19 @@ export class Tabs {
 		const { BroadcastChannel } = globalThis as Partial<typeof globalThis>;
 		this.#channel = BroadcastChannel && new BroadcastChannel(channelName);
 		this.#channel?.addEventListener('message', ({ data }) => {
-			const { told, isAnybodyThere, hears, asks } = data as Message;
+			const { told, before, isAnybodyThere, hears, asks } = data as Message;
 			if (hears || asks) this.#isWatched = true;
-			else this.#hear(told);
+			else this.#hear(told ?? before);
 			if (asks) this.#answer();
 			if (isAnybodyThere) this.#send({ hears: true });
 		});
-		this.#send({ asks: true });
+		this.#ask();
 		void this.look();
 		return () => {
 			clearTimeout(this.#silence);
 			this.#channel?.close();
 			this.#channel = undefined;
+			this.#isAsking = false;
 		};
 	}
 
@@ -129,6 +126,7 @@ export class Tabs {
 		this.#giveBack?.();
 		this.#giveBack = undefined;
 		this.#shown = undefined;
+		this.#teller = new Teller();
 		this.#isWatched = false;
 		this.#send({});
 	}
@@ -148,22 +146,28 @@ export class Tabs {
 		this.#shown = { atMs, told };
 		if (isSame && (!this.#isWatched || atMs - this.#toldAtMs < shortestStepMs)) return;
 		this.#toldAtMs = atMs;
-		this.#tell(told);
+		this.#tell(told, false);
 	}
 
-	/** A tab that opens in mid-session hears at once where it stands. */
+	/** A tab that opens in mid-session hears at once where it stands, from the first round on. */
 	#answer(): void {
 		if (!this.#shown) return;
 		const { atMs, told } = this.#shown;
 		const sinceMs = (performance.now() - atMs) * told.speed;
-		this.#tell({ ...told, view: { ...told.view, elapsedMs: told.view.elapsedMs + sinceMs } });
+		this.#tell({ ...told, view: { ...told.view, elapsedMs: told.view.elapsedMs + sinceMs } }, true);
 	}
 
-	#tell(told: Told): void {
+	#tell(told: Told, isAnew: boolean): void {
 		const { view } = told;
 		// An error of the store is no plain data in every browser; that there is one is all a watcher needs.
 		const writeProblem = view.writeProblem && String(view.writeProblem);
-		this.#send({ told: { ...told, view: { ...view, writeProblem } }, isAnybodyThere: !this.#isWatched });
+		for (const word of this.#teller.wordsFor({ ...told, view: { ...view, writeProblem } }, isAnew))
+			this.#send(word.head ? { told: word, isAnybodyThere: !this.#isWatched } : { before: word });
+	}
+
+	#ask(): void {
+		if (!this.#isAsking) this.#send({ asks: true });
+		this.#isAsking = true;
 	}
 
 	async #takeWith(takeLock: typeof takeRecordingLock): Promise<boolean> {
@@ -187,7 +191,13 @@ export class Tabs {
 		this.#channel?.postMessage(message);
 	}
 
-	#hear(told: Told | undefined): void {
+	/** @param word absent where the session is over */
+	#hear(word: Word | undefined): void {
+		const told = word && this.#hearer.hear(word);
+		if (told === 'missed') return this.#ask();
+		this.#isAsking = false;
+		if (!word) this.#hearer.forget();
+		else if (!told) return;
 		clearTimeout(this.#silence);
 		this.#heard = told && { told, atMs: performance.now() };
 		this.#isSilent = false;

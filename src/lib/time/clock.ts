@@ -1,3 +1,5 @@
+import { wakeAfter } from './wake-after';
+
 /**
  * The only source of time in the application. Values are milliseconds on a clock that never goes back and
  * has no calendar: for the real clock, `performance.now()`.
@@ -7,8 +9,8 @@ export interface Clock {
 	nowMs(): number;
 	/**
 	 * Calls `wake` once, at `atMs` or as soon afterwards as the browser lets it; a time in the past means as
-	 * soon as possible. A hidden page may be woken seconds late, so whoever is woken asks `nowMs()` again
-	 * and never counts. The answer cancels.
+	 * soon as possible. A page may still be woken late, where the computer slept or the browser has no worker to
+	 * wake it, so whoever is woken asks `nowMs()` again and never counts. The answer cancels.
 	 */
 	wakeAt(atMs: number, wake: () => void): () => void;
 }
@@ -23,13 +25,13 @@ export function realClock(speed = 1): Clock {
 	return {
 		nowMs,
 		wakeAt(atMs, wake) {
-			let handle: ReturnType<typeof setTimeout>;
+			let cancel: () => void;
 			const arm = () => {
 				const delayMs = Math.max(0, (atMs - nowMs()) / speed);
-				handle = delayMs > longestTimeoutMs ? setTimeout(arm, longestTimeoutMs) : setTimeout(wake, delayMs);
+				cancel = delayMs > longestTimeoutMs ? wakeAfter(longestTimeoutMs, arm) : wakeAfter(delayMs, wake);
 			};
 			arm();
-			return () => clearTimeout(handle);
+			return () => cancel();
 		}
 	};
 }
