@@ -9,7 +9,7 @@ const restoringSign = 'corner-minute-restoring';
 export const browserLocks = () => (globalThis.navigator as Partial<Navigator> | undefined)?.locks;
 
 /** Takes the lock if it is free. Answers what gives it back, or undefined where another holds it. */
-export function takeRecordingLock(locks = browserLocks()): Promise<(() => void) | undefined> {
+export function takeRecordingLock(locks: LockManager | undefined): Promise<(() => void) | undefined> {
 	const giveNothing = () => {};
 	if (!locks) return Promise.resolve(giveNothing);
 	return new Promise((answer) => {
@@ -25,7 +25,7 @@ export function takeRecordingLock(locks = browserLocks()): Promise<(() => void) 
 }
 
 /** Takes the lock for a restore, beside which nobody may record. Answers as `takeRecordingLock` does. */
-export async function takeLockToRestore(locks = browserLocks()): Promise<(() => void) | undefined> {
+export async function takeLockToRestore(locks: LockManager | undefined): Promise<(() => void) | undefined> {
 	// The sign first: whoever finds the lock taken finds it, too.
 	const takeDown = await new Promise<() => void>((answer) => {
 		const giveNothing = () => {};
@@ -45,12 +45,12 @@ export async function takeLockToRestore(locks = browserLocks()): Promise<(() => 
 }
 
 /** Whether the lock is held, by this tab or another. */
-export async function isRecordingLocked(locks = browserLocks()): Promise<boolean> {
+export async function isRecordingLocked(locks: LockManager | undefined): Promise<boolean> {
 	return (await lockHeldFor(locks)) !== undefined;
 }
 
 /** What the lock is held for, by this tab or another; undefined where it is free. */
-export async function lockHeldFor(locks = browserLocks()): Promise<'recording' | 'restoring' | undefined> {
+export async function lockHeldFor(locks: LockManager | undefined): Promise<'recording' | 'restoring' | undefined> {
 	const { held = [] } = (await locks?.query().catch(() => undefined)) ?? {};
 	const lock = held.find((one) => one.name === name);
 	if (!lock) return undefined;
@@ -60,7 +60,7 @@ export async function lockHeldFor(locks = browserLocks()): Promise<'recording' |
 }
 
 /** Resolves once nobody holds the lock. */
-export async function recordingUnlocked(locks = browserLocks()): Promise<void> {
+export async function recordingUnlocked(locks: LockManager | undefined): Promise<void> {
 	// Shared, so that any number of tabs can wait, and given back at once.
 	await locks?.request(name, { mode: 'shared' }, () => undefined);
 }
