@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { whyNoRestore, whyNotReady } from '$lib/session/readiness';
+import { whyNotReady } from '$lib/session/readiness';
 import { Tabs } from '$lib/session/tabs.svelte';
+import { whyNoRestore } from '$lib/session/why-no-restore';
 import { fakeLocks } from './fake-locks';
 
 const open: (() => void)[] = [];

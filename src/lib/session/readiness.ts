@@ -19,19 +19,6 @@ export function whyNotReady(
 	return seat.state === 'connected' ? undefined : 'The strap is not connected yet.';
 }
 
-/** What keeps a backup from being restored at this moment, with what to do, in sentences; mostly nothing. */
-export function whyNoRestore(
-	{ isRecordingElsewhere, isRestoring }: Pick<Tabs, 'isRecordingElsewhere' | 'isRestoring'>,
-	stage: Stage
-): string | undefined {
-	if (isRecordingElsewhere) return 'Another tab is recording. Finish the session there, then restore.';
-	if (isRestoring) return 'A backup is being restored already. Wait until that is done.';
-	if (stage === 'running') return 'Finish the session that runs, then restore.';
-	if (stage === 'saving' || stage === 'not kept')
-		return 'The last session is not kept yet: see Live. Keep it or leave it there, then restore.';
-	return undefined;
-}
-
 /**
  * What keeps a session of several corners from being started: the first thing that is missing, with the number of
  * its corner where there are several.
