@@ -134,36 +134,18 @@ test('a strap that is lost behind another tab is back within three seconds of be
 				return Math.max(own.longestMs, performance.now() - own.lastMs);
 			});
 		await test.step("the page's own timers are held back for many seconds", async () => {
+			// Only a timer that was set by a timer, five deep, is held back like that: the watch for silence, which looks every
+			// ten seconds, needs a minute to come to it.
 			await expect
-				.poll(async () => (await listens()) && (await throttledMs()), { timeout: 120_000, intervals: [1000] })
+				.poll(
+					async () => {
+						const isHeard = await listens();
+						const isDeep = await page.evaluate(() => performance.now() > 75_000);
+						return isHeard && isDeep && (await throttledMs());
+					},
+					{ timeout: 120_000, intervals: [1000] }
+				)
 				.toBeGreaterThan(15_000);
-		});
-
-		await test.step('out of reach for five seconds', async () => {
-			await withStrap(page, (strap) => {
-				strap.isInReach = false;
-				strap.drop();
-			});
-			const backAfterMs = page.evaluate(
-				() =>
-					new Promise<number>((resolve) => {
-						const { played } = window as unknown as {
-							played: { isInReach: boolean; send(bytes: number[]): boolean };
-						};
-						const worker = new Worker(
-							URL.createObjectURL(new Blob(['setInterval(() => postMessage(0), 100)']))
-						);
-						const startMs = performance.now();
-						worker.onmessage = () => {
-							const sinceMs = performance.now() - startMs;
-							played.isInReach = sinceMs > 5000;
-							if (!played.send([0x06, 121])) return;
-							worker.terminate();
-							resolve(sinceMs - 5000);
-						};
-					})
-			);
-			expect(await backAfterMs).toBeLessThan(3000);
 		});
 
 		await test.step('silent on a link that is up', async () => {
@@ -181,6 +163,34 @@ test('a strap that is lost behind another tab is back within three seconds of be
 			// The watch waits for ten seconds, and two more where it was woken late.
 			expect(silentMs).toBeGreaterThan(8000);
 			expect(silentMs).toBeLessThan(13_000);
+		});
+		await expect.poll(listens, 'the strap is connected again').toBe(true);
+
+		await test.step('out of reach for twelve seconds', async () => {
+			await withStrap(page, (strap) => {
+				strap.isInReach = false;
+				strap.drop();
+			});
+			const backAfterMs = page.evaluate(
+				() =>
+					new Promise<number>((resolve) => {
+						const { played } = window as unknown as {
+							played: { isInReach: boolean; send(bytes: number[]): boolean };
+						};
+						const worker = new Worker(
+							URL.createObjectURL(new Blob(['setInterval(() => postMessage(0), 100)']))
+						);
+						const startMs = performance.now();
+						worker.onmessage = () => {
+							const sinceMs = performance.now() - startMs;
+							played.isInReach = sinceMs > 12_000;
+							if (!played.send([0x06, 121])) return;
+							worker.terminate();
+							resolve(sinceMs - 12_000);
+						};
+					})
+			);
+			expect(await backAfterMs).toBeLessThan(3000);
 		});
 		expect(await page.evaluate(() => document.visibilityState)).toBe('hidden');
 	} finally {
