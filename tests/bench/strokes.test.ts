@@ -30,6 +30,14 @@ describe('strokes beside what is due', () => {
 		expect(judged.missed).toEqual([{ name: 'count', atMs: 2000, nearestMs: 800 }]);
 		expect(judged.doubled).toBe(1);
 	});
+
+	it('are missed, not exact, where the output stood still and one is heard at the moment of the next', () => {
+		const late = {
+			...track([2500]),
+			pairs: [{ contextTimeS: 2.5, performanceTimeMs: 4000 }]
+		};
+		expect(judge(due, [late], 2000).missed.map(({ atMs }) => atMs)).toEqual([1000, 2000, 8000]);
+	});
 });
 
 it('a stroke is ours to answer for unless the control misses one of the same second', () => {

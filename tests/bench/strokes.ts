@@ -39,8 +39,12 @@ export function judge(due: readonly Stroke[], tracks: readonly Track[], originMs
 	const judged: Judged = { errors: [], missed: [], doubled: heard.length, count: heard.length };
 	const taken = new Set<number>();
 	for (const { name, atMs } of due) {
+		// Meant for this moment and heard about then: with one due each second, one that is a second late is not the next.
 		const at = heard.findIndex(
-			({ elapsedMs }, i) => !taken.has(i) && Math.abs(elapsedMs - atMs) < sameStrokeMs
+			({ elapsedMs, reckonedMs }, i) =>
+				!taken.has(i) &&
+				Math.abs(elapsedMs - atMs) < sameStrokeMs &&
+				!(Math.abs(reckonedMs - atMs) >= sameStrokeMs)
 		);
 		const onset = heard[at];
 		if (!onset) {
