@@ -1,5 +1,5 @@
 import type { Phase } from '$lib/rounds/timeline';
-import type { LiveRound } from './live-corner';
+import type { LiveRound } from './corner-tally';
 import type { RestView } from './live-rest';
 import type { PackedCorner, PackedRest, PackedRound, Slice, Told, Word } from './telling';
 
