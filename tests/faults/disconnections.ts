@@ -193,7 +193,8 @@ class Run {
 	}
 
 	#look(): void {
-		const elapsedMs = this.bench.clock.nowMs() - this.#originMs;
+		// Elapsed time is whole milliseconds, as the stamps of the packets are.
+		const elapsedMs = Math.round(this.bench.clock.nowMs() - this.#originMs);
 		const view = viewOf(this.#recorder, this.#recorder.advance());
 		const inCycleMs = elapsedMs % (roundMs + restMs);
 		const leftMs = inCycleMs < roundMs ? roundMs - inCycleMs : roundMs + restMs - inCycleMs;
