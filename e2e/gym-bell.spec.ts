@@ -35,6 +35,8 @@ test("the gym's own bell: a key at each, nothing heard, and the drop is that of 
 	await expect(keys).toContainText('At each bell of the hall');
 	await expect(keys).not.toContainText('Rest 30 seconds longer');
 	await page.keyboard.press('Escape');
+	// Until it is gone a key belongs to the sheet.
+	await expect(keys).toBeHidden();
 
 	await page.keyboard.press('Space');
 	await expect(corner.clock).toHaveText(/^\s*Round 1\s/);
