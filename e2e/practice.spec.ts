@@ -83,7 +83,7 @@ test('a first visit with the practice strap ends in the review by itself, and th
 		let downloading = page.waitForEvent('download');
 		await page.getByRole('button', { name: 'Export JSON' }).click();
 		const json = await downloading;
-		expect(json.suggestedFilename()).toMatch(/^corner-minute-[\d-]+\.json$/);
+		expect(json.suggestedFilename()).toMatch(/^corner-minute-[\d-]{16}-Me-\S+\.json$/);
 		const exported = JSON.parse(await textOf(json)) as {
 			head: { practice: boolean };
 			readings: { bpm: number[] };
@@ -101,7 +101,7 @@ test('a first visit with the practice strap ends in the review by itself, and th
 		downloading = page.waitForEvent('download');
 		await page.getByRole('button', { name: 'Export CSV' }).click();
 		const csv = await downloading;
-		expect(csv.suggestedFilename()).toMatch(/^corner-minute-[\d-]+\.csv$/);
+		expect(csv.suggestedFilename()).toMatch(/^corner-minute-[\d-]{16}-Me-\S+\.csv$/);
 		const [header, ...rows] = (await textOf(csv)).trimEnd().split('\r\n');
 		expect(header).toBe('elapsed_s,phase,round,bpm,contact,rr_ms');
 		expect(rows.map((row) => Number(row.split(',')[3]))).toEqual(exported.readings.bpm);
