@@ -50,7 +50,9 @@ export async function isRecordingLocked(locks: LockManager | undefined): Promise
 }
 
 /** What the lock is held for, by this tab or another; undefined where it is free. */
-export async function lockHeldFor(locks: LockManager | undefined): Promise<'recording' | 'restoring' | undefined> {
+export async function lockHeldFor(
+	locks: LockManager | undefined
+): Promise<'recording' | 'restoring' | undefined> {
 	const { held = [] } = (await locks?.query().catch(() => undefined)) ?? {};
 	const lock = held.find((one) => one.name === name);
 	if (!lock) return undefined;
