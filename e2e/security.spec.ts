@@ -112,6 +112,8 @@ test('what comes in from a file is shown as text, wherever it is shown', async (
 	const runs = () =>
 		page.evaluate(() => ['wasRun' in window, document.querySelector('img[src="x"]') !== null]);
 	await page.goto('/backup/');
+	// Before the page is alive nobody listens to the field.
+	await expect(page.getByRole('button', { name: 'Save everything to a file' })).toBeEnabled();
 	await page.getByLabel('Backup file').setInputFiles({
 		name: `${markup.replaceAll('/', '')}.json`,
 		mimeType: 'application/json',
@@ -134,7 +136,7 @@ test('what comes in from a file is shown as text, wherever it is shown', async (
 		expect([path, ...(await runs())]).toEqual([path, false, false]);
 	}
 
-	await page.goto('/import/');
+	await page.goto('/import/', { waitUntil: 'networkidle' });
 	const rows = Array.from({ length: 60 }, (_, s) => `0:00:${String(s).padStart(2, '0')},${120 + (s % 5)}`);
 	await page.getByLabel('CSV file').setInputFiles({
 		name: 'run<img src=x onerror=window.wasRun=true>.csv',
