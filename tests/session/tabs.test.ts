@@ -3,7 +3,7 @@ import type { LiveView } from '$lib/session/live-view';
 import type { Phase } from '$lib/rounds/timeline';
 import { viewOf } from '$lib/session/live-view';
 import { Recorder } from '$lib/session/recorder';
-import { isRecordingLocked, recordingUnlocked, takeRecordingLock } from '$lib/session/recording-lock';
+import { lockHeldFor, recordingUnlocked, takeRecordingLock } from '$lib/session/recording-lock';
 import { Tabs } from '$lib/session/tabs.svelte';
 import { manualClock } from '$lib/time/manual-clock';
 import { makeSink, makeStart, makeStrap } from './builders';
@@ -45,7 +45,7 @@ describe('the recording lock', () => {
 		const locks = fakeLocks();
 		const giveBack = await takeRecordingLock(locks);
 		expect(giveBack).toBeDefined();
-		expect(await isRecordingLocked(locks)).toBe(true);
+		expect(await lockHeldFor(locks)).toBe('recording');
 		expect(await takeRecordingLock(locks)).toBeUndefined();
 		const unlocked = vi.fn();
 		void recordingUnlocked(locks).then(unlocked);
@@ -53,19 +53,19 @@ describe('the recording lock', () => {
 		expect(unlocked).not.toHaveBeenCalled();
 		giveBack!();
 		await vi.waitFor(() => expect(unlocked).toHaveBeenCalled());
-		expect(await isRecordingLocked(locks)).toBe(false);
+		expect(await lockHeldFor(locks)).toBeUndefined();
 		expect(await takeRecordingLock(locks)).toBeDefined();
 	});
 
 	it('keeps nobody out where the browser has no locks, or refuses them', async () => {
 		expect(await takeRecordingLock(undefined)).toBeDefined();
-		expect(await isRecordingLocked(undefined)).toBe(false);
+		expect(await lockHeldFor(undefined)).toBeUndefined();
 		const refusing = {
 			request: () => Promise.reject(new DOMException('opaque origin', 'SecurityError')),
 			query: () => Promise.reject(new DOMException('opaque origin', 'SecurityError'))
 		} as unknown as LockManager;
 		expect(await takeRecordingLock(refusing)).toBeDefined();
-		expect(await isRecordingLocked(refusing)).toBe(false);
+		expect(await lockHeldFor(refusing)).toBeUndefined();
 	});
 });
 

@@ -44,11 +44,6 @@ export async function takeLockToRestore(locks: LockManager | undefined): Promise
 	return undefined;
 }
 
-/** Whether the lock is held, by this tab or another. */
-export async function isRecordingLocked(locks: LockManager | undefined): Promise<boolean> {
-	return (await lockHeldFor(locks)) !== undefined;
-}
-
 /** What the lock is held for, by this tab or another; undefined where it is free. */
 export async function lockHeldFor(
 	locks: LockManager | undefined
