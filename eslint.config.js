@@ -21,30 +21,42 @@ const rooms = {
 		may: [],
 		why: 'measures are pure functions of numbers; what they need comes in as arguments, so that anybody can check them alone'
 	},
+	record: {
+		may: ['rounds', 'physiology', 'bell'],
+		why: 'the form of what is kept stands by itself, so that whoever reads or writes it goes by the same one'
+	},
+	review: {
+		may: ['record', 'rounds', 'physiology'],
+		why: 'what kept records come to is computed of records alone, the same in a page, a worker and a test'
+	},
 	session: {
-		may: ['time', 'gatt', 'rounds', 'bell', 'physiology'],
+		may: ['time', 'gatt', 'rounds', 'bell', 'physiology', 'record', 'review'],
 		why: 'a session joins clock, straps and measures; it hands what happened to a Sink and knows neither storage nor screens'
 	},
 	store: {
-		may: [],
-		types: ['session'],
-		files: [
-			'session/record',
-			'session/record-schema',
-			'session/record-body-schema',
-			'session/columns',
-			'session/journal'
-		],
-		why: 'the store keeps records and computes nothing; of the session it takes the stored form and its schema, all else as types (import type)'
+		may: ['record', 'review'],
+		why: 'the store keeps records and asks nobody what happens now'
 	},
-	charts: { may: ['physiology', 'session'], why: 'a picture draws what it is handed' },
+	charts: { may: ['physiology', 'record', 'review', 'session'], why: 'a picture draws what it is handed' },
 	components: {
-		may: ['session', 'rounds', 'charts'],
-		types: ['gatt', 'bell', 'store'],
+		may: ['session', 'rounds', 'record', 'review', 'charts'],
+		types: ['gatt', 'bell', 'physiology', 'store'],
 		why: 'straps, bell and store reach a component as props or context (their types may be imported with import type), measures through the session'
 	},
 	routes: {
-		may: ['time', 'gatt', 'rounds', 'bell', 'physiology', 'session', 'store', 'charts', 'components'],
+		may: [
+			'time',
+			'gatt',
+			'rounds',
+			'bell',
+			'physiology',
+			'record',
+			'review',
+			'session',
+			'store',
+			'charts',
+			'components'
+		],
 		why: 'routes join the rooms'
 	}
 };
@@ -92,7 +104,7 @@ const noPicker = ['Identifier[name="showDirectoryPicker"]', 'Literal[value="show
 	(selector) => ({
 		selector,
 		message:
-			'The File System Access API is touched only in store/folder-door.ts: the rest of the house knows FolderFiles.'
+			'The File System Access API is touched only in store/folder/door.ts: the rest of the house knows FolderFiles.'
 	})
 );
 
@@ -188,7 +200,7 @@ export default ts.config(
 		}
 	},
 	{
-		files: ['src/lib/store/folder-door.ts'],
+		files: ['src/lib/store/folder/door.ts'],
 		rules: { 'no-restricted-syntax': ['error', ...noBluetooth] }
 	},
 	{

@@ -90,6 +90,8 @@ export class EmulatedStrap {
 			// A failure counts only if the page was still there to listen when it came.
 			if (this.#subscribed) {
 				await this.notify(bytes).catch((error: unknown) => {
+					// A document that is left takes its connection with it, and the packet under way is lost.
+					if (error instanceof Error && error.message.includes('context was destroyed')) this.disconnected();
 					if (this.#subscribed && this.#streaming && !this.#page().isClosed()) throw error;
 				});
 			}

@@ -3,7 +3,7 @@ import type { LiveSession } from '$lib/session/live-session.svelte';
 import type { Tabs } from '$lib/session/tabs.svelte';
 import type { UseStore } from '$lib/store/database';
 import type { Preferences } from '$lib/store/preferences.svelte';
-import type { SharedFolder } from '$lib/store/shared-folder.svelte';
+import type { SharedFolder } from '$lib/store/folder/shared-folder.svelte';
 
 /** What every screen shares; made once by the layout. */
 export interface App {

@@ -1,8 +1,8 @@
 /// <reference no-default-lib="true"/>
 /// <reference lib="esnext" />
 /// <reference lib="webworker" />
-import { asPutRight } from '$lib/session/put-right';
-import { summaryOf } from '$lib/session/summary';
+import { asPutRight } from '$lib/record/put-right';
+import { summaryOf } from '$lib/review/summary';
 import { openDatabase } from '$lib/store/database';
 import { readSession, saveSummary } from '$lib/store/sessions';
 

@@ -1,5 +1,5 @@
-import { storeReason } from '$lib/components/store-words';
-import { keepUnfinished } from '$lib/session/unfinished';
+import { storeReason } from '$lib/components/frame/store-words';
+import { keepUnfinished } from '$lib/review/unfinished';
 import { openJournal, unfinishedJournal, type UnfinishedJournal } from '$lib/store/journal';
 import type { UseStore } from '$lib/store/database';
 import type { getApp } from './context';

@@ -1,5 +1,5 @@
 import type { StrapReading } from '$lib/gatt/strap';
-import type { Sink } from '$lib/session/journal';
+import type { Sink } from '$lib/record/journal';
 import { viewOf } from '$lib/session/live-view';
 import { Recorder } from '$lib/session/recorder';
 import { manualClock } from '$lib/time/manual-clock';

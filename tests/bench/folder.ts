@@ -1,9 +1,9 @@
 import 'fake-indexeddb/auto';
 import type { BrowserContext } from '@playwright/test';
 import { openDatabase } from '$lib/store/database';
-import { filesIn } from '$lib/store/folder-door';
-import { visitFolder } from '$lib/store/folder-sync';
-import { sessionText } from '$lib/store/folder-text';
+import { filesIn } from '$lib/store/folder/door';
+import { visitFolder } from '$lib/store/folder/sync';
+import { sessionText } from '$lib/store/folder/text';
 import { makeRecord } from '../store/builders';
 import { FakeFolder } from '../store/fake-folder';
 

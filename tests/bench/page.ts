@@ -4,8 +4,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { chromium, type BrowserContext, type Page } from '@playwright/test';
 import { findChromium } from '../../e2e/find-chromium.js';
-import { summaryOf } from '$lib/session/summary';
-import type { SessionRecord } from '$lib/session/record';
+import { summaryOf } from '$lib/review/summary';
+import type { SessionRecord } from '$lib/record/record';
 
 const port = Number(process.env.E2E_PORT ?? 4361);
 export const address = `http://localhost:${port}/`;

@@ -1,9 +1,9 @@
 import { practiceStrap } from '$lib/gatt/practice-strap';
 import type { Plan } from '$lib/rounds/plan';
 import { phaseAt, timelineOf } from '$lib/rounds/timeline';
-import { packReadings, type Reading } from '$lib/session/columns';
+import { packReadings, type Reading } from '$lib/record/columns';
 import { practiceEffort } from '$lib/session/practice-effort';
-import { recordVersion, type SessionRecord } from '$lib/session/record';
+import { recordVersion, type SessionRecord } from '$lib/record/record';
 import { manualClock } from '$lib/time/manual-clock';
 
 /** Rounds of three minutes with a minute's rest until `hours` are over. */

@@ -1,5 +1,5 @@
-import { unpackReadings } from '$lib/session/columns';
-import { summaryOf } from '$lib/session/summary';
+import { unpackReadings } from '$lib/record/columns';
+import { summaryOf } from '$lib/review/summary';
 import { recordOf } from './sessions';
 import { median, type Row } from './table';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { refusalOf } from '$lib/components/store-words';
+import { refusalOf } from '$lib/components/frame/store-words';
 import { StoreError } from '$lib/store/database';
 
 describe('a press that writes', () => {

@@ -4,7 +4,7 @@ import { freshStore } from '../store/fresh-store';
 import { pass } from '../gatt/strap-bench';
 import { connected, type Bench } from '../gatt/web-bluetooth-bench';
 import { encodeHeartRateMeasurement } from '$lib/gatt/heart-rate-measurement';
-import { unpackReadings } from '$lib/session/columns';
+import { unpackReadings } from '$lib/record/columns';
 import { viewOf } from '$lib/session/live-view';
 import { Recorder } from '$lib/session/recorder';
 import { openJournal } from '$lib/store/journal';

@@ -4,9 +4,9 @@ import { textOf, contentsOf, fullStore, storeOf, type Contents } from './full-st
 import { mutatedJson } from './hostile-json';
 import { unclear } from './plain-sentence';
 import { makeRecord } from '../store/builders';
-import { makeBackup } from '$lib/store/backup';
+import { makeBackup } from '$lib/store/backup/backup';
 import { parseSessionJson, sessionJson } from '$lib/store/export';
-import { planRestore, restore, type RestorePlan } from '$lib/store/restore';
+import { planRestore, restore, type RestorePlan } from '$lib/store/backup/restore';
 import { listSessions, readSession } from '$lib/store/sessions';
 
 export interface FileFigures {

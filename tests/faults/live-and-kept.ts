@@ -1,5 +1,5 @@
 import type { Amendment } from '$lib/rounds/amendment';
-import type { Entrant, JournalEntry } from '$lib/session/journal';
+import type { Entrant, JournalEntry } from '$lib/record/journal';
 import { viewOf } from '$lib/session/live-view';
 import { Recorder } from '$lib/session/recorder';
 import { manualClock } from '$lib/time/manual-clock';

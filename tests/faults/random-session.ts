@@ -1,6 +1,6 @@
 import { amendmentKinds, type Amendment } from '$lib/rounds/amendment';
 import type { Plan } from '$lib/rounds/plan';
-import { restingPlan, thresholdRunPlan } from '$lib/session/guided-plans';
+import { restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
 import { shortPlan } from '../session/builders';
 import type { Chance } from './chance';
 

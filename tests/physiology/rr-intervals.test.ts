@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { artefactShareOf, cleanIntervals, intervalsOf } from '$lib/physiology/rr-intervals';
 import type { Interval, RrReading } from '$lib/physiology/rr-intervals';
-import type { Reading } from '$lib/session/columns';
+import type { Reading } from '$lib/record/columns';
 import { numbersIn } from './builders';
 
 /** Intervals that arrive as they end. */

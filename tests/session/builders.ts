@@ -1,7 +1,7 @@
 import type { Strap, StrapReading, StrapState } from '$lib/gatt/strap';
 import type { Plan } from '$lib/rounds/plan';
-import { JournalGone, type JournalEntry, type SessionStart, type Sink } from '$lib/session/journal';
-import type { AthleteSnapshot, SessionRecord } from '$lib/session/record';
+import { JournalGone, type JournalEntry, type SessionStart, type Sink } from '$lib/record/journal';
+import type { AthleteSnapshot, SessionRecord } from '$lib/record/record';
 
 export const shortPlan: Plan = {
 	name: 'Two short rounds',

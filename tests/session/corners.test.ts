@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { amendmentKinds, type Amendment } from '$lib/rounds/amendment';
-import { unpackReadings } from '$lib/session/columns';
-import type { Entrant, JournalEntry } from '$lib/session/journal';
+import { unpackReadings } from '$lib/record/columns';
+import type { Entrant, JournalEntry } from '$lib/record/journal';
 import { viewOf } from '$lib/session/live-view';
-import type { SessionRecord } from '$lib/session/record';
-import { check, journalEntrySchema, recordHeadSchema } from '$lib/session/record-schema';
+import type { SessionRecord } from '$lib/record/record';
+import { check, journalEntrySchema, recordHeadSchema } from '$lib/record/record-schema';
 import { Recorder } from '$lib/session/recorder';
-import { summaryOf } from '$lib/session/summary';
+import { summaryOf } from '$lib/review/summary';
 import { manualClock } from '$lib/time/manual-clock';
 import { makeSink, makeStart, makeStrap, recoveryBpm } from './builders';
 

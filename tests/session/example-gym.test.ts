@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { exampleGym, type ExampleGym } from '$lib/session/example-gym';
-import { countedSessions, progressOf } from '$lib/session/progress';
+import { countedSessions, progressOf } from '$lib/review/progress';
 
 describe('the example gym', () => {
 	let gym: ExampleGym;

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { watchedStore } from '../store/faulty-store';
 import { allKeys, freshStore, valueOf } from '../store/fresh-store';
 import { makeSink, makeStart, makeStrap, shortPlan } from './builders';
-import type { Sink } from '$lib/session/journal';
+import type { Sink } from '$lib/record/journal';
 import { Recorder } from '$lib/session/recorder';
 import { openJournal } from '$lib/store/journal';
 import { manualClock } from '$lib/time/manual-clock';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import type { JournalEntry } from '$lib/session/journal';
+import type { JournalEntry } from '$lib/record/journal';
 import { viewOf } from '$lib/session/live-view';
 import { Recorder } from '$lib/session/recorder';
-import { summaryOf } from '$lib/session/summary';
+import { summaryOf } from '$lib/review/summary';
 import { manualClock } from '$lib/time/manual-clock';
 import { athlete, makeSink, makeStart, makeStrap, shortPlan } from './builders';
 

@@ -5,7 +5,7 @@ import type { Ringer } from '$lib/bell/ringer';
 import { defaultBellSettings } from '$lib/bell/settings';
 import { LiveSession } from '$lib/session/live-session.svelte';
 import { spokenDrop } from '$lib/session/spoken';
-import { summaryOf } from '$lib/session/summary';
+import { summaryOf } from '$lib/review/summary';
 import { athlete, makeSink, makeStart, shortPlan } from './builders';
 
 function fakeRinger() {

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { defaultBellSettings } from '$lib/bell/settings';
 import type { Ringer } from '$lib/bell/ringer';
-import { strapErrorWords } from '$lib/components/strap-words';
+import { strapErrorWords } from '$lib/components/train/strap-words';
 import { LiveSession } from '$lib/session/live-session.svelte';
 import { realClock } from '$lib/time/clock';
 import { FakeRadio } from '../gatt/fake-bluetooth';

@@ -2,10 +2,10 @@ import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
 import { amendmentKinds } from '$lib/rounds/amendment';
 import { Recorder } from '$lib/session/recorder';
-import type { JournalEntry } from '$lib/session/journal';
-import { unpackReadings } from '$lib/session/columns';
+import type { JournalEntry } from '$lib/record/journal';
+import { unpackReadings } from '$lib/record/columns';
 import { viewOf } from '$lib/session/live-view';
-import { summaryOf } from '$lib/session/summary';
+import { summaryOf } from '$lib/review/summary';
 import { manualClock } from '$lib/time/manual-clock';
 import { makeSink, makeStart, makeStrap, recoveryBpm, shortPlan } from './builders';
 

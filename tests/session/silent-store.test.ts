@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { storeReason } from '$lib/components/store-words';
+import { storeReason } from '$lib/components/frame/store-words';
 import { defaultBellSettings } from '$lib/bell/settings';
 import type { Ringer } from '$lib/bell/ringer';
-import { StoreSilent, type Sink } from '$lib/session/journal';
+import { StoreSilent, type Sink } from '$lib/record/journal';
 import { LiveSession } from '$lib/session/live-session.svelte';
 import { athlete, makeSink, shortPlan } from './builders';
 

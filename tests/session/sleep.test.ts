@@ -1,8 +1,8 @@
 import { describe, expect, it, vi } from 'vitest';
 import { isPausedAt } from '$lib/rounds/timeline';
-import { unpackReadings } from '$lib/session/columns';
+import { unpackReadings } from '$lib/record/columns';
 import { Recorder } from '$lib/session/recorder';
-import { summaryOf } from '$lib/session/summary';
+import { summaryOf } from '$lib/review/summary';
 import { viewOf } from '$lib/session/live-view';
 import { manualClock } from '$lib/time/manual-clock';
 import { makeSink, makeStart, makeStrap, recoveryBpm, shortPlan } from './builders';

@@ -3,7 +3,7 @@ import type { LiveView } from '$lib/session/live-view';
 import type { Phase } from '$lib/rounds/timeline';
 import { viewOf } from '$lib/session/live-view';
 import { Recorder } from '$lib/session/recorder';
-import { lockHeldFor, recordingUnlocked, takeRecordingLock } from '$lib/session/recording-lock';
+import { lockHeldFor, recordingUnlocked, takeRecordingLock } from '$lib/session/session-lock';
 import { Tabs } from '$lib/session/tabs.svelte';
 import { manualClock } from '$lib/time/manual-clock';
 import { makeSink, makeStart, makeStrap } from './builders';

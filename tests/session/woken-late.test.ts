@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { practiceStrap } from '$lib/gatt/practice-strap';
-import { unpackReadings } from '$lib/session/columns';
+import { unpackReadings } from '$lib/record/columns';
 import { viewOf } from '$lib/session/live-view';
 import { Recorder } from '$lib/session/recorder';
 import { manualClock } from '$lib/time/manual-clock';

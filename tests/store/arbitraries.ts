@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { makeHead, padsPlan } from './builders';
-import { packReadings, type Reading } from '$lib/session/columns';
+import { packReadings, type Reading } from '$lib/record/columns';
 import { amendmentKinds } from '$lib/rounds/amendment';
-import type { RecordHead, SessionRecord } from '$lib/session/record';
+import type { RecordHead, SessionRecord } from '$lib/record/record';
 
 const rrMs = fc.array(
 	fc.integer({ min: 0, max: 0xffff }).map((units) => (units * 1000) / 1024),

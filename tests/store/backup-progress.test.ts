@@ -2,10 +2,10 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { makeRecord } from './builders';
 import { contents, freshStore } from './fresh-store';
 import { saveAthlete } from '$lib/store/athletes';
-import { makeBackup } from '$lib/store/backup';
+import { makeBackup } from '$lib/store/backup/backup';
 import { Cancelled } from '$lib/store/breathe';
 import { openJournal } from '$lib/store/journal';
-import { planRestore, restore } from '$lib/store/restore';
+import { planRestore, restore } from '$lib/store/backup/restore';
 import type { UseStore } from '$lib/store/database';
 
 const sessions = 120;

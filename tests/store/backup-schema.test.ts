@@ -13,11 +13,11 @@ import {
 	recordEditSchema,
 	recordHeadSchema,
 	type Athlete
-} from '$lib/session/record-schema';
+} from '$lib/record/record-schema';
 import { saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete } from '$lib/store/gone-athletes';
-import { makeBackup } from '$lib/store/backup';
-import { parseBackup } from '$lib/store/backup-form';
+import { makeBackup } from '$lib/store/backup/backup';
+import { parseBackup } from '$lib/store/backup/form';
 import { logFuel, saveGoal } from '$lib/store/fuel';
 import { openJournal } from '$lib/store/journal';
 import { addEdit, deleteSession } from '$lib/store/sessions';

@@ -9,11 +9,11 @@ import { allKeys, contents, freshStore, plant, valueOf } from './fresh-store';
 import { defaultBellSettings } from '$lib/bell/settings';
 import { listAthletes, saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete, purgeAthletes, restoreAthlete } from '$lib/store/gone-athletes';
-import { makeBackup, rawText } from '$lib/store/backup';
+import { makeBackup, rawText } from '$lib/store/backup/backup';
 import type { UseStore } from '$lib/store/database';
 import { logFuel, readFuelLog, saveGoal } from '$lib/store/fuel';
 import { openJournal } from '$lib/store/journal';
-import { planRestore, restore, type RestorePlan } from '$lib/store/restore';
+import { planRestore, restore, type RestorePlan } from '$lib/store/backup/restore';
 import {
 	addEdit,
 	deleteSession,

@@ -1,6 +1,6 @@
-import { packReadings, type Reading } from '$lib/session/columns';
-import { recordVersion, type RecordHead, type SessionRecord } from '$lib/session/record';
-import type { JournalEntry, ReadingEntry, SessionStart } from '$lib/session/journal';
+import { packReadings, type Reading } from '$lib/record/columns';
+import { recordVersion, type RecordHead, type SessionRecord } from '$lib/record/record';
+import type { JournalEntry, ReadingEntry, SessionStart } from '$lib/record/journal';
 import type { Plan } from '$lib/rounds/plan';
 
 /** Invented athletes and sessions with fixed values; each override is what a test is about. */

@@ -4,7 +4,7 @@ import fc from 'fast-check';
 import { afterEach, describe, expect, it } from 'vitest';
 import { edits, records } from './arbitraries';
 import { makeHead, makeReading, makeRecord } from './builders';
-import { packReadings } from '$lib/session/columns';
+import { packReadings } from '$lib/record/columns';
 import { csvText, exportName, parseSessionJson, sessionCsv, sessionJson } from '$lib/store/export';
 
 const schema = JSON.parse(readFileSync('static/session.schema.json', 'utf8')) as object;

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { getAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete } from '$lib/store/gone-athletes';
-import { setConsent } from '$lib/store/folder-state';
+import { setConsent } from '$lib/store/folder/state';
 import { addEdit, readSession, saveSummary } from '$lib/store/sessions';
 import { logFuel, readFuelLog } from '$lib/store/fuel';
-import { mergeAthletes } from '$lib/store/folder-merges';
-import { headPutRight } from '$lib/session/put-right';
-import { summaryAsPutRight } from '$lib/session/reviewed';
+import { mergeAthletes } from '$lib/store/folder/merges';
+import { headPutRight } from '$lib/record/put-right';
+import { summaryAsPutRight } from '$lib/review/reviewed';
 import { FakeFolder } from './fake-folder';
 import type { UseStore } from '$lib/store/database';
 import { bo, iso, makeLaptop, nerea, noonMs } from './laptop';

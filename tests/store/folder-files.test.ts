@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fileName, parsedName, type SharedName } from '$lib/store/folder-names';
-import { readShared, sessionText } from '$lib/store/folder-text';
+import { fileName, parsedName, type SharedName } from '$lib/store/folder/names';
+import { readShared, sessionText } from '$lib/store/folder/text';
 import { parseSessionJson } from '$lib/store/export';
 import { records } from './arbitraries';
 import { makeRecord } from './builders';

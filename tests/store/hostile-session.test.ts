@@ -1,10 +1,10 @@
-import { fileName } from '$lib/store/folder-names';
-import { sessionText } from '$lib/store/folder-text';
+import { fileName } from '$lib/store/folder/names';
+import { sessionText } from '$lib/store/folder/text';
 import { parseSessionJson, sessionJson } from '$lib/store/export';
 import { openJournal } from '$lib/store/journal';
 import { readSession } from '$lib/store/sessions';
-import { summaryOf } from '$lib/session/summary';
-import type { Summary } from '$lib/session/summary';
+import { summaryOf } from '$lib/review/summary';
+import type { Summary } from '$lib/review/summary';
 import { describe, expect, it } from 'vitest';
 import { makeRecord } from './builders';
 import { FakeFolder } from './fake-folder';

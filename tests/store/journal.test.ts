@@ -3,10 +3,10 @@ import { describe, expect, it } from 'vitest';
 import { makeRecord, makeStart, readingEntry, startEntry } from './builders';
 import { abortingStore, watchedStore } from './faulty-store';
 import { allKeys, freshStore, plant, valueOf } from './fresh-store';
-import { RecordBuilder } from '$lib/session/record-builder';
+import { RecordBuilder } from '$lib/record/record-builder';
 import { openJournal, unfinishedJournals } from '$lib/store/journal';
 import { readSession } from '$lib/store/sessions';
-import { JournalGone, type JournalEntry } from '$lib/session/journal';
+import { JournalGone, type JournalEntry } from '$lib/record/journal';
 import type { UseStore } from '$lib/store/database';
 
 async function journalled(store: UseStore, sessionId = 'ses-1'): Promise<JournalEntry[]> {

@@ -1,8 +1,8 @@
 import { IDBFactory } from 'fake-indexeddb';
 import { entriesUnder, openDatabase, read, type UseStore } from '$lib/store/database';
-import { filesIn } from '$lib/store/folder-door';
-import { setConsent } from '$lib/store/folder-state';
-import { visitFolder } from '$lib/store/folder-sync';
+import { filesIn } from '$lib/store/folder/door';
+import { setConsent } from '$lib/store/folder/state';
+import { visitFolder } from '$lib/store/folder/sync';
 import { openJournal } from '$lib/store/journal';
 import { saveAthlete } from '$lib/store/athletes';
 import { readSession, listSessions } from '$lib/store/sessions';
@@ -10,8 +10,8 @@ import { sessionJson } from '$lib/store/export';
 import { makeRecord } from './builders';
 import { freshStore } from './fresh-store';
 import type { FakeFolder } from './fake-folder';
-import type { RecordHead } from '$lib/session/record';
-import type { Athlete } from '$lib/session/record-schema';
+import type { RecordHead } from '$lib/record/record';
+import type { Athlete } from '$lib/record/record-schema';
 
 export const dayMs = 86_400_000;
 export const noonMs = Date.UTC(2026, 2, 3, 12);

@@ -3,7 +3,7 @@ import { padsPlan } from './builders';
 import { abortingStore } from './faulty-store';
 import { allKeys, freshStore } from './fresh-store';
 import { defaultBellSettings } from '$lib/bell/settings';
-import { withThreshold, withWeight } from '$lib/session/athlete-changes';
+import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 import { getAthlete, saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete } from '$lib/store/gone-athletes';
 import { Preferences } from '$lib/store/preferences.svelte';

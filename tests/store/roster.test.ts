@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { getAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
 import { keepExample, removeExample } from '$lib/store/example';
 import { countSessionsOf, deleteAthlete, purgeAthletes, restoreAthlete } from '$lib/store/gone-athletes';
-import { takeFate } from '$lib/store/folder-fates';
+import { takeFate } from '$lib/store/folder/fates';
 import { logFuel, saveGoal } from '$lib/store/fuel';
 import type { UseStore } from '$lib/store/database';
 import { openJournal } from '$lib/store/journal';

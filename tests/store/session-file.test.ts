@@ -1,6 +1,6 @@
 import { sessionJson } from '$lib/store/export';
 import { openJournal } from '$lib/store/journal';
-import { planRestore, restore, type RestorePlan } from '$lib/store/restore';
+import { planRestore, restore, type RestorePlan } from '$lib/store/backup/restore';
 import { addEdit, deleteSession, listSessions, readSession } from '$lib/store/sessions';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';

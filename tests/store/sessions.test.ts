@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { makeHead, makeRecord } from './builders';
 import { abortingStore, watchedStore } from './faulty-store';
 import { allKeys, freshStore, plant, valueOf } from './fresh-store';
-import { methodsVersion, summaryOf } from '$lib/session/summary';
+import { methodsVersion, summaryOf } from '$lib/review/summary';
 import { openJournal } from '$lib/store/journal';
 import {
 	addEdit,
@@ -13,7 +13,7 @@ import {
 	restoreSession,
 	saveSummary
 } from '$lib/store/sessions';
-import type { RecordHead } from '$lib/session/record';
+import type { RecordHead } from '$lib/record/record';
 import type { UseStore } from '$lib/store/database';
 
 async function keep(store: UseStore, ...heads: Partial<RecordHead>[]): Promise<void> {

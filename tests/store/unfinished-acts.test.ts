@@ -3,7 +3,7 @@ import { discardIt, goOnWith, keepIt } from '../../src/routes/unfinished-acts';
 import { abortingStore } from './faulty-store';
 import { makeStart, readingEntry, startEntry } from './builders';
 import { allKeys, freshStore } from './fresh-store';
-import { unpackReadings } from '$lib/session/columns';
+import { unpackReadings } from '$lib/record/columns';
 import { openJournal, unfinishedJournal } from '$lib/store/journal';
 import { readSession } from '$lib/store/sessions';
 

@@ -9,13 +9,20 @@ import { hardFrom } from '$lib/physiology/recovery';
 import { beforeBellS, RestTaken } from '$lib/physiology/rest-taken';
 import type { Activity, PlanKind } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
-import type { Reading } from './columns';
-import { Newest } from './heard';
+import type { Reading } from '$lib/record/columns';
+import { Newest } from '$lib/review/heard';
 import { LiveCosts } from './live-costs';
 import { LiveGuided } from './live-guided';
 import { LiveRest, type RestView } from './live-rest';
-import { goneS, isPausedMiddle, isRest, livedFrom, pausedNearBell, workRoundOf } from './phase-times';
-import type { AthleteSnapshot } from './record';
+import {
+	goneS,
+	isPausedMiddle,
+	isRest,
+	livedFrom,
+	pausedNearBell,
+	workRoundOf
+} from '$lib/review/phase-times';
+import type { AthleteSnapshot } from '$lib/record/record';
 
 const ringMs = 90_000;
 

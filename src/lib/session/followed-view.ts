@@ -1,5 +1,5 @@
 import { isPausedAt, phaseAt, ranMs, remainingMs } from '$lib/rounds/timeline';
-import { oldBeatMs } from './columns';
+import { oldBeatMs } from '$lib/record/columns';
 import type { LiveView } from './live-view';
 import type { Told } from './telling';
 

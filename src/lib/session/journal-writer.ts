@@ -1,5 +1,5 @@
 import type { Clock } from '$lib/time/clock';
-import { answerWithinMs, JournalGone, StoreSilent, type JournalEntry, type Sink } from './journal';
+import { answerWithinMs, JournalGone, StoreSilent, type JournalEntry, type Sink } from '$lib/record/journal';
 
 // What arrives is on disk a second later at the latest: the half that is left is the disk's own, because a machine at
 // work with something else has been seen to take most of it.

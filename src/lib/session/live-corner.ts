@@ -1,13 +1,13 @@
 import { pulseRule } from '$lib/bell/pulse-rule';
 import { ContactTrial, isUsable } from '$lib/physiology/grid';
 import type { Phase } from '$lib/rounds/timeline';
-import { oldBeatMs, type Reading } from './columns';
+import { oldBeatMs, type Reading } from '$lib/record/columns';
 import { CornerTally, type Counted, type LiveRound } from './corner-tally';
-import { withoutContact } from './heard';
+import { withoutContact } from '$lib/review/heard';
 import type { CostsSoFar } from './live-costs';
 import type { LiveGuided } from './live-guided';
 import type { RestView } from './live-rest';
-import type { AthleteSnapshot } from './record';
+import type { AthleteSnapshot } from '$lib/record/record';
 
 /** One athlete while the session runs: the present rate, and what the seconds so far come to. */
 export class LiveCorner {

@@ -1,10 +1,10 @@
 import type { Plan } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
-import type { Reading } from './columns';
+import type { Reading } from '$lib/record/columns';
 import { LiveCorner } from './live-corner';
 import type { LiveGuided } from './live-guided';
-import type { JournalEntry } from './journal';
-import type { CornerSoFar } from './record-builder';
+import type { JournalEntry } from '$lib/record/journal';
+import type { CornerSoFar } from '$lib/record/record-builder';
 
 /** Everybody on one clock, moved on together in time and each by the packets of their own strap. */
 export class LiveCorners {

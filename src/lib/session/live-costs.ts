@@ -1,8 +1,8 @@
 import { energyOf } from '$lib/physiology/energy';
 import { bandOf, type TimeInBands } from '$lib/physiology/intensity';
 import type { Activity } from '$lib/rounds/plan';
-import type { AthleteSnapshot } from './record';
-import { energyActivityOf } from './session-costs';
+import type { AthleteSnapshot } from '$lib/record/record';
+import { energyActivityOf } from '$lib/review/session-costs';
 
 /** What the session has cost so far, carried forward second by second. */
 export interface CostsSoFar {

@@ -3,8 +3,8 @@ import { leastInMinute, minuteS, quietTimeS, settlingS } from '$lib/physiology/r
 import { thresholdRunS } from '$lib/physiology/threshold';
 import type { PlanKind } from '$lib/rounds/plan';
 import { remainingMs, type Phase } from '$lib/rounds/timeline';
-import type { Reading } from './columns';
-import { promptEveryS } from './guided-plans';
+import type { Reading } from '$lib/record/columns';
+import { promptEveryS } from '$lib/rounds/guided-plans';
 
 /** What the screen shows of a guided measurement while it runs. */
 export interface GuidedView {

@@ -1,9 +1,9 @@
 import type { BellSettings } from '$lib/bell/settings';
 import type { Ringer } from '$lib/bell/ringer';
 import type { Plan } from '$lib/rounds/plan';
-import type { JournalEntry, SessionStart } from './journal';
+import type { JournalEntry, SessionStart } from '$lib/record/journal';
 import { standingEffort } from './practice-hearts';
-import type { AthleteSnapshot } from './record';
+import type { AthleteSnapshot } from '$lib/record/record';
 import { Roster } from './roster.svelte';
 import type { Ground, RunningSession } from './running-session.svelte';
 import type { StrapChoice } from './strap-choice.svelte';

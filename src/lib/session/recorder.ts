@@ -3,19 +3,19 @@ import type { HeartRateMeasurement } from '$lib/gatt/heart-rate-measurement';
 import type { Strap } from '$lib/gatt/strap';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { Clock } from '$lib/time/clock';
-import type { Reading } from './columns';
-import { answerWithinMs, StoreSilent } from './journal';
-import type { Entrant, JournalEntry, MeasuredRecord, SessionStart, Sink } from './journal';
+import type { Reading } from '$lib/record/columns';
+import { answerWithinMs, StoreSilent } from '$lib/record/journal';
+import type { Entrant, JournalEntry, MeasuredRecord, SessionStart, Sink } from '$lib/record/journal';
 import { JournalWriter } from './journal-writer';
 import type { LiveCorner } from './live-corner';
 import { LiveCorners } from './live-corners';
 import type { LiveGuided } from './live-guided';
-import { RecordBuilder, type CornerSoFar } from './record-builder';
-import type { CornerEvent, SessionRecord, StrapChange } from './record';
+import { RecordBuilder, type CornerSoFar } from '$lib/record/record-builder';
+import type { CornerEvent, SessionRecord, StrapChange } from '$lib/record/record';
 import { SessionClock } from './session-clock';
 import { SleepWatch, type Sign, type Slept } from './sleep-watch';
 import { StrapLinks } from './strap-links';
-import { measured } from './summary';
+import { measured } from '$lib/review/summary';
 
 /** A false start can be thrown away until this long after the first bell. */
 const falseStartMs = 15_000;

@@ -5,17 +5,17 @@ import type { Amendment } from '$lib/rounds/amendment';
 import type { Plan } from '$lib/rounds/plan';
 import { ranMs } from '$lib/rounds/timeline';
 import { realClock } from '$lib/time/clock';
-import { promptEveryS } from './guided-plans';
-import type { JournalEntry, SessionStart, Sink } from './journal';
-import { believedMs } from './limits';
+import { promptEveryS } from '$lib/rounds/guided-plans';
+import type { JournalEntry, SessionStart, Sink } from '$lib/record/journal';
+import { believedMs } from '$lib/record/limits';
 import { viewOf, type LiveView } from './live-view';
 import { practiceEffort } from './practice-effort';
-import type { AthleteSnapshot, SessionRecord } from './record';
+import type { AthleteSnapshot, SessionRecord } from '$lib/record/record';
 import { Recorder } from './recorder';
 import type { Roster } from './roster.svelte';
 import { SessionCorners } from './session-corners.svelte';
 import type { Tabs } from './tabs.svelte';
-import { lastMsOf } from './unfinished';
+import { lastMsOf } from '$lib/review/unfinished';
 
 /** Longer than this without the page, and going on begins in a pause: nobody boxed to a bell that was silent. */
 const longestGapMs = 60_000;

@@ -1,6 +1,6 @@
 import type { Strap, StrapDetails, StrapReading } from '$lib/gatt/strap';
 import { isPlausibleBpm } from '$lib/physiology/grid';
-import { oldBeatMs } from './columns';
+import { oldBeatMs } from '$lib/record/columns';
 
 /** Readings from before Start that are still worth keeping: as many seconds as the live rings hold. */
 const keptMs = 90_000;

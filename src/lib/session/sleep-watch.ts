@@ -1,4 +1,4 @@
-import { believedMs } from './limits';
+import { believedMs } from '$lib/record/limits';
 
 /** Packets this close on both sides of a leap: nobody slept, somebody set the clock. */
 const awakeMs = 3000;

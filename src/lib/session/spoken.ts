@@ -1,5 +1,5 @@
 import type { RestView } from './live-rest';
-import { beats, verdictWords } from './words';
+import { beats, verdictWords } from '$lib/review/words';
 
 /**
  * What is said of a rest to an athlete who does not see the screen: short enough for one breath. Undefined

@@ -1,6 +1,6 @@
 import type { Strap } from '$lib/gatt/strap';
 import type { HeartRateMeasurement } from '$lib/gatt/heart-rate-measurement';
-import type { CornerEvent } from './record';
+import type { CornerEvent } from '$lib/record/record';
 import type { SessionClock } from './session-clock';
 
 interface Hearing {

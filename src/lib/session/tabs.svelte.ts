@@ -6,7 +6,7 @@ import {
 	recordingUnlocked,
 	takeLockToRestore,
 	takeRecordingLock
-} from './recording-lock';
+} from './session-lock';
 import { Teller, type Told, type Word } from './telling';
 
 const channelName = 'corner-minute-live';

@@ -1,8 +1,8 @@
 import { entriesUnder, read, storable, valueAt, write } from './database';
 import { jsonText } from './plain-json';
-import { athleteSchema, check } from '$lib/session/record-schema';
+import { athleteSchema, check } from '$lib/record/record-schema';
 import type { Unreadable, UseStore } from './database';
-import type { Athlete, Checked } from '$lib/session/record-schema';
+import type { Athlete, Checked } from '$lib/record/record-schema';
 
 export const athletePrefix = 'athlete/';
 

@@ -1,6 +1,6 @@
 import { createStore, promisifyRequest } from 'idb-keyval';
 import { Cancelled } from './breathe';
-import { check } from '$lib/session/record-schema';
+import { check } from '$lib/record/record-schema';
 import type { UseStore } from 'idb-keyval';
 import type { GenericSchema } from 'valibot';
 

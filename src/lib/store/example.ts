@@ -1,9 +1,9 @@
 import { athletePrefix } from './athletes';
 import { entriesUnder, isObject, storable, under, write, type UseStore } from './database';
 import { deleteFuel } from './fuel';
-import type { MeasuredRecord } from '$lib/session/journal';
-import type { RecordEdit } from '$lib/session/record';
-import { athleteSchema, type Athlete } from '$lib/session/record-schema';
+import type { MeasuredRecord } from '$lib/record/journal';
+import type { RecordEdit } from '$lib/record/record';
+import { athleteSchema, type Athlete } from '$lib/record/record-schema';
 
 /** Keeps the example gym: athletes and sessions in one transaction. Rejects with `StoreError`. */
 export async function keepExample(

@@ -1,11 +1,11 @@
 import * as v from 'valibot';
-import { unpackReadings } from '$lib/session/columns';
-import { recordVersion } from '$lib/session/record';
-import { recordBodySchema } from '$lib/session/record-body-schema';
-import { check, recordEditSchema, recordHeadSchema } from '$lib/session/record-schema';
-import { migrated, type Form, type Migration } from './migrations';
+import { unpackReadings } from '$lib/record/columns';
+import { recordVersion } from '$lib/record/record';
+import { recordBodySchema } from '$lib/record/body';
+import { check, recordEditSchema, recordHeadSchema } from '$lib/record/record-schema';
+import { migrated, type Form, type Migration } from '$lib/record/migrations';
 import type { FoldedEdit } from './sessions';
-import type { RecordBody, RecordHead, SessionRecord } from '$lib/session/record';
+import type { RecordBody, RecordHead, SessionRecord } from '$lib/record/record';
 
 export const sessionFormat = 'corner-minute session';
 

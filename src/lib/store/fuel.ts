@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { entriesUnder, keysUnder, read, storable, under, valueAt, write } from './database';
-import { check } from '$lib/session/record-schema';
+import { check } from '$lib/record/record-schema';
 import type { Unreadable, UseStore } from './database';
 
 /** A goal weight and the day it is wanted for. */

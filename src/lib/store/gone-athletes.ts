@@ -1,6 +1,6 @@
 import { athletePrefix } from './athletes';
 import { entriesUnder, isObject, keysUnder, read, valueAt, write, type UseStore } from './database';
-import { fateAt } from './folder-state';
+import { fateAt } from './folder/state';
 import { deleteFuel } from './fuel';
 
 const gonePrefix = 'gone-athlete/';

@@ -2,8 +2,8 @@ import { promisifyRequest } from 'idb-keyval';
 import { entriesUnder, groupById, read, storable, StoreError, under, write } from './database';
 import { journalPrefix } from './journal-keys';
 import { summarySchema } from './summary-schema';
-import { recordBodySchema } from '$lib/session/record-body-schema';
-import { check, journalEntrySchema, recordHeadSchema } from '$lib/session/record-schema';
+import { recordBodySchema } from '$lib/record/body';
+import { check, journalEntrySchema, recordHeadSchema } from '$lib/record/record-schema';
 import type { UseStore } from './database';
 import {
 	JournalGone,
@@ -11,7 +11,7 @@ import {
 	type MeasuredRecord,
 	type SessionStart,
 	type UnfinishedSink
-} from '$lib/session/journal';
+} from '$lib/record/journal';
 
 const chunkKey = (sessionId: string, chunk: number) =>
 	`${journalPrefix(sessionId)}${String(chunk).padStart(8, '0')}`;

@@ -1,4 +1,4 @@
-import { check, planSchema, type Athlete } from '$lib/session/record-schema';
+import { check, planSchema, type Athlete } from '$lib/record/record-schema';
 import { changedMembers, listAthletes, saveAthlete } from './athletes';
 import type { UseStore } from './database';
 import {

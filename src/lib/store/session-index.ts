@@ -1,5 +1,5 @@
 import { createStore } from 'idb-keyval';
-import { check, shape } from '$lib/session/record-schema';
+import { check, shape } from '$lib/record/record-schema';
 import * as v from 'valibot';
 import { eachUnder, fewAtATime, keysUnder, read, valueAt, write } from './database';
 import { originOf, readListed, reassignedSessions, type ListedSession } from './sessions';

@@ -10,14 +10,14 @@ import {
 	valueAt,
 	write
 } from './database';
-import { migrated } from './migrations';
+import { migrated } from '$lib/record/migrations';
 import { summarySchema } from './summary-schema';
-import { recordBodySchema } from '$lib/session/record-body-schema';
-import { check, recordEditSchema, recordHeadSchema } from '$lib/session/record-schema';
+import { recordBodySchema } from '$lib/record/body';
+import { check, recordEditSchema, recordHeadSchema } from '$lib/record/record-schema';
 import type { Unreadable, UseStore } from './database';
-import type { RecordBody, RecordEdit, RecordHead, SessionRecord } from '$lib/session/record';
-import type { Summary } from '$lib/session/summary';
-import type { Checked } from '$lib/session/record-schema';
+import type { RecordBody, RecordEdit, RecordHead, SessionRecord } from '$lib/record/record';
+import type { Summary } from '$lib/review/summary';
+import type { Checked } from '$lib/record/record-schema';
 
 /** All corrections to one record, folded: the last writer of each field wins. */
 export type FoldedEdit = Omit<RecordEdit, 'at'>;

@@ -1,8 +1,8 @@
 import * as v from 'valibot';
 import { entriesUnder, read, storable, valueAt, write } from './database';
-import { bellSettingsSchema, check, idSchema, planSchema } from '$lib/session/record-schema';
+import { bellSettingsSchema, check, idSchema, planSchema } from '$lib/record/record-schema';
 import type { Unreadable, UseStore } from './database';
-import type { RecordHead } from '$lib/session/record';
+import type { RecordHead } from '$lib/record/record';
 
 /** Every setting there is. */
 export const settingSchemas = {

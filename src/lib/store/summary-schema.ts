@@ -1,6 +1,6 @@
 import * as v from 'valibot';
-import { shape } from '$lib/session/record-schema';
-import type { methodsVersion, RestSummary, RoundSummary, Summary } from '$lib/session/summary';
+import { shape } from '$lib/record/record-schema';
+import type { methodsVersion, RestSummary, RoundSummary, Summary } from '$lib/review/summary';
 
 // The store takes types alone from the measures. This one holds the two numbers together: raising the
 // session's does not compile until this one follows.

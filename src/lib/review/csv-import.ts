@@ -1,0 +1,260 @@
+import { packReadings } from '$lib/record/columns';
+import { thresholdRunPlan } from '$lib/rounds/guided-plans';
+import { rateColumns, secondsInUnit, timeColumns, type Column } from './csv-columns';
+import { readNumber, readTime, type Time } from './csv-times';
+import { recordVersion, type AthleteSnapshot, type SessionRecord } from '$lib/record/record';
+
+/** A recording made elsewhere: seconds since its first row, and the rate there. */
+export interface Recording {
+	points: { s: number; bpm: number }[];
+	/** Moment of the first row where the file tells it, ISO 8601. */
+	startedAt?: string;
+	/** What was recognised, in words, for confirmation. */
+	recognised: { separator: string; decimal: string; time: string; timeColumn: string; rateColumn: string };
+}
+
+/** `asks`: several columns may be the heart rate, and somebody has to say which. */
+export type RecordingReading =
+	| { status: 'read'; recording: Recording }
+	| { status: 'asks'; problem: string; columns: Column[] }
+	| { status: 'refused'; problem: string };
+
+const mostRows = 200_000;
+const mostColumns = 1000;
+/** What a column without a name is taken for, if every one of its first rows lies in it, beats a minute. */
+const likelyBpm = { least: 25, most: 250 };
+// A hundred characters a row, which is several times what any export writes.
+export const mostRecordingCharacters = 20_000_000;
+// As long as a session can be. Beyond it a wrong time would make a grid of seconds that no memory holds.
+const longestS = 4 * 3600;
+const separators = [
+	['\t', 'tab'],
+	[';', 'semicolon'],
+	[',', 'comma'],
+	['|', 'bar']
+] as const;
+
+/**
+ * Reads a CSV text with a time and a heart rate in each row. Separator, decimal sign, the form of the time and
+ * the two columns are found out; with no header the first column is the time. Where several columns may as well be the
+ * heart rate, the answer asks which; then call again with its place `rateAt`. A line
+ * that cannot be read refuses the whole file and is named by its number, counted from 1 with the header: half
+ * a recording is worse than none. An empty rate is a gap, not a fault.
+ *
+ * @example parseRecording('time;heart rate\n0:00;120\n0:01;121')
+ */
+export function parseRecording(text: string, rateAt?: number): RecordingReading {
+	if (text.length > mostRecordingCharacters)
+		return refused('The file is larger than any recording can be, so it was not read.');
+	if (/^\uFEFF?\s*\{/.test(text))
+		return refused('This is no table but a JSON file. A session or a backup is brought in under Backup.');
+	if (hasTooManyLines(text)) return refused(`The file has over ${mostRows} rows, more than any run has.`);
+	const lines = text
+		.replace(/^\uFEFF/, '')
+		.split(/\r\n|\n|\r/)
+		.map((line, i) => ({ line, number: i + 1 }))
+		.filter(({ line }) => line.trim() !== '');
+	if (lines.length < 2) return refused('The file has no rows with a time and a heart rate.');
+	if (lines.length > mostRows) return refused(`The file has over ${mostRows} rows, more than any run has.`);
+	const first = lines[0]!;
+	// The rows decide: a header may hold commas of its own.
+	const separator = separators.find(([sign]) => lines.slice(0, 5).every(({ line }) => line.includes(sign)));
+	if (!separator)
+		return refused(
+			`Line ${first.number} has no separator: tabs, semicolons, commas or bars must part the time from the rate.`
+		);
+	const [sign, separatorName] = separator;
+	const header = cellsOf(first.line, sign);
+	if (header.length > mostColumns)
+		return refused(`Line ${first.number} has over ${mostColumns} columns, more than any recording has.`);
+	const hasHeader = header.some((cell) => /\p{L}/u.test(cell) && readTime(cell) === undefined);
+	const rows = lines.slice(hasHeader ? 1 : 0);
+	const time = hasHeader ? timeColumns(header)[0] : { at: 0, name: 'first' };
+	const rates = hasHeader ? rateColumns(header) : unnamedRates(rows, sign);
+	if (!time || rates.length === 0) {
+		const missing = time ? 'heart rate' : 'time';
+		return refused(`Line ${first.number} names no column for the ${missing}: ${short(header.join(', '))}.`);
+	}
+	const rate = rates.length === 1 ? rates[0] : rates.find(({ at }) => at === rateAt);
+	if (!rate)
+		return {
+			status: 'asks',
+			problem: 'More than one column may be the heart rate. Choose which it is.',
+			columns: rates.map(({ at, name }) => ({ at, name: short(name) }))
+		};
+	const unitS = hasHeader ? secondsInUnit(time.name) : 1;
+	return readRows(
+		rows,
+		sign,
+		{ timeAt: time.at, rateAt: rate.at, unitS },
+		{
+			separator: separatorName,
+			timeColumn: time.name,
+			rateColumn: rate.name
+		}
+	);
+}
+
+/** Counted before the text is cut up: a list of twenty million empty lines would fill the memory. */
+function hasTooManyLines(text: string): boolean {
+	// Every second one may be empty.
+	let left = 2 * mostRows;
+	const ends = /\r\n|\n|\r/g;
+	while (ends.test(text)) if (left-- === 0) return true;
+	return false;
+}
+
+const ordinals = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth'];
+
+/** The columns of a file without a header that may be a heart rate by what stands in them. */
+function unnamedRates(rows: readonly { line: string }[], sign: string): Column[] {
+	const cells = rows.slice(0, 5).map(({ line }) => cellsOf(line, sign));
+	const columns = (cells[0] ?? [])
+		.map((_, at) => ({ at, name: ordinals[at] ?? `number ${at + 1}` }))
+		.slice(1);
+	if (columns.length < 2) return columns;
+	const isLikely = ({ at }: Column) =>
+		cells.every((row) => {
+			const bpm = readNumber(row[at] ?? '');
+			return row[at] === '' || (bpm !== undefined && bpm >= likelyBpm.least && bpm <= likelyBpm.most);
+		});
+	const likely = columns.filter(isLikely);
+	return likely.length > 0
+		? likely.map(({ at, name }) => ({ at, name: `${name} (${cells[0]![at]})` }))
+		: columns;
+}
+
+function readRows(
+	rows: readonly { line: string; number: number }[],
+	sign: string,
+	{ timeAt, rateAt, unitS }: { timeAt: number; rateAt: number; unitS: number },
+	recognised: Pick<Recording['recognised'], 'separator' | 'timeColumn' | 'rateColumn'>
+): RecordingReading {
+	const points: Recording['points'] = [];
+	let firstTime: Time | undefined;
+	let lastS = -Infinity;
+	let midnights = 0;
+	let hasComma = false;
+	for (const { line, number } of rows) {
+		const cells = cellsOf(line, sign);
+		const timeText = cells[timeAt] ?? '';
+		const rateText = cells[rateAt] ?? '';
+		const time = readTime(timeText, unitS);
+		if (!time) return refused(`Line ${number}: "${short(timeText)}" is no time that can be read.`);
+		firstTime ??= time;
+		if (time.form !== firstTime.form)
+			return refused(`Line ${number}: "${short(timeText)}" is written otherwise than the times before it.`);
+		let s = time.s - firstTime.s + midnights * 86_400;
+		// A clock without a date starts anew at midnight.
+		if (s < lastS && time.form === 'hours, minutes, seconds' && lastS - s > 43_200) {
+			midnights++;
+			s += 86_400;
+		}
+		if (s < lastS) return refused(`Line ${number}: the time goes back. Rows must stand in order.`);
+		// Not `s > longestS`: a number too long to be one is refused here too.
+		if (!(s <= longestS))
+			return refused(
+				`Line ${number}: "${short(timeText)}" lies more than 4 hours after the first row. Bring in the run alone.`
+			);
+		lastS = s;
+		hasComma ||= /\d,\d/.test(timeText) || /\d,\d/.test(rateText);
+		if (rateText === '') continue;
+		const bpm = readNumber(rateText);
+		if (bpm === undefined || bpm < 0 || bpm > 300)
+			return refused(`Line ${number}: "${short(rateText)}" is no heart rate in beats a minute.`);
+		points.push({ s, bpm });
+	}
+	if (points.length < 2) return refused('The file has fewer than two rows with a heart rate.');
+	return {
+		status: 'read',
+		recording: {
+			points,
+			...(firstTime?.startedAt && { startedAt: firstTime.startedAt }),
+			recognised: { ...recognised, decimal: hasComma ? 'comma' : 'point', time: firstTime!.form }
+		}
+	};
+}
+
+/** The cells of a line; quotes may hold the separator (RFC 4180). */
+function cellsOf(line: string, sign: string): string[] {
+	const cells: string[] = [];
+	let cell = '';
+	let isQuoted = false;
+	for (let i = 0; i < line.length; i++) {
+		const char = line[i]!;
+		if (char === '"' && isQuoted && line[i + 1] === '"') {
+			cell += '"';
+			i++;
+		} else if (char === '"') isQuoted = !isQuoted;
+		else if (char === sign && !isQuoted) {
+			cells.push(cell.trim());
+			cell = '';
+		} else cell += char;
+	}
+	return [...cells, cell.trim()];
+}
+
+const longestQuote = 60;
+const short = (text: string) => (text.length > longestQuote ? `${text.slice(0, longestQuote)}…` : text);
+
+function refused(problem: string): RecordingReading {
+	return { status: 'refused', problem: `${problem} Nothing was brought in.` };
+}
+
+/**
+ * The moment at which a recording began on a day of the calendar here (YYYY-MM-DD), ISO 8601: at its own time of
+ * day, or at noon where the file tells none.
+ */
+export function startedOn(day: string, { startedAt }: Pick<Recording, 'startedAt'>): string {
+	const moment = startedAt === undefined ? new Date(2000, 0, 1, 12) : new Date(startedAt);
+	const [year, month, date] = day.split('-').map(Number);
+	moment.setFullYear(year!, month! - 1, date);
+	return moment.toISOString();
+}
+
+/**
+ * A threshold run out of a recording: what comes before the chosen 20 minutes is its warm-up, what comes
+ * after its cool-down.
+ *
+ * @param fromS second of the recording at which the 20 minutes begin
+ */
+export function recordOfRecording(
+	recording: Recording,
+	fromS: number,
+	athlete: AthleteSnapshot,
+	about: { id: string; startedAt: string; zone: string; fileName: string }
+): SessionRecord {
+	const { points } = recording;
+	const lengthS = Math.ceil(points.at(-1)!.s) + 1;
+	const warmUpS = Math.round(fromS);
+	const plan = {
+		...thresholdRunPlan(warmUpS),
+		name: 'Threshold run, recorded elsewhere',
+		getReadyS: 0,
+		coolDownS: Math.max(0, Math.min(4 * 3600, lengthS - warmUpS - 1260))
+	};
+	return {
+		head: {
+			version: recordVersion,
+			id: about.id,
+			groupId: about.id,
+			startedAt: about.startedAt,
+			zone: about.zone,
+			endedMs: lengthS * 1000,
+			plan,
+			amendments: [],
+			athlete,
+			strapName: `Recording ${about.fileName}`.slice(0, 120),
+			practice: false,
+			events: []
+		},
+		body: packReadings(
+			points.map(({ s, bpm }) => ({
+				ms: Math.round(s * 1000),
+				bpm: Math.round(bpm),
+				contact: 'not supported',
+				rrMs: []
+			}))
+		)
+	};
+}

@@ -1,0 +1,83 @@
+import { secondsOf, type Seconds } from '$lib/physiology/grid';
+import type { WorkRound } from '$lib/physiology/over-threshold';
+import type { Phase } from '$lib/rounds/timeline';
+import type { Reading } from '$lib/record/columns';
+
+/** A pause that touches the ten seconds before a bell or the sixty after it spoils the verdict on that rest. */
+const beforeBellMs = 10_000;
+const afterBellMs = 60_000;
+
+/** Whether a pause lies between ten seconds before the bell and sixty after it, as far as `nowMs`. */
+export function pausedNearBell(timeline: readonly Phase[], bellMs: number, nowMs: number): boolean {
+	return timeline.some((phase) =>
+		phase.pauses.some(
+			({ fromMs, toMs }) => fromMs < Math.min(bellMs + afterBellMs, nowMs) && toMs > bellMs - beforeBellMs
+		)
+	);
+}
+
+/** Whether a phase is one of recovery from a bell. */
+export const isRest = ({ kind }: Pick<Phase, 'kind'>) => kind === 'rest' || kind === 'closing';
+
+/**
+ * A phase as an athlete lived it who joined at `joinedMs`: undefined where it was over by then. Work begins with
+ * the athlete; a rest keeps its bell, from which there is then nothing to fall.
+ */
+export function livedFrom(phase: Phase, joinedMs: number | undefined): Phase | undefined {
+	if (joinedMs === undefined || phase.startMs >= joinedMs) return phase;
+	if (phase.endMs <= joinedMs) return undefined;
+	if (isRest(phase)) return phase;
+	const pauses = phase.pauses
+		.filter(({ toMs }) => toMs > joinedMs)
+		.map(({ fromMs, toMs }) => ({ fromMs: Math.max(fromMs, joinedMs), toMs }));
+	// An open pause has cost the planned end nothing yet, and it began before the athlete came.
+	const open = phase.pauses.find(({ toMs }) => toMs === Infinity);
+	const waitedMs = open ? Math.max(0, joinedMs - open.fromMs) : 0;
+	return { ...phase, startMs: joinedMs, plannedEndMs: phase.plannedEndMs + waitedMs, pauses };
+}
+
+/** Whole seconds of a phase; a twentieth of a second of grace forgives rounding at its bells. */
+export function lengthS({ startMs, endMs }: { startMs: number; endMs: number }): number {
+	return Math.floor((endMs - startMs) / 1000 + 0.05);
+}
+
+/** Whole seconds of a phase that are over at `nowMs`: one that still runs has no grace, its second may yet bring a beat. */
+export function goneS(phase: Phase, nowMs: number): number {
+	return nowMs >= phase.endMs ? lengthS(phase) : Math.max(0, Math.floor((nowMs - phase.startMs) / 1000));
+}
+
+/**
+ * The grid of a phase from its first second on, or from `beforeS` before it. What comes from its end on is none of
+ * it, also where the grace lets its last second reach beyond.
+ */
+export function secondsOfPhase(readings: readonly Reading[], phase: Phase, beforeS = 0): Seconds {
+	const { startMs, endMs } = phase;
+	const reaches = startMs + lengthS(phase) * 1000 > endMs;
+	const own = reaches ? readings.filter(({ ms }) => ms < endMs) : readings;
+	return secondsOf(own, startMs - beforeS * 1000, beforeS + lengthS(phase));
+}
+
+/** A phase of work as the seconds over the threshold are counted in it, in seconds from its start. */
+export function workRoundOf({ startMs, endMs, plannedEndMs, pauses }: Phase): WorkRound {
+	const toS = (ms: number) => (ms - startMs) / 1000;
+	return {
+		startS: 0,
+		endS: toS(endMs),
+		plannedEndS: toS(plannedEndMs),
+		pauses: pauses.map(({ fromMs, toMs }) => ({ startS: toS(fromMs), endS: toS(toMs) }))
+	};
+}
+
+/** Whether second `s` of a phase was paused: a second belongs where its middle lies. */
+export function isPausedMiddle(phase: Phase, s: number): boolean {
+	const middleMs = phase.startMs + (s + 0.5) * 1000;
+	// By halves: it is asked for every second, and somebody may have paused a thousand times.
+	let low = 0;
+	let high = phase.pauses.length;
+	while (low < high) {
+		const middle = (low + high) >> 1;
+		if (phase.pauses[middle]!.fromMs <= middleMs) low = middle + 1;
+		else high = middle;
+	}
+	return middleMs < (phase.pauses[low - 1]?.toMs ?? -Infinity);
+}

@@ -1,0 +1,98 @@
+import type { Answer } from '$lib/physiology/answer';
+import { energyOf, type EnergyEstimate } from '$lib/physiology/energy';
+import type { EnergyActivity } from '$lib/physiology/energy-regression';
+import { secondsOf, type Seconds } from '$lib/physiology/grid';
+import { timeInBands, type TimeInBands } from '$lib/physiology/intensity';
+import { banisterLoad } from '$lib/physiology/load';
+import { higherMaximum, maxHeartRateFromAge } from '$lib/physiology/max-heart-rate';
+import { metEnergyKJ, metOf, type MetActivity } from '$lib/physiology/met';
+import type { Activity } from '$lib/rounds/plan';
+import type { Phase } from '$lib/rounds/timeline';
+import type { Reading } from '$lib/record/columns';
+import { isPausedMiddle, secondsOfPhase } from './phase-times';
+import type { RecordHead } from '$lib/record/record';
+
+/** What a session cost and where its work lay. A reason stands wherever a figure is missing. */
+export interface SessionCosts {
+	/** Seconds of work by share of the threshold, pauses left out; absent without a threshold. */
+	bands?: TimeInBands;
+	/** The whole session, rests and warm-up included. */
+	energy: Answer<EnergyEstimate>;
+	/** The work alone by the published equivalent of its activity: a check that knows nothing of the heart. */
+	metWorkKJ: Answer<number>;
+	/** Banister's impulse over the whole session. */
+	load: Answer<number>;
+	/** The maximum that the load stands on was estimated from age, with an error of about 10 bpm. */
+	isMaxEstimated: boolean;
+	/** A believable rate above the measured maximum: offered, never taken. */
+	higherMaxBpm?: number;
+}
+
+const metActivities: Record<Activity, MetActivity | undefined> = {
+	pads: 'pads',
+	bag: 'bag',
+	'shadow boxing': 'shadow boxing',
+	sparring: 'sparring',
+	skipping: 'skipping rope, moderate',
+	circuit: undefined,
+	running: 'jogging',
+	rest: undefined
+};
+
+/** Which range of the regression an activity takes. */
+export function energyActivityOf(activity: Activity): EnergyActivity {
+	if (activity === 'running') return 'running';
+	return activity === 'rest' ? 'other' : 'boxing';
+}
+
+/** The costs of a record, from its readings and the athlete's numbers as they were that day. */
+export function costsOf(
+	head: RecordHead,
+	readings: readonly Reading[],
+	phases: readonly Phase[]
+): SessionCosts {
+	const { athlete, plan, joinedMs = 0, endedMs } = head;
+	const whole = secondsOf(readings, joinedMs, (endedMs - joinedMs) / 1000);
+	const work = workSecondsOf(readings, phases);
+	const estimatedMax =
+		athlete.ageYears === undefined ? undefined : maxHeartRateFromAge(athlete.ageYears)?.bpm;
+	const load = banisterLoad(whole, {
+		sex: athlete.sex,
+		restBpm: athlete.restBpm,
+		maxBpm: athlete.measuredMaxBpm ?? estimatedMax
+	});
+	return {
+		bands:
+			athlete.thresholdBpm === undefined
+				? undefined
+				: timeInBands(work, 0, work.length, athlete.thresholdBpm),
+		energy: energyOf(
+			whole,
+			{ ...athlete, vo2Max: athlete.vo2max },
+			{ activity: energyActivityOf(plan.activity) }
+		),
+		metWorkKJ: metWork(plan.activity, work.length / 60, athlete.weightKg),
+		load: load.value ? { value: load.value.load } : load,
+		isMaxEstimated: athlete.measuredMaxBpm === undefined,
+		higherMaxBpm:
+			athlete.measuredMaxBpm === undefined ? undefined : higherMaximum(whole, athlete.measuredMaxBpm)
+	};
+}
+
+/** All seconds of work one behind the other, pauses left out. */
+function workSecondsOf(readings: readonly Reading[], phases: readonly Phase[]): Seconds {
+	return Float64Array.from(
+		phases
+			.filter(({ kind }) => kind === 'work')
+			.flatMap((phase) => [...secondsOfPhase(readings, phase).filter((_, s) => !isPausedMiddle(phase, s))])
+	);
+}
+
+function metWork(activity: Activity, minutes: number, weightKg: number | undefined): Answer<number> {
+	const name = metActivities[activity];
+	if (!name) return { reason: `No published value stands for "${activity}".` };
+	if (weightKg === undefined) return { reason: 'The body mass is not given: enter it.' };
+	const { value, reason } = metOf(name);
+	const kJ = value && metEnergyKJ(value.met, minutes, weightKg);
+	return kJ === undefined ? { reason: reason ?? 'The body mass is outside 20 to 250 kg.' } : { value: kJ };
+}

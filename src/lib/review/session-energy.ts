@@ -1,0 +1,46 @@
+import type { Answer } from '$lib/physiology/answer';
+import { energyOf } from '$lib/physiology/energy';
+import { netSessionKcal, type DailyActivity } from '$lib/physiology/energy-budget';
+import { secondsOf } from '$lib/physiology/grid';
+import type { Range } from '$lib/physiology/range';
+import { kJPerKcal } from '$lib/physiology/resting-expenditure';
+import { heardIn } from './heard';
+import { longestMeasuredMs } from '$lib/record/limits';
+import type { SessionRecord } from '$lib/record/record';
+import { energyActivityOf } from './session-costs';
+
+/**
+ * What a kept session cost on top of the day, kcal, from its readings and the athlete's numbers of that day.
+ * Numbers that were not known then are taken from `now`, so that an early session is not lost.
+ */
+export function sessionNetKcal(
+	record: SessionRecord,
+	activity: DailyActivity,
+	now: { sex?: 'male' | 'female'; weightKg?: number; heightCm?: number; ageYears?: number }
+): Answer<Range> {
+	const { head } = record;
+	if (head.endedMs > longestMeasuredMs)
+		return { reason: 'A session of that day is too long to be measured.' };
+	const { athlete } = head;
+	const seconds = secondsOf(heardIn(record).readings, 0, head.endedMs / 1000);
+	const { value, reason } = energyOf(
+		seconds,
+		{
+			sex: athlete.sex ?? now.sex,
+			weightKg: athlete.weightKg ?? now.weightKg,
+			heightCm: athlete.heightCm ?? now.heightCm,
+			ageYears: athlete.ageYears ?? now.ageYears,
+			vo2Max: athlete.vo2max,
+			measuredMaxBpm: athlete.measuredMaxBpm,
+			slowingMedicine: athlete.slowingMedicine
+		},
+		{ activity: energyActivityOf(head.plan.activity) }
+	);
+	if (!value) return { reason };
+	const gross = {
+		low: value.lowKJ / kJPerKcal,
+		value: value.grossKJ / kJPerKcal,
+		high: value.highKJ / kJPerKcal
+	};
+	return { value: netSessionKcal(gross, value.restingKJ / kJPerKcal, activity) };
+}

@@ -1,0 +1,252 @@
+import { fadeOf, type Fade } from '$lib/physiology/fade';
+import { coverageOf, meanOf } from '$lib/physiology/grid';
+import type { OverThreshold } from '$lib/physiology/over-threshold';
+import { hardFrom, measureRest, recoveryFromS, type RestMeasure } from '$lib/physiology/recovery';
+import { fitRecovery, leastRecoveryS, mayShowTau, type RecoveryFit } from '$lib/physiology/recovery-fit';
+import { beforeBellS } from '$lib/physiology/rest-taken';
+import { overThreshold } from '$lib/physiology/threshold';
+import { unusualIn } from '$lib/physiology/unusual';
+import { timelineOf, type Phase } from '$lib/rounds/timeline';
+import type { Reading } from '$lib/record/columns';
+import { guidedOf, type GuidedSummary } from './guided-summary';
+import { heardIn } from './heard';
+import type { MeasuredRecord } from '$lib/record/journal';
+import { longestMeasuredMs } from '$lib/record/limits';
+import {
+	isPausedMiddle,
+	lengthS,
+	livedFrom,
+	pausedNearBell,
+	secondsOfPhase,
+	workRoundOf
+} from './phase-times';
+import type { RecordHead, SessionRecord } from '$lib/record/record';
+import { costsOf, type SessionCosts } from './session-costs';
+
+/** Raised whenever a measure's definition changes; summaries with another number are computed afresh. */
+export const methodsVersion = 4;
+
+/** One boxed round with the rest that followed it. Absent values could not be measured. */
+export interface RoundSummary {
+	round: number;
+	/** 1, or more where the round was boxed again. */
+	attempt: number;
+	startMs: number;
+	endMs: number;
+	averageBpm?: number;
+	/** Highest second of the work itself; the rest's own peak often lies some seconds after the bell. */
+	peakBpm?: number;
+	/** The share of seconds with a usable reading, 0 to 1. */
+	coverage?: number;
+	/** Absent without a threshold. */
+	over?: OverThreshold;
+	stopped?: true;
+	repeated?: true;
+	/** The rest after the round; absent where none followed. */
+	rest?: RestSummary;
+}
+
+export interface RestSummary extends RestMeasure {
+	kind: 'rest' | 'closing';
+	startMs: number;
+	endMs: number;
+	/** The curve of the recovery, only where its time constant may be shown to people. */
+	recovery?: RecoveryFit;
+}
+
+/** What a session came to. A cache: dropped and rebuilt from the record it is the same. */
+export interface Summary {
+	methodsVersion: number;
+	rounds: RoundSummary[];
+	peakBpm?: number;
+	/** Mean of the drops at 60 that could be measured, and how many there were. */
+	meanDrop60?: number;
+	drop60Count: number;
+	/** Whole seconds from Start, or from joining, to the end. */
+	lengthS: number;
+	/** Seconds of work, pauses left out. */
+	workS: number;
+	/** Seconds over the threshold outside the bursts, all rounds together; absent without a threshold. */
+	overS?: number;
+	fade?: Fade;
+	costs: SessionCosts;
+	/** Sentences on what is out of the ordinary; mostly none. */
+	unusual: string[];
+	/** What a guided measurement came to. */
+	guided?: GuidedSummary;
+	/** A strap had no contact sensor, or announced one and never reported contact: its reports were left aside. */
+	ignoresContact: boolean;
+}
+
+/** The phases that were really lived: the timeline from joining up to the moment the session ended. */
+export function livedPhases(head: Pick<RecordHead, 'plan' | 'amendments' | 'joinedMs' | 'endedMs'>): Phase[] {
+	return timelineOf(head.plan, head.amendments)
+		.filter((phase) => phase.startMs < head.endedMs)
+		.flatMap((phase) => livedFrom(phase, head.joinedMs) ?? [])
+		.map((phase) => ({ ...phase, endMs: Math.min(phase.endMs, head.endedMs) }));
+}
+
+/**
+ * The readings from `fromMs` on that a rest ending at `endMs` may be read from: those of the strap worn at its end. A drop from
+ * one strap's heart to another's would be nobody's.
+ */
+function ofOneStrap(
+	head: RecordHead,
+	readings: readonly Reading[],
+	fromMs: number,
+	endMs: number
+): readonly Reading[] {
+	const changeMs = head.strapChanges?.findLast(({ ms }) => ms < endMs)?.ms;
+	if (changeMs === undefined) return readings;
+	// Not a list of all the rest: there may be as many straps as rests, and readings by the hundred thousand.
+	return readings.slice(firstAfter(readings, Math.max(changeMs, fromMs)), firstAfter(readings, endMs));
+}
+
+/** The first of the readings later than `ms`, by halves. */
+function firstAfter(readings: readonly Reading[], ms: number): number {
+	let low = 0;
+	let high = readings.length;
+	while (low < high) {
+		const middle = (low + high) >>> 1;
+		if (readings[middle]!.ms <= ms) low = middle + 1;
+		else high = middle;
+	}
+	return low;
+}
+
+/**
+ * Measures a record: every round, every rest, on the definitions that the Methods screen states.
+ *
+ * @throws NotMeasurable where the record is longer than anything that is measured
+ */
+export function summaryOf(record: SessionRecord): Summary {
+	const { head } = record;
+	assertMeasurable(head);
+	const { readings, ignoresContact } = heardIn(record);
+	const phases = livedPhases(head);
+	const rounds = phases.flatMap((phase, i) =>
+		phase.kind === 'work' ? roundSummary(head, readings, phases, phase, phases[i + 1]) : []
+	);
+	const drops = rounds.flatMap(({ rest }) => rest?.drop60 ?? []);
+	const peaks = rounds.flatMap(({ peakBpm, rest }) =>
+		[peakBpm, rest?.peakBpm].filter((bpm) => bpm !== undefined)
+	);
+	const peakBpm = highestOf(peaks);
+	const overs = rounds.flatMap(({ over }) => over ?? []);
+	return {
+		methodsVersion,
+		rounds,
+		peakBpm,
+		meanDrop60: drops.length > 0 ? drops.reduce((sum, drop) => sum + drop, 0) / drops.length : undefined,
+		drop60Count: drops.length,
+		lengthS: Math.floor((head.endedMs - (head.joinedMs ?? 0)) / 1000),
+		workS: phases.filter(({ kind }) => kind === 'work').reduce((sum, phase) => sum + workedS(phase), 0),
+		overS: overs.length > 0 ? overs.reduce((sum, over) => sum + over.overS, 0) : undefined,
+		fade: fadeOf(
+			rounds.flatMap(({ round, rest }) => (rest ? { round, drop60: rest.drop60, verdict: rest.verdict } : []))
+		),
+		costs: costsOf(head, readings, phases),
+		unusual: unusualIn({
+			rests: rounds.flatMap(({ rest }) => rest ?? []),
+			peakBpm,
+			ageYears: head.athlete.ageYears,
+			measuredMaxBpm: head.athlete.measuredMaxBpm
+		}),
+		...(head.plan.kind && { guided: guidedOf(head, readings, phases, rounds) }),
+		ignoresContact
+	};
+}
+
+/** Whatever takes time or room second by second asks first: a wrong clock can make a session of years. */
+export function assertMeasurable({ endedMs }: Pick<RecordHead, 'endedMs'>): void {
+	if (!(endedMs <= longestMeasuredMs))
+		throw new NotMeasurable(
+			`It lasts more than ${Math.round(longestMeasuredMs / 86_400_000)} days, which no session does: the clock of the computer was set meanwhile, or the file is wrong.`
+		);
+}
+
+/** Says in a sentence for people why a record cannot be measured. */
+export class NotMeasurable extends Error {
+	override readonly name = 'NotMeasurable';
+}
+
+/** A record with its summary beside it, ready for the store. One that cannot be measured is kept all the same. */
+export function measured(record: SessionRecord): MeasuredRecord {
+	try {
+		return { ...record, summary: summaryOf(record) };
+	} catch {
+		return record;
+	}
+}
+
+/** Not Math.max(...rates): a round of a day and a half has more of them than a call takes arguments. */
+function highestOf(rates: Iterable<number>): number | undefined {
+	let highest: number | undefined;
+	for (const rate of rates) if (highest === undefined || rate > highest) highest = rate;
+	return highest;
+}
+
+function workedS(phase: Phase): number {
+	let worked = 0;
+	for (let s = 0; s < lengthS(phase); s++) if (!isPausedMiddle(phase, s)) worked++;
+	return worked;
+}
+
+function roundSummary(
+	head: RecordHead,
+	readings: readonly Reading[],
+	phases: readonly Phase[],
+	work: Phase,
+	next: Phase | undefined
+): RoundSummary {
+	const seconds = secondsOfPhase(readings, work);
+	const workSeconds = seconds.map((bpm, s) => (isPausedMiddle(work, s) ? NaN : bpm));
+	const usable = workSeconds.filter((bpm) => !Number.isNaN(bpm));
+	const { thresholdBpm } = head.athlete;
+	return {
+		round: work.round ?? 0,
+		attempt: work.attempt ?? 1,
+		startMs: work.startMs,
+		endMs: work.endMs,
+		averageBpm: meanOf(workSeconds, 0, workSeconds.length),
+		peakBpm: highestOf(usable),
+		coverage: coverageOf(seconds, 0, seconds.length),
+		over:
+			thresholdBpm === undefined ? undefined : overThreshold(seconds, [workRoundOf(work)], thresholdBpm)[0],
+		stopped: work.stopped,
+		repeated: work.repeated,
+		rest:
+			next?.kind === 'rest' || next?.kind === 'closing'
+				? restSummary(head, readings, phases, next, next.kind)
+				: undefined
+	};
+}
+
+function restSummary(
+	head: RecordHead,
+	readings: readonly Reading[],
+	phases: readonly Phase[],
+	rest: Phase,
+	kind: 'rest' | 'closing'
+): RestSummary {
+	const restS = lengthS(rest);
+	// A grid looks back two seconds behind its origin.
+	const fromMs = rest.startMs - beforeBellS * 1000 - 10_000;
+	const seconds = secondsOfPhase(ofOneStrap(head, readings, fromMs, rest.endMs), rest, beforeBellS);
+	const measure = measureRest(seconds, beforeBellS, beforeBellS + restS, {
+		hardFromBpm: hardFrom(head.athlete),
+		slowingMedicine: head.athlete.slowingMedicine,
+		paused: pausedNearBell(phases, rest.startMs, rest.endMs)
+	});
+	const fit =
+		restS < leastRecoveryS
+			? undefined
+			: fitRecovery(seconds, recoveryFromS(beforeBellS, measure.peakLagS), beforeBellS + restS);
+	return {
+		kind,
+		startMs: rest.startMs,
+		endMs: rest.endMs,
+		...measure,
+		recovery: fit && mayShowTau(fit, restS) ? fit : undefined
+	};
+}

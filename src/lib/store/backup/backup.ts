@@ -1,0 +1,101 @@
+import {
+	backedUpKinds,
+	backupText,
+	checkedEntry,
+	missingPart,
+	mostBackupCharacters,
+	stayingKeys,
+	stayingKinds
+} from './form';
+import { breathing, inBreaths, type Tell } from '../breathe';
+import { entriesUnder, keysUnder, read, StoreError, valueAt } from '../database';
+import { jsonText, Refusal, revived } from '../plain-json';
+import type { Unreadable, UseStore } from '../database';
+import type { Checked } from '$lib/record/record-schema';
+
+export interface MadeBackup {
+	text: string;
+	sessionCount: number;
+	athleteCount: number;
+	/** What could not be read and so is not in it; it stays where it is. */
+	leftOut: Unreadable[];
+}
+
+/**
+ * Everything that is kept, as one JSON text: sessions with their later entries and those deleted within the
+ * day, athletes, own plans, settings, weight and food. Sessions that still run are not in it. What the text
+ * holds is sure to be read back. `tell` may call it off. Rejects with `StoreError`.
+ */
+export async function makeBackup(
+	store: UseStore,
+	now: Date,
+	tell: Tell = () => undefined
+): Promise<MadeBackup> {
+	const [groups, keys] = await read(store, (objects) =>
+		Promise.all([
+			Promise.all(backedUpKinds.map((kind) => entriesUnder(objects, `${kind}/`))),
+			keysUnder(objects, '')
+		])
+	);
+	const stored = new Map(groups.flat());
+	const sound = new Map<string, string>();
+	const leftOut: Unreadable[] = [];
+	const travelling = keys.filter(
+		(key) => !stayingKinds.includes(key.split('/')[0] ?? '') && !stayingKeys.includes(key)
+	);
+	for await (const some of inBreaths(travelling, breathing(tell)))
+		for (const key of some) {
+			const { value, problem } = readableAgain(key, stored.get(key));
+			if (problem === undefined) sound.set(key, value);
+			else leftOut.push({ key, problem });
+		}
+	const entries = new Map<string, string>();
+	for (const [key, text] of sound) {
+		const problem = missingPart(key, (other) => sound.has(other));
+		if (problem === undefined) entries.set(key, text);
+		else leftOut.push({ key, problem });
+	}
+	const text = backupText(now.toISOString(), entries);
+	if (text.length > mostBackupCharacters)
+		throw new StoreError('failed', 'There is more here than one backup holds.');
+	const count = (prefix: string) => [...entries.keys()].filter((key) => key.startsWith(prefix)).length;
+	return { text, sessionCount: count('head/'), athleteCount: count('athlete/'), leftOut };
+}
+
+/** The text of an entry that is sure to come back from the file, so that no backup is made that would be refused. */
+function readableAgain(key: string, stored: unknown): Checked<string> {
+	const checked = checkedEntry(key, stored);
+	if (checked.problem !== undefined) return checked;
+	try {
+		const again = checkedEntry(key, revived(JSON.parse(jsonText(checked.value))));
+		return again.problem === undefined ? { value: jsonText(again.value) } : again;
+	} catch (error) {
+		if (error instanceof Refusal) return { problem: error.message };
+		throw error;
+	}
+}
+
+/**
+ * An entry that cannot be read, as text for whoever wants to look into it: what lies there, as far as JSON can
+ * tell it; of a session everything that belongs to it. Rejects with `StoreError`.
+ */
+export async function rawText(store: UseStore, key: string): Promise<string> {
+	const [kind, id] = key.split('/');
+	const found = await read(store, async (objects) => {
+		if (kind !== 'head' && kind !== 'body') return [[key, await valueAt(objects, key)] as const];
+		const keys = [`head/${id}`, `body/${id}`, ...(await keysUnder(objects, `edit/${id}/`))];
+		return Promise.all(keys.map(async (one) => [one, await valueAt(objects, one)] as const));
+	});
+	const entries = found.map(([one, value]) => [one, tellable(value)]);
+	return jsonText({ format: 'corner-minute raw entry', entries });
+}
+
+/** A value if JSON can tell it; what it calls itself where it goes in circles or holds what JSON does not know. */
+function tellable(value: unknown): unknown {
+	try {
+		jsonText(value);
+		return value ?? null;
+	} catch {
+		return { unreadableAs: 'JSON', whatItIs: Object.prototype.toString.call(value) };
+	}
+}

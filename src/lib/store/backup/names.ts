@@ -1,0 +1,26 @@
+import type { RecordEdit, RecordHead } from '$lib/record/record';
+
+/** Settings by the words of the screens. */
+export const settingNames: Record<string, string> = {
+	'setting/lastPlan': 'The plan used last',
+	'setting/bell': 'Bell',
+	'setting/corners': 'Who stands in which corner',
+	'setting/strapName': 'The strap used last',
+	'setting/firstQuestionsAsked': 'The questions of the first visit',
+	'setting/athlete': 'Who boxes now',
+	'setting/units': 'Units',
+	'setting/retestAfterDays': 'When a retest is suggested'
+};
+
+/** A session as the list names it, with its later entries. */
+export function sessionName(
+	{ plan, startedAt, athlete }: RecordHead,
+	edits: readonly [string, unknown][]
+): string {
+	const titles = edits
+		.toSorted(([one], [other]) => (one < other ? -1 : 1))
+		.map(([, edit]) => (edit as RecordEdit).title);
+	const title = titles.findLast((one) => one !== undefined) || plan.name;
+	const day = new Date(startedAt).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' });
+	return `${title}, ${day}, ${athlete.name}`;
+}

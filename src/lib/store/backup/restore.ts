@@ -1,0 +1,308 @@
+import { checkedEntry, memberOf, parseBackup, type Backup, type Entries } from './form';
+import { breathing, breathingIn, inBreaths, type Breathe, type Tell } from '../breathe';
+import { entriesUnder, groupById, read, valueAt, write } from '../database';
+import { jsonText } from '../plain-json';
+import { recordVersion, type RecordHead } from '$lib/record/record';
+import { sessionName, settingNames } from './names';
+import { backupOfSession, isSessionFile, onlySession, withoutNotesHere } from './session-file';
+import type { UseStore } from '../database';
+import type { Athlete } from '$lib/record/record-schema';
+
+/** Something a restore touches or leaves, by the name people know it by. */
+export interface RestoreItem {
+	name: string;
+	/** What becomes of it and why, where that is not plain. */
+	why?: string;
+}
+
+export interface RestoreGroup {
+	kind: 'Sessions' | 'Athletes' | 'Plans' | 'Settings' | 'Weight and food';
+	added: RestoreItem[];
+	changed: RestoreItem[];
+	skipped: RestoreItem[];
+}
+
+/** What restoring a backup would do to this browser; nothing has been written yet. */
+export interface RestorePlan {
+	status: 'ready';
+	/** ISO 8601 in UTC. */
+	madeAt: string;
+	/** Those the backup has something of. */
+	groups: RestoreGroup[];
+	/** Where the file is that of one session: whose, and how many readings. */
+	session?: { head: RecordHead; readingCount: number };
+	/** Nothing would be added or changed. */
+	isIdle: boolean;
+	backup: Backup;
+}
+
+export type RestoreAnswer = RestorePlan | { status: 'refused'; problem: string };
+
+/**
+ * Reads a backup, or the file of one session, and says what restoring it would do, entry by entry, merging by id: what is not here is added;
+ * athletes, plans, settings, weights and later entries that differ are changed to what the backup says;
+ * sessions never change, so one that is here stays, unless it is damaged here (then the backup's takes its
+ * place) or was deleted (then it comes back). Writes nothing. What is wrong with the file is an answer;
+ * `tell` may call it off; rejects with `StoreError` else.
+ */
+export async function planRestore(
+	store: UseStore,
+	text: string,
+	tell: Tell = () => undefined
+): Promise<RestoreAnswer> {
+	const isOne = isSessionFile(text);
+	const { value: file, problem } = isOne
+		? backupOfSession(text)
+		: await parseBackup(
+				text,
+				breathing((share) => tell(share / 2))
+			);
+	if (problem !== undefined) return { status: 'refused', problem };
+	const backup = isOne ? await withoutNotesHere(store, file) : file;
+	const here = await read(store, (objects) => readHere(backup.entries, objects));
+	const breathe = breathing((share) => tell((1 + share) / 2));
+	const plan = planOf(backup, await stepsFor(backup.entries, here, breathe));
+	return isOne ? { ...plan, session: onlySession(backup.entries) } : plan;
+}
+
+/**
+ * Carries out a plan that was shown, in one transaction: all of it or nothing. Where something here has changed
+ * since the plan was made, nothing is written and the answer is refused. What comes in as deleted is deleted as of
+ * `nowMs` (epoch milliseconds), so that an older backup leaves its day, too. `tell` may call it off. Rejects with
+ * `StoreError`, and then, as where it was called off, nothing was written.
+ */
+export function restore(
+	store: UseStore,
+	plan: RestorePlan,
+	tell: Tell = () => undefined,
+	nowMs = Date.now()
+): Promise<{ status: 'restored' } | { status: 'refused'; problem: string }> {
+	return write(store, async (objects) => {
+		const here = await readHere(plan.backup.entries, objects);
+		const breathe = breathingIn(objects, tell);
+		const steps = await stepsFor(plan.backup.entries, here, (share) => breathe(share / 2), nowMs);
+		if (JSON.stringify(planOf(plan.backup, steps).groups) !== JSON.stringify(plan.groups))
+			return {
+				status: 'refused',
+				problem:
+					'Something in this browser has changed since. Choose the file again to see what would happen.'
+			};
+		for await (const some of inBreaths(steps.puts, breathe, 0.5))
+			for (const [key, value] of some) objects.put(value, key);
+		for (const key of steps.deletes) objects.delete(key);
+		return { status: 'restored' };
+	});
+}
+
+function planOf(backup: Backup, { groups }: Steps): RestorePlan {
+	const touched = groups.filter(
+		({ added, changed, skipped }) => added.length + changed.length + skipped.length
+	);
+	const isIdle = touched.every(({ added, changed }) => added.length + changed.length === 0);
+	return { status: 'ready', madeAt: backup.madeAt, groups: touched, isIdle, backup };
+}
+
+interface Steps {
+	groups: RestoreGroup[];
+	puts: [string, unknown][];
+	deletes: string[];
+	/** When what comes in as deleted counts as deleted. */
+	nowMs: number;
+}
+
+type Outcome = 'added' | 'changed' | 'skipped';
+
+async function stepsFor(
+	entries: Entries,
+	here: Entries,
+	breathe: Breathe,
+	nowMs = Date.now()
+): Promise<Steps> {
+	const editsOf = groupById([...entries].filter(([key]) => key.startsWith('edit/')));
+	const steps: Steps = { groups: [], puts: [], deletes: [], nowMs };
+	const keys = [...entries.keys()];
+	const noteIn = (kind: RestoreGroup['kind']): Note => {
+		const made: RestoreGroup = { kind, added: [], changed: [], skipped: [] };
+		steps.groups.push(made);
+		return (outcome, name, why) => made[outcome].push(why === undefined ? { name } : { name, why });
+	};
+	const group = (
+		kind: RestoreGroup['kind'],
+		take: (note: Note, key: string) => void,
+		...prefixes: string[]
+	) => {
+		const note = noteIn(kind);
+		for (const key of keys) if (prefixes.some((prefix) => key.startsWith(prefix))) take(note, key);
+		return note;
+	};
+	const merge = (key: string): Outcome => {
+		const outcome = mergeOf(key, entries.get(key), here.get(key));
+		if (outcome !== 'skipped') steps.puts.push([key, entries.get(key)]);
+		return outcome;
+	};
+
+	const noteSession = noteIn('Sessions');
+	const heads = keys.filter((key) => key.startsWith('head/'));
+	for await (const some of inBreaths(heads, breathe))
+		for (const key of some) {
+			const id = key.slice('head/'.length);
+			takeSession(id, editsOf.get(id) ?? [], entries, here, steps, noteSession);
+		}
+	const noteAthlete = group(
+		'Athletes',
+		(note, key) => takeAthlete(key, entries, here, steps, merge, note),
+		'athlete/',
+		'gone-athlete/'
+	);
+	const standIn = standInOf(entries, here);
+	if (standIn) {
+		steps.deletes.push(`athlete/${standIn.id}`);
+		noteAthlete('changed', standIn.name, 'the empty entry made at the first visit goes');
+	}
+	group('Plans', (note, key) => note(merge(key), (entries.get(key) as { name: string }).name), 'plan/');
+	group('Settings', (note, key) => note(merge(key), settingNames[key] ?? key), 'setting/');
+	group('Weight and food', (note, key) => note(merge(key), fuelName(key, entries, here)), ...fuelPrefixes);
+	return steps;
+}
+
+type Note = (outcome: Outcome, name: string, why?: string) => void;
+
+const fuelPrefixes = ['weight/', 'intake/', 'goal/'];
+
+/** All of this store that bears on the entries of a backup. */
+async function readHere(entries: Entries, objects: IDBObjectStore): Promise<Entries> {
+	const keys = new Set(entries.keys());
+	for (const key of entries.keys()) {
+		const [kind, id] = key.split('/');
+		if (kind === 'head') keys.add(`tombstone/${id}`);
+		if (kind === 'athlete') keys.add(`gone-athlete/${id}`);
+		if (kind === 'gone-athlete') keys.add(`athlete/${id}`);
+	}
+	const [heads, athletes, ...fuel] = await Promise.all(
+		['head/', 'athlete/', ...fuelPrefixes].map((prefix) => entriesUnder(objects, prefix))
+	);
+	const here: Entries = new Map([...(heads ?? []), ...(athletes ?? []), ...fuel.flat()]);
+	const wanted = [...keys].filter((key) => !here.has(key));
+	const values = await Promise.all(wanted.map((key) => valueAt(objects, key)));
+	values.forEach((value, i) => value !== undefined && here.set(wanted[i]!, value));
+	return here;
+}
+
+/** What lies here in the form a backup has; undefined where it is damaged. */
+const soundHere = (key: string, here: Entries) => checkedEntry(key, here.get(key)).value;
+
+// Both sides went through the same schema, so equal values have their members in the same order.
+const same = (one: unknown, other: unknown) => jsonText(one) === jsonText(other);
+
+function mergeOf(key: string, coming: unknown, present: unknown): Outcome {
+	if (present === undefined) return 'added';
+	const checked = checkedEntry(key, present);
+	return checked.problem === undefined && same(checked.value, coming) ? 'skipped' : 'changed';
+}
+
+function takeSession(
+	id: string,
+	edits: readonly [string, unknown][],
+	entries: Entries,
+	here: Entries,
+	steps: Steps,
+	note: Note
+): void {
+	const parts = [`head/${id}`, `body/${id}`];
+	const ownEdits = edits.map(([key]) => key);
+	const tombstone = `tombstone/${id}`;
+	const name = sessionName((entries.get(`head/${id}`) as { head: RecordHead }).head, edits);
+	const put = (keys: readonly string[]) =>
+		steps.puts.push(...keys.map((key) => [key, entries.get(key)] as [string, unknown]));
+
+	if (parts.every((key) => !here.has(key))) {
+		put([...parts, ...ownEdits]);
+		if (entries.has(tombstone)) steps.puts.push([tombstone, { deletedAtMs: steps.nowMs }]);
+		else if (here.has(tombstone)) steps.deletes.push(tombstone);
+		return note(
+			'added',
+			name,
+			entries.has(tombstone) ? 'deleted; it can be brought back for a day' : undefined
+		);
+	}
+	if (parts.some((key) => isNewer(key, here)))
+		return note('skipped', name, 'the one here was written by a newer version of this page');
+	const damaged = parts.filter((key) => soundHere(key, here) === undefined);
+	if (parts.some((key) => !damaged.includes(key) && !same(soundHere(key, here), entries.get(key))))
+		return note('skipped', name, 'another session with the same id is here; it stays as it is');
+
+	const changes: string[] = [];
+	if (damaged.length > 0) {
+		put(damaged);
+		changes.push('it is damaged here and will be made whole');
+	}
+	const newEdits = ownEdits.filter((key) => mergeOf(key, entries.get(key), here.get(key)) !== 'skipped');
+	if (newEdits.length > 0) {
+		put(newEdits);
+		changes.push('title, notes or corrections from the backup');
+	}
+	if (here.has(tombstone) && !entries.has(tombstone)) {
+		steps.deletes.push(tombstone);
+		changes.push('it was deleted here and comes back');
+	}
+	if (changes.length > 0) note('changed', name, changes.join('; '));
+	else note('skipped', name, 'already here');
+}
+
+function isNewer(key: string, here: Entries): boolean {
+	const stored = here.get(key);
+	const version = memberOf(key.startsWith('head/') ? memberOf(stored, 'head') : stored, 'version');
+	return typeof version === 'number' && version > recordVersion;
+}
+
+function takeAthlete(
+	key: string,
+	entries: Entries,
+	here: Entries,
+	steps: Steps,
+	merge: (key: string) => Outcome,
+	note: Note
+): void {
+	const [kind, id] = key.split('/');
+	if (kind === 'athlete') {
+		const { name } = entries.get(key) as Athlete;
+		const outcome = merge(key);
+		if (!here.has(`gone-athlete/${id}`))
+			return note(outcome, name, outcome === 'skipped' ? 'already here' : undefined);
+		steps.deletes.push(`gone-athlete/${id}`);
+		return note(outcome === 'skipped' ? 'changed' : outcome, name, 'deleted here; comes back');
+	}
+	const gone = entries.get(key) as { athlete: Athlete };
+	const { name } = gone.athlete;
+	if (here.has(`athlete/${id}`) || entries.has(`athlete/${id}`))
+		return note('skipped', name, 'deleted in the backup; here nobody is deleted by a restore');
+	const present = soundHere(key, here) as object | undefined;
+	const from = (deleted: object | undefined, deletedAtMs: number) => ({ ...deleted, deletedAtMs });
+	if (same(from(present, 0), from(gone, 0))) return note('skipped', name, 'already here');
+	steps.puts.push([key, from(gone, steps.nowMs)]);
+	note(here.has(key) ? 'changed' : 'added', name, 'deleted; can be brought back for a day');
+}
+
+/** The athlete "Me" that an empty store was given, still untouched, where the backup brings somebody. */
+function standInOf(entries: Entries, here: Entries): Athlete | undefined {
+	const keys = [...here.keys()];
+	const athletes = keys.filter((key) => key.startsWith('athlete/'));
+	if (athletes.length !== 1 || entries.has(athletes[0]!)) return undefined;
+	if (![...entries.keys()].some((key) => key.startsWith('athlete/'))) return undefined;
+	const athlete = soundHere(athletes[0]!, here) as Athlete | undefined;
+	if (!athlete || athlete.name !== 'Me' || Object.keys(athlete).length !== 2) return undefined;
+	const hasSession = keys.some(
+		(key) =>
+			key.startsWith('head/') &&
+			memberOf(memberOf(memberOf(here.get(key), 'head'), 'athlete'), 'athleteId') === athlete.id
+	);
+	const hasFuel = keys.some((key) => key.split('/')[1] === athlete.id && !key.startsWith('athlete/'));
+	return hasSession || hasFuel ? undefined : athlete;
+}
+
+function fuelName(key: string, entries: Entries, here: Entries): string {
+	const [kind, id, day] = key.split('/');
+	const athlete = (entries.get(`athlete/${id}`) ?? soundHere(`athlete/${id}`, here)) as Athlete | undefined;
+	const what = kind === 'goal' ? 'goal' : `${kind === 'weight' ? 'weight' : 'food'} on ${day}`;
+	return `${athlete?.name ?? 'An athlete who is not here'}: ${what}`;
+}

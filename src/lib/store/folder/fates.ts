@@ -1,0 +1,117 @@
+import { entriesUnder, keysUnder, valueAt, write } from '../database';
+import { after, isLater, type FateKind, type Stamp } from './names';
+import { fateAt, fateKey, fatesOf, machineIn, type Fate, type SharedKind } from './state';
+import type { UseStore } from '../database';
+
+/**
+ * Deletions that travel. What is deleted here becomes a word in the folder, what is brought back a later one, and
+ * the latest word holds everywhere. It is kept for ever, because the purge removes everything else that would
+ * keep a deleted session from coming back out of the folder.
+ */
+
+interface Place {
+	/** Where it lies as long as it is not deleted for good. */
+	key(id: string): string;
+	/** Where its deletion is noted until it is purged. */
+	gone(id: string): string;
+	/** A deleted session still lies at its key; a deleted athlete is moved away. */
+	staysAtKey: boolean;
+}
+
+const places: Record<SharedKind, Place> = {
+	session: { key: (id) => `head/${id}`, gone: (id) => `tombstone/${id}`, staysAtKey: true },
+	athlete: { key: (id) => `athlete/${id}`, gone: (id) => `gone-athlete/${id}`, staysAtKey: false }
+};
+
+export const fateKind = (kind: SharedKind, { deleted }: Pick<Fate, 'deleted'>): FateKind =>
+	`${kind}-${deleted ? 'deleted' : 'restored'}`;
+
+/** Finds out what was deleted and brought back here since this was last asked. Rejects with `StoreError`. */
+export function noteOwnFates(store: UseStore, nowMs: number): Promise<void> {
+	return write(store, async (objects) => {
+		const me = await machineIn(objects);
+		for (const kind of ['session', 'athlete'] as const) await noteKind(objects, kind, me, nowMs);
+	});
+}
+
+async function noteKind(objects: IDBObjectStore, kind: SharedKind, me: string, nowMs: number): Promise<void> {
+	const place = places[kind];
+	const idsAt = (keys: readonly string[]) => new Set(keys.map((key) => key.split('/')[1] ?? ''));
+	const [fates, keys, gone] = await Promise.all([
+		fatesOf(objects, kind),
+		keysUnder(objects, place.key('')),
+		entriesUnder(objects, place.gone(''))
+	]);
+	const here = idsAt(keys);
+	const goneAtMs = new Map(gone.map(([key, stored]) => [key.split('/')[1] ?? '', deletedAtMs(stored)]));
+	for (const [id, fate] of fates) {
+		const held = here.has(id);
+		const isAlive = held && !(place.staysAtKey && goneAtMs.has(id));
+		const next: Fate = { ...fate, held };
+		const word = (deleted: boolean, atMs: number) =>
+			Object.assign(next, { deleted, at: after(fate.at, atMs), by: me });
+		if (!fate.deleted && fate.held && !isAlive) word(true, goneAtMs.get(id) ?? nowMs);
+		else if (fate.deleted && isAlive) word(false, nowMs);
+		if (!next.deleted) delete next.into;
+		if (next.held !== fate.held || next.deleted !== fate.deleted) objects.put(next, fateKey(kind, id));
+	}
+}
+
+/** The moment of a deletion as it is noted here; undefined where the note is damaged. */
+export function deletedAtMs(stored: unknown): number | undefined {
+	const atMs = (stored as { deletedAtMs?: unknown } | undefined)?.deletedAtMs;
+	return typeof atMs === 'number' && Math.abs(atMs) < 8.64e15 ? atMs : undefined;
+}
+
+export interface FateWord extends Stamp {
+	deleted: boolean;
+	into?: string;
+}
+
+/**
+ * Takes a word from the folder. Where it is later than what is known it holds, and this store follows: what is
+ * deleted can be brought back here for a day from now, whenever it was deleted. Answers whether anything that
+ * lies here was touched. Rejects with `StoreError`.
+ */
+export function takeFate(
+	store: UseStore,
+	kind: SharedKind,
+	id: string,
+	word: FateWord,
+	nowMs: number
+): Promise<boolean> {
+	return write(store, async (objects) => {
+		const place = places[kind];
+		const [known, present, gone] = await Promise.all([
+			fateAt(objects, kind, id),
+			valueAt(objects, place.key(id)),
+			valueAt(objects, place.gone(id))
+		]);
+		const held = present !== undefined;
+		if (known && !holdsAgainst(word, known)) return false;
+		const { deleted, at, by, into } = word;
+		const willLie = held || (!deleted && !place.staysAtKey && gone !== undefined);
+		const fate: Fate = { deleted, at, by, held: willLie, ...(into !== undefined && { into }) };
+		objects.put(fate, fateKey(kind, id));
+		if (deleted && held && (gone === undefined || !place.staysAtKey)) {
+			objects.put(
+				place.staysAtKey ? { deletedAtMs: nowMs } : { athlete: present, sessionIds: [], deletedAtMs: nowMs },
+				place.gone(id)
+			);
+			if (!place.staysAtKey) objects.delete(place.key(id));
+			return true;
+		}
+		if (!deleted && gone !== undefined) {
+			if (!place.staysAtKey) objects.put((gone as { athlete: unknown }).athlete, place.key(id));
+			objects.delete(place.gone(id));
+			return true;
+		}
+		return false;
+	});
+}
+
+// Two words of one machine and one moment: the deletion holds, in whatever order they are read.
+function holdsAgainst(word: FateWord, known: Fate): boolean {
+	if (word.at === known.at && word.by === known.by) return word.deleted && !known.deleted;
+	return isLater(word, known);
+}

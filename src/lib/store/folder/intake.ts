@@ -1,0 +1,168 @@
+import { keysUnder, read, valueAt, write } from '../database';
+import { checkedEntry, memberOf } from '../backup/form';
+import { sessionJson } from '../export';
+import { deletedAtMs, takeFate } from './fates';
+import { isLater, type SharedName, type StampedName } from './names';
+import { cardAt, cardKey, fateAt, fateKey, fatesOf, machineIn, neverDeleted } from './state';
+import { jsonText } from '../plain-json';
+import type { FolderVisit } from './visit';
+import type { RecordBody, RecordEdit, RecordHead, SessionRecord } from '$lib/record/record';
+import type { Athlete } from '$lib/record/record-schema';
+
+const editKey = ({ id, at }: StampedName) => `edit/${id}/${at}`;
+
+/** Takes in who and what was deleted or brought back elsewhere. */
+export async function takeFates(visit: FolderVisit): Promise<void> {
+	const names = visit.of('session-deleted', 'session-restored', 'athlete-deleted', 'athlete-restored');
+	for (const name of names) {
+		if (visit.isSeen(name)) continue;
+		const content = await visit.open(name);
+		if (!content) continue;
+		const deleted = name.kind.endsWith('-deleted');
+		const kind = name.kind.startsWith('session') ? 'session' : 'athlete';
+		const { at, by } = name;
+		const into = 'into' in content ? content.into : undefined;
+		const word = { deleted, at, by, ...(into !== undefined && { into }) };
+		const isTouched = await takeFate(visit.store, kind, name.id, word, visit.nowMs);
+		if (isTouched) visit.note(deleted ? 'deletions' : 'restored');
+	}
+}
+
+/** Takes in the latest state of each card. */
+export async function takeCards(visit: FolderVisit): Promise<void> {
+	const [fates, keys] = await read(visit.store, (objects) =>
+		Promise.all([fatesOf(objects, 'athlete'), keysUnder(objects, 'athlete/')])
+	);
+	const here = new Set(keys.map((key) => key.slice('athlete/'.length)));
+	for (const name of visit.of('athlete')) {
+		if (fates.get(name.id)?.deleted || (visit.isSeen(name) && here.has(name.id))) continue;
+		const content = await visit.open(name);
+		if (content?.kind !== 'athlete') continue;
+		if (await takeCard(visit, name, content.athlete)) visit.note('cards');
+	}
+}
+
+function takeCard(visit: FolderVisit, { id, at, by }: StampedName, athlete: Athlete): Promise<boolean> {
+	return write(visit.store, async (objects) => {
+		const [known, fate, present] = await Promise.all([
+			cardAt(objects, id),
+			fateAt(objects, 'athlete', id),
+			valueAt(objects, `athlete/${id}`)
+		]);
+		if (fate?.deleted || (known && present !== undefined && !isLater({ at, by }, known))) return false;
+		const text = jsonText(athlete);
+		objects.put({ at, by, text }, cardKey(id));
+		objects.put(athlete, `athlete/${id}`);
+		objects.put({ ...(fate ?? neverDeleted), held: true }, fateKey('athlete', id));
+		return known?.text !== text;
+	});
+}
+
+/** Takes in the sessions that are not here and not deleted. */
+export async function takeSessions(visit: FolderVisit): Promise<void> {
+	const [fates, keys] = await read(visit.store, (objects) =>
+		Promise.all([fatesOf(objects, 'session'), keysUnder(objects, 'head/')])
+	);
+	const here = new Set(keys.map((key) => key.slice('head/'.length)));
+	for (const name of visit.of('session')) {
+		const isHere = here.has(name.id);
+		if (isHere && !fates.has(name.id)) await noteShared(visit, name.id);
+		if (fates.get(name.id)?.deleted || (isHere && visit.isSeen(name))) continue;
+		const content = await visit.open(name);
+		if (content?.kind !== 'session') continue;
+		if (isHere) await compare(visit, name, content.record);
+		else if (await takeSession(visit, content.record)) visit.note('sessions');
+	}
+}
+
+/** A session that lies here is found in the folder as well: from now on its deletion is news for the others. */
+function noteShared({ store }: FolderVisit, id: string): Promise<void> {
+	return write(store, async (objects) => {
+		const [known, tombstone] = await Promise.all([
+			fateAt(objects, 'session', id),
+			valueAt(objects, `tombstone/${id}`)
+		]);
+		if (known) return;
+		const atMs = deletedAtMs(tombstone);
+		const fate =
+			atMs === undefined
+				? neverDeleted
+				: { deleted: true, held: true, at: new Date(atMs).toISOString(), by: await machineIn(objects) };
+		objects.put(fate, fateKey('session', id));
+	});
+}
+
+function takeSession({ store }: FolderVisit, { head, body }: SessionRecord): Promise<boolean> {
+	return write(store, async (objects) => {
+		const [fate, present] = await Promise.all([
+			fateAt(objects, 'session', head.id),
+			valueAt(objects, `head/${head.id}`)
+		]);
+		if (fate?.deleted || present !== undefined) return false;
+		objects.put({ head }, `head/${head.id}`);
+		objects.put(body, `body/${head.id}`);
+		objects.put({ ...(fate ?? neverDeleted), held: true }, fateKey('session', head.id));
+		return true;
+	});
+}
+
+/** Records never change, so two of one id are the same, or somebody tampered with one: then both stay. */
+async function compare(visit: FolderVisit, name: SharedName, record: SessionRecord): Promise<void> {
+	const keys = [`head/${name.id}`, `body/${name.id}`];
+	const [head, body] = await read(visit.store, (objects) =>
+		Promise.all(keys.map(async (key) => checkedEntry(key, await valueAt(objects, key)).value))
+	);
+	if (head === undefined || body === undefined) return;
+	const here = { head: memberOf(head, 'head') as RecordHead, body: body as RecordBody };
+	if (sessionJson(here) !== sessionJson(record))
+		await visit.refuse(
+			name,
+			'It holds another session than the one that lies here under the same id. Both stay as they are.'
+		);
+}
+
+/** Takes in the corrections to sessions that lie here. */
+export async function takeEdits(visit: FolderVisit): Promise<void> {
+	const [heads, edits] = await read(visit.store, (objects) =>
+		Promise.all([keysUnder(objects, 'head/'), keysUnder(objects, 'edit/')])
+	);
+	const sessions = new Set(heads.map((key) => key.slice('head/'.length)));
+	const here = new Set(edits);
+	const moments = new Map<string, StampedName[]>();
+	for (const name of visit.of('edit'))
+		if (sessions.has(name.id)) moments.set(editKey(name), [...(moments.get(editKey(name)) ?? []), name]);
+	for (const [key, names] of moments) {
+		const isNew = names.some((name) => !visit.isSeen(name));
+		if (here.has(key) && !isNew) continue;
+		const hasOwn = here.has(key) && !names.some((name) => visit.isSeen(name));
+		const parts: { by: string; edit: RecordEdit }[] = [];
+		for (const name of names) {
+			const content = await visit.open(name);
+			if (content?.kind === 'edit') parts.push({ by: name.by, edit: content.edit });
+		}
+		if (parts.length > 0 && (await takeEdit(visit, key, parts, hasOwn))) visit.note('corrections');
+	}
+}
+
+function takeEdit(
+	{ store }: FolderVisit,
+	key: string,
+	parts: { by: string; edit: RecordEdit }[],
+	hasOwn: boolean
+): Promise<boolean> {
+	return write(store, async (objects) => {
+		const [, id, at = ''] = key.split('/');
+		if ((await valueAt(objects, `head/${id}`)) === undefined) return false;
+		const own = hasOwn ? checkedEntry(key, await valueAt(objects, key)).value : undefined;
+		if (own) parts.push({ by: await machineIn(objects), edit: own as RecordEdit });
+		// Two machines may correct in the same millisecond: the one with the later id holds, field by field.
+		parts.sort((one, other) => (one.by < other.by ? -1 : 1));
+		const edit: RecordEdit = { at };
+		for (const part of parts) Object.assign(edit, withoutUndefined(part.edit));
+		objects.put(edit, key);
+		return true;
+	});
+}
+
+const withoutUndefined = (edit: RecordEdit) =>
+	Object.fromEntries(Object.entries(edit).filter(([, member]) => member !== undefined));

@@ -1,0 +1,116 @@
+import { storable, entriesUnder, isObject, keysUnder, valueAt, write } from '../database';
+import { after } from './names';
+import { fateAt, fateKey, fatesOf, machineIn } from './state';
+import { resolver } from './travel';
+import { moveFuel } from '../fuel';
+import { ownerIn } from '../owner';
+import { listed, type ListedSession } from '../sessions';
+import { athleteSchema, type Athlete } from '$lib/record/record-schema';
+import type { UseStore } from '../database';
+import type { ToldLater } from '$lib/record/record';
+
+/**
+ * Makes two cards of one person one: `kept` takes the place of the card with its id and the other one goes, its
+ * sessions by small later corrections (the records stay as they are), its weight and food as far as those days
+ * are unknown to the kept one. One transaction. Answers how many sessions changed hands. Rejects with
+ * `StoreError`.
+ */
+export async function mergeAthletes(
+	store: UseStore,
+	kept: Athlete,
+	goneId: string,
+	nowMs = Date.now()
+): Promise<number> {
+	const card = storable(athleteSchema, kept, 'The card');
+	return write(store, async (objects) => {
+		const gone = await valueAt(objects, `athlete/${goneId}`);
+		objects.put(card, `athlete/${card.id}`);
+		// Kept for a day, for the case that another laptop merges the same two the other way round.
+		objects.put({ athlete: gone, sessionIds: [], deletedAtMs: nowMs }, `gone-athlete/${goneId}`);
+		objects.delete(`athlete/${goneId}`);
+		const known = await fateAt(objects, 'athlete', goneId);
+		const fate = {
+			deleted: true,
+			held: false,
+			at: after(known?.at ?? '', nowMs),
+			by: await machineIn(objects),
+			into: card.id
+		};
+		objects.put(fate, fateKey('athlete', goneId));
+		await moveFuel(objects, goneId, card.id);
+		return handOver(objects, (id) => (id === goneId ? card : undefined), nowMs);
+	});
+}
+
+/**
+ * Sessions of a card that was merged elsewhere, or that came in after the merge, follow it, and so does what was
+ * logged for it here. A card that every
+ * merge leads away from and back to (two laptops merged crosswise) stays. Rejects with `StoreError`.
+ */
+export function followMerges(store: UseStore, nowMs: number): Promise<number> {
+	return write(store, async (objects) => {
+		const fates = await fatesOf(objects, 'athlete');
+		const resolve = resolver(fates);
+		const merged = [...fates].filter(([, { deleted, into }]) => deleted && into !== undefined);
+		if (merged.length === 0) return 0;
+		const cards = new Map<string, Athlete>();
+		for (const [id, fate] of merged) {
+			const target = resolve(id);
+			if (target === id) {
+				const held = await bringBack(objects, id);
+				const word = { deleted: false, at: after(fate.at, nowMs), by: await machineIn(objects), held };
+				objects.put(word, fateKey('athlete', id));
+				continue;
+			}
+			const card = await valueAt(objects, `athlete/${target}`);
+			if (card === undefined) continue;
+			cards.set(id, card as Athlete);
+			await moveFuel(objects, id, target);
+		}
+		return handOver(objects, (id) => cards.get(id), nowMs);
+	});
+}
+
+/** Answers whether the card is here again; where it is not, it comes out of the folder. */
+async function bringBack(objects: IDBObjectStore, id: string): Promise<boolean> {
+	const gone = (await valueAt(objects, `gone-athlete/${id}`)) as { athlete?: unknown } | undefined;
+	if (gone?.athlete === undefined) return false;
+	objects.put(gone.athlete, `athlete/${id}`);
+	objects.delete(`gone-athlete/${id}`);
+	return true;
+}
+
+async function handOver(
+	objects: IDBObjectStore,
+	cardFor: (ownerId: string) => Athlete | undefined,
+	nowMs: number
+): Promise<number> {
+	let count = 0;
+	for (const key of await keysUnder(objects, 'head/')) {
+		const sessionId = key.slice('head/'.length);
+		const owner = await ownerIn(objects, sessionId);
+		const card = owner && cardFor(owner.ownerId);
+		if (!card) continue;
+		const [stored, edits] = await Promise.all([
+			valueAt(objects, key),
+			entriesUnder(objects, `edit/${sessionId}/`)
+		]);
+		// After every correction that is there, so that this one holds.
+		const at = after(edits.at(-1)?.[0].split('/')[2] ?? '', nowMs);
+		const athlete = { id: card.id, name: card.name };
+		// Of a session that was put right before, the numbers are told already.
+		const told = owner.ownerId === owner.recordedId && numbersIn(listed(sessionId, stored, edits).session);
+		objects.put({ at, athlete, ...(told && { told }) }, `edit/${sessionId}/${at}`);
+		// With the one it was recorded for come the numbers of that day: measured anew where others stood in for them.
+		if (owner.recordedId === card.id && isObject(stored)) objects.put({ head: stored.head }, key);
+		count++;
+	}
+	return count;
+}
+
+/** It is one person, so the numbers noted on the day stay theirs, though the record has them under the id that goes. */
+function numbersIn(session: ListedSession | undefined): ToldLater | undefined {
+	if (!session) return undefined;
+	const { athleteId: _id, name: _name, ...noted } = session.head.athlete;
+	return { ...session.edit.told, ...noted };
+}

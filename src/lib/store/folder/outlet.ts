@@ -1,0 +1,152 @@
+import { keptDeletedMs } from '../kept-deleted';
+import { checkedEntry } from '../backup/form';
+import { keysUnder, read, valueAt, write } from '../database';
+import { fateKind } from './fates';
+import { after, type StampedName } from './names';
+import { cardAt, cardKey, fateAt, fateKey, fatesOf, machineIn, neverDeleted } from './state';
+import { sessionText, stampedText } from './text';
+import { mayTravel, type Travel } from './travel';
+import { ownerOf } from '../owner';
+import { jsonText } from '../plain-json';
+import { readSession } from '../sessions';
+import type { CardState } from './state';
+import type { FolderVisit } from './visit';
+import type { RecordEdit } from '$lib/record/record';
+import type { Athlete } from '$lib/record/record-schema';
+
+/** Writes the sessions that are not in the folder, of athletes who agreed. */
+export async function giveSessions(visit: FolderVisit, travel: Travel): Promise<void> {
+	if (travel.consents.size === 0) return;
+	const [heads, tombstones] = await read(visit.store, (objects) =>
+		Promise.all([keysUnder(objects, 'head/'), keysUnder(objects, 'tombstone/')])
+	);
+	const deleted = new Set(tombstones.map((key) => key.split('/')[1]));
+	const missing = heads
+		.map((key) => ({ kind: 'session', id: key.slice('head/'.length) }) as const)
+		.filter((name) => !deleted.has(name.id) && !visit.isThere(name));
+	for (const [done, name] of missing.entries()) {
+		const { id } = name;
+		visit.step('writing', done, missing.length);
+		const owner = await ownerOf(visit.store, id);
+		// One that was left unfinished before its athlete's card was merged is handed over at the next visit.
+		if (owner && travel.resolve(owner.ownerId) !== owner.ownerId) visit.memory.isSettled = false;
+		if (!owner || !mayTravel(owner, travel)) continue;
+		visit.pause();
+		const session = await readSession(visit.store, id);
+		if (session.status !== 'found') continue;
+		await visit.write(name, await sessionText(session.record));
+		await write(visit.store, async (objects) => {
+			const known = await fateAt(objects, 'session', id);
+			if (!known) objects.put(neverDeleted, fateKey('session', id));
+		});
+		visit.report.wentOut.sessions++;
+	}
+}
+
+/** Writes the corrections that are not in the folder, to sessions of athletes who agreed. */
+export async function giveEdits(visit: FolderVisit, travel: Travel): Promise<void> {
+	if (travel.consents.size === 0) return;
+	const [keys, me] = await write(visit.store, (objects) =>
+		Promise.all([keysUnder(objects, 'edit/'), machineIn(objects)])
+	);
+	const there = new Map<string, StampedName[]>();
+	for (const name of visit.of('edit')) {
+		const key = `edit/${name.id}/${name.at}`;
+		there.set(key, [...(there.get(key) ?? []), name]);
+	}
+	for (const key of keys) {
+		const [, id = '', at = ''] = key.split('/');
+		const name: StampedName = { kind: 'edit', id, at, by: me };
+		const known = there.get(key) ?? [];
+		if (known.some((one) => visit.isSeen(one)) || visit.isThere(name)) continue;
+		const owner = await ownerOf(visit.store, id);
+		if (!owner || owner.isDeleted || !mayTravel(owner, travel)) continue;
+		const edit = await read(
+			visit.store,
+			async (objects) => checkedEntry(key, await valueAt(objects, key)).value
+		);
+		if (edit === undefined || !isOpen(edit as RecordEdit, travel)) continue;
+		await visit.write(name, await stampedText(name, { edit: edit as RecordEdit }));
+		visit.report.wentOut.corrections++;
+	}
+}
+
+/** A correction that names somebody who did not agree stays here. */
+const isOpen = ({ athlete }: RecordEdit, travel: Travel) =>
+	!athlete || travel.consents.has(travel.resolve(athlete.id));
+
+/** Writes the cards of athletes who agreed, and takes away older ones of this machine. */
+export async function giveCards(visit: FolderVisit, travel: Travel): Promise<void> {
+	for (const id of travel.consents) {
+		const found = await write(visit.store, (objects) => currentCard(objects, id, visit.nowMs));
+		if (!found) continue;
+		const { at, by } = found.state;
+		const name: StampedName = { kind: 'athlete', id, at, by };
+		if (!visit.isThere(name)) {
+			await visit.write(name, await stampedText(name, { athlete: found.athlete }));
+			visit.report.wentOut.cards++;
+		}
+		for (const older of visit.of('athlete'))
+			if (older.id === id && older.by === found.me && older.at < at) await visit.remove(older);
+	}
+}
+
+/** The card as it lies here, stamped: a change since the last visit is news from this machine. */
+async function currentCard(
+	objects: IDBObjectStore,
+	id: string,
+	nowMs: number
+): Promise<{ athlete: Athlete; state: CardState; me: string } | undefined> {
+	const state = await noteCard(objects, id, nowMs);
+	const stored = checkedEntry(`athlete/${id}`, await valueAt(objects, `athlete/${id}`)).value;
+	if (!state || stored === undefined) return undefined;
+	return { athlete: stored as Athlete, state, me: await machineIn(objects) };
+}
+
+/** Notes every card that was changed here since it was last looked at. Rejects with `StoreError`. */
+export function noteOwnCards({ store, nowMs }: FolderVisit): Promise<void> {
+	return write(store, async (objects) => {
+		for (const key of await keysUnder(objects, 'shared/card/'))
+			await noteCard(objects, key.split('/')[2] ?? '', nowMs);
+	});
+}
+
+async function noteCard(objects: IDBObjectStore, id: string, nowMs: number): Promise<CardState | undefined> {
+	const known = await cardAt(objects, id);
+	const athlete = checkedEntry(`athlete/${id}`, await valueAt(objects, `athlete/${id}`)).value as
+		Athlete | undefined;
+	if (!athlete || athlete.example) return undefined;
+	const text = jsonText(athlete);
+	if (known?.text === text) return known;
+	const changedMs = athlete.changedAt === undefined ? nowMs : Date.parse(athlete.changedAt);
+	const state = {
+		at: after(known?.at ?? '', Math.min(changedMs, nowMs)),
+		by: await machineIn(objects),
+		text
+	};
+	objects.put(state, cardKey(id));
+	if (!(await fateAt(objects, 'athlete', id))) objects.put(neverDeleted, fateKey('athlete', id));
+	return state;
+}
+
+/** Writes what was deleted and brought back, and clears away the files of what is gone for good. */
+export async function giveFates(visit: FolderVisit, travel: Travel): Promise<void> {
+	for (const kind of ['session', 'athlete'] as const) {
+		const fates = await read(visit.store, (objects) => fatesOf(objects, kind));
+		for (const [id, fate] of fates) {
+			if (fate.at === '') continue;
+			const name: StampedName = { kind: fateKind(kind, fate), id, at: fate.at, by: fate.by };
+			// Where the other card may not be named, the one that went stays for the others.
+			const isHidden = fate.into !== undefined && !travel.consents.has(travel.resolve(fate.into));
+			if (isHidden || visit.isThere(name)) continue;
+			await visit.write(name, await stampedText(name, fate.into === undefined ? {} : { into: fate.into }));
+			visit.report.wentOut[fate.deleted ? 'deletions' : 'restored']++;
+		}
+		const isFinal = (id: string) => {
+			const fate = fates.get(id);
+			return fate?.deleted === true && Date.parse(fate.at) <= visit.nowMs - keptDeletedMs;
+		};
+		const files = kind === 'session' ? visit.of('session', 'edit') : visit.of('athlete');
+		for (const name of files) if (isFinal(name.id)) await visit.remove(name);
+	}
+}

@@ -1,0 +1,146 @@
+import * as v from 'valibot';
+import { entriesUnder, read, valueAt, write } from '../database';
+import { idSchema } from '$lib/record/record-schema';
+import type { UseStore } from '../database';
+import type { Stamp } from './names';
+
+/**
+ * What this browser remembers of the shared folder. None of it is in a backup: it belongs to one browser, and a
+ * restored one finds it anew in the folder.
+ *
+ *     folder/handle             the chosen folder
+ *     folder/machine            the id that this browser signs its files with
+ *     folder/memory             which files were read already
+ *     folder/report             what came of the last reading and writing
+ *     folder/consent/<athlete>  whose sessions are written
+ *     shared/session/<id>, shared/athlete/<id>   whether it is deleted, by the latest word known
+ *     shared/card/<id>          which state of a card is the latest known
+ */
+export type SharedKind = 'session' | 'athlete';
+
+/** Whether something that is or was in the folder is deleted. The later stamp holds. */
+export interface Fate extends Stamp {
+	/** `at` and `by` are empty as long as nobody ever deleted it. */
+	deleted: boolean;
+	/** It lay in this store when that was last looked at: gone since means deleted here. */
+	held: boolean;
+	/** The card that this one was merged into. */
+	into?: string;
+}
+
+export interface CardState extends Stamp {
+	/** The card as JSON. */
+	text: string;
+}
+
+const stampMembers = { at: v.string(), by: v.string() };
+const fateSchema = v.object({
+	...stampMembers,
+	deleted: v.boolean(),
+	held: v.boolean(),
+	into: v.optional(idSchema)
+});
+const cardSchema = v.object({ ...stampMembers, text: v.string() });
+
+export const fateKey = (kind: SharedKind, id: string) => `shared/${kind}/${id}`;
+export const cardKey = (id: string) => `shared/card/${id}`;
+
+export const neverDeleted: Fate = { deleted: false, held: true, at: '', by: '' };
+
+export async function fateAt(
+	objects: IDBObjectStore,
+	kind: SharedKind,
+	id: string
+): Promise<Fate | undefined> {
+	return fateOf(await valueAt(objects, fateKey(kind, id)));
+}
+
+/** All fates of a kind by id. */
+export async function fatesOf(objects: IDBObjectStore, kind: SharedKind): Promise<Map<string, Fate>> {
+	const fates = new Map<string, Fate>();
+	for (const [key, stored] of await entriesUnder(objects, fateKey(kind, ''))) {
+		const fate = fateOf(stored);
+		if (fate) fates.set(key.split('/')[2] ?? '', fate);
+	}
+	return fates;
+}
+
+export async function cardAt(objects: IDBObjectStore, id: string): Promise<CardState | undefined> {
+	const stored = await valueAt(objects, cardKey(id));
+	return v.is(cardSchema, stored) ? stored : undefined;
+}
+
+function fateOf(stored: unknown): Fate | undefined {
+	const { success, output } = v.safeParse(fateSchema, stored);
+	return success ? (output as Fate) : undefined;
+}
+
+/** The id that this browser signs with, made at the first use, in a transaction that may write. */
+export async function machineIn(objects: IDBObjectStore): Promise<string> {
+	const known = await valueAt(objects, 'folder/machine');
+	if (typeof known === 'string' && /^[a-z\d]{1,32}$/.test(known)) return known;
+	const made = crypto.randomUUID().replaceAll('-', '').slice(0, 10);
+	objects.put(made, 'folder/machine');
+	return made;
+}
+
+/** Whose sessions may be written into the folder. Nobody's until switched on. */
+export async function consents(objects: IDBObjectStore): Promise<Set<string>> {
+	const entries = await entriesUnder(objects, 'folder/consent/');
+	return new Set(entries.filter(([, given]) => given === true).map(([key]) => key.split('/')[2] ?? ''));
+}
+
+/** Switches writing on or off for an athlete. Rejects with `StoreError`. */
+export function setConsent(store: UseStore, athleteId: string, given: boolean): Promise<void> {
+	const key = `folder/consent/${athleteId}`;
+	return write(store, (objects) => void (given ? objects.put(true, key) : objects.delete(key)));
+}
+
+/** A file that could not be taken in, and in which state it was: it is opened again once that changes. */
+export interface FileProblem {
+	problem: string;
+	size: number;
+	modifiedMs: number;
+	isCut?: true;
+}
+
+/** What was read of this folder so far. */
+export interface FolderMemory {
+	/** Names of sound files. They never change, so they are never opened again. */
+	seen: Set<string>;
+	problems: Map<string, FileProblem>;
+	/** Sessions of merged cards were handed over since something last came in. */
+	isSettled: boolean;
+}
+
+export async function readMemory(store: UseStore): Promise<FolderMemory> {
+	const stored = await read(store, (objects) => valueAt(objects, 'folder/memory'));
+	// Written by this page alone and worth nothing but time: where it is no such thing all is read anew.
+	const memory = stored as Partial<FolderMemory> | undefined;
+	return {
+		seen: memory?.seen instanceof Set ? memory.seen : new Set(),
+		problems: memory?.problems instanceof Map ? memory.problems : new Map(),
+		isSettled: memory?.isSettled === true
+	};
+}
+
+export function keepMemory(store: UseStore, memory: FolderMemory): Promise<void> {
+	return write(store, (objects) => void objects.put(memory, 'folder/memory'));
+}
+
+/** The chosen folder; undefined where none is. Rejects with `StoreError`. */
+export async function readHandle(store: UseStore): Promise<FileSystemDirectoryHandle | undefined> {
+	const stored = await read(store, (objects) => valueAt(objects, 'folder/handle'));
+	const isHandle = typeof stored === 'object' && stored !== null && 'getFileHandle' in stored;
+	return isHandle ? (stored as FileSystemDirectoryHandle) : undefined;
+}
+
+/** Keeps the chosen folder, or forgets it; what was read of an earlier one is forgotten with it. */
+export function keepHandle(store: UseStore, handle: FileSystemDirectoryHandle | undefined): Promise<void> {
+	return write(store, (objects) => {
+		objects.delete('folder/memory');
+		objects.delete('folder/report');
+		if (handle) objects.put(handle, 'folder/handle');
+		else objects.delete('folder/handle');
+	});
+}

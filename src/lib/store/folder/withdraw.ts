@@ -1,0 +1,38 @@
+import { travelOf } from './travel';
+import { FolderVisit } from './visit';
+import { ownerOf } from '../owner';
+import { readMemory, keepMemory } from './state';
+import type { UseStore } from '../database';
+import type { FolderFiles } from './door';
+
+/**
+ * Takes an athlete's sessions, corrections and card out of the folder. Nothing is deleted here or on another
+ * laptop; one where the athlete is switched on writes them again. Rejects as `visitFolder` does.
+ */
+export async function withdraw(
+	store: UseStore,
+	files: FolderFiles,
+	athleteId: string,
+	nowMs: number
+): Promise<void> {
+	const memory = await readMemory(store);
+	const visit = new FolderVisit(
+		store,
+		files,
+		memory,
+		nowMs,
+		() => true,
+		() => undefined
+	);
+	await visit.list();
+	const { resolve } = await travelOf(store);
+	try {
+		for (const name of visit.of('session', 'edit')) {
+			const owner = await ownerOf(store, name.id);
+			if (owner && resolve(owner.ownerId) === athleteId) await visit.remove(name);
+		}
+		for (const name of visit.of('athlete')) if (name.id === athleteId) await visit.remove(name);
+	} finally {
+		await keepMemory(store, memory);
+	}
+}

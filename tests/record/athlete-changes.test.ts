@@ -1,0 +1,87 @@
+import { describe, expect, it } from 'vitest';
+import {
+	blockedBy,
+	notComputed,
+	retestDueDays,
+	weightsByDay,
+	withThreshold,
+	withWeight
+} from '$lib/record/athlete-changes';
+import { recoveryCheckPlan, restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
+import { competitionPlans, gymPlans } from '$lib/rounds/formats';
+import type { Athlete } from '$lib/record/record-schema';
+
+const athlete: Athlete = { id: 'a', name: 'Odalys' };
+
+describe('a new threshold', () => {
+	it('puts the old one among the older ones, with its date and source', () => {
+		const first = withThreshold(athlete, 160, '2026-01-05', 'typed');
+		expect(first).not.toHaveProperty('olderThresholds');
+		expect(withThreshold(first, 165.5, '2026-03-02', 'run')).toEqual({
+			...athlete,
+			thresholdBpm: 165.5,
+			thresholdDate: '2026-03-02',
+			thresholdSource: 'run',
+			olderThresholds: [{ bpm: 160, date: '2026-01-05', source: 'typed' }]
+		});
+	});
+
+	it('is worth measuring again after eight weeks, or after what was set', () => {
+		const known = withThreshold(athlete, 160, '2026-01-05', 'run');
+		// Eight weeks are 56 days; January has 31 and February 28.
+		expect(retestDueDays(known, '2026-03-02')).toBeUndefined();
+		expect(retestDueDays(known, '2026-03-03')).toBe(57);
+		expect(retestDueDays(known, '2026-03-03', 84)).toBeUndefined();
+		expect(retestDueDays(athlete, '2026-03-03')).toBeUndefined();
+	});
+});
+
+describe('a weight', () => {
+	it('is kept by day, the last of a day standing, and the newest day is what the athlete weighs', () => {
+		const twice = withWeight(withWeight(athlete, 70, '2026-01-06'), 69.5, '2026-01-06');
+		expect(withWeight(twice, 71, '2026-01-05')).toMatchObject({
+			weightKg: 69.5,
+			weights: [
+				{ date: '2026-01-05', kg: 71 },
+				{ date: '2026-01-06', kg: 69.5 }
+			]
+		});
+	});
+});
+
+describe('the weights by day', () => {
+	it('are those of the log and the card, the card standing where it was put right afterwards', () => {
+		const logged = { '2026-01-05': 71, '2026-01-06': 96 };
+		const card = withWeight(withWeight(athlete, 96, '2026-01-06'), 69, '2026-01-06');
+		const later = withWeight(card, 68.8, '2026-01-08');
+		expect(weightsByDay(later, logged)).toEqual({
+			'2026-01-05': 71,
+			'2026-01-06': 69,
+			'2026-01-08': 68.8
+		});
+	});
+});
+
+describe('a blow to the head', () => {
+	const hurt: Athlete = { ...athlete, noSparringUntil: '2026-03-10' };
+
+	it('blocks sparring and the check at fight pace until the day, and says who decides', () => {
+		for (const plan of [competitionPlans[0]!, recoveryCheckPlan(30)])
+			expect(blockedBy(hurt, plan, '2026-03-09')).toMatch(/doctor and the local rules/);
+	});
+
+	it('blocks nothing else, and nothing from the day on', () => {
+		for (const plan of [gymPlans[0]!, restingPlan('lying'), thresholdRunPlan(0)])
+			expect(blockedBy(hurt, plan, '2026-03-09')).toBeUndefined();
+		expect(blockedBy(hurt, competitionPlans[0]!, '2026-03-10')).toBeUndefined();
+		expect(blockedBy(athlete, competitionPlans[0]!, '2026-03-09')).toBeUndefined();
+	});
+});
+
+describe('what is not said', () => {
+	it('is named with what is then not computed', () => {
+		expect(notComputed(athlete).join(' ')).toMatch(/Sex is not given.*Year of birth.*Weight.*No threshold/);
+		const told = { ...athlete, sex: 'female', birthYear: 2000, weightKg: 60, thresholdBpm: 165 } as const;
+		expect(notComputed(told)).toEqual([]);
+	});
+});

@@ -1,0 +1,20 @@
+import { snapshotOf } from '$lib/record/athlete-snapshot';
+import { sessionStartSchema } from '$lib/record/record-schema';
+import * as v from 'valibot';
+import { expect, it } from 'vitest';
+import { makeStart } from '../session/builders';
+
+const red = { id: 'athlete-1', name: 'Red corner', birthYear: 1996 };
+
+it('a record notes the age of the year in which it is made', () => {
+	expect(snapshotOf(red, 2026).ageYears).toBe(30);
+});
+
+it.each([1970, 2200])('an age by a clock that says %i is unknown, and the session can be kept', (year) => {
+	const athlete = snapshotOf(red, year);
+	expect(athlete).not.toHaveProperty('ageYears');
+	const start = makeStart({
+		corners: [{ recordId: 'record-1', athlete, strapName: 'Red', practice: false }]
+	});
+	expect(v.safeParse(sessionStartSchema, start).issues).toBeUndefined();
+});

@@ -1,0 +1,74 @@
+import { describe, expect, it } from 'vitest';
+import { mergedCard } from '$lib/record/merged-card';
+
+describe('two cards made one', () => {
+	it('keep what the first says and take from the second what it does not', () => {
+		expect(
+			mergedCard(
+				{ id: 'a', name: 'Nerea', birthYear: 1999, restBpm: 50, restDate: '2026-01-01' },
+				{ id: 'b', name: 'N.', birthYear: 1990, heightCm: 170, restBpm: 55, restPosture: 'sitting' }
+			)
+		).toEqual({
+			id: 'a',
+			name: 'Nerea',
+			birthYear: 1999,
+			heightCm: 170,
+			restBpm: 50,
+			restDate: '2026-01-01'
+		});
+	});
+
+	it('keep every threshold with its day, oldest first, and every weight once', () => {
+		const card = mergedCard(
+			{
+				id: 'a',
+				name: 'Nerea',
+				thresholdBpm: 172,
+				thresholdDate: '2026-03-01',
+				olderThresholds: [{ bpm: 168, date: '2025-06-01' }],
+				weights: [{ date: '2026-02-01', kg: 62 }]
+			},
+			{
+				id: 'b',
+				name: 'N.',
+				thresholdBpm: 170,
+				thresholdDate: '2025-12-01',
+				thresholdSource: 'run',
+				weights: [
+					{ date: '2026-01-01', kg: 63 },
+					{ date: '2026-02-01', kg: 99 }
+				]
+			}
+		);
+		expect(card).toMatchObject({ thresholdBpm: 172, thresholdDate: '2026-03-01' });
+		expect(card.thresholdSource).toBeUndefined();
+		expect(card.olderThresholds).toEqual([
+			{ bpm: 168, date: '2025-06-01' },
+			{ bpm: 170, date: '2025-12-01', source: 'run' }
+		]);
+		expect(card.weights).toEqual([
+			{ date: '2026-01-01', kg: 63 },
+			{ date: '2026-02-01', kg: 62 }
+		]);
+	});
+
+	it('stand by every caution on either', () => {
+		const card = mergedCard(
+			{ id: 'a', name: 'Nerea', noSparringUntil: '2026-03-10', notes: 'left shoulder' },
+			{
+				id: 'b',
+				name: 'N.',
+				noSparringUntil: '2026-04-01',
+				slowingMedicine: true,
+				pregnant: true,
+				notes: 'asthma'
+			}
+		);
+		expect(card).toMatchObject({
+			noSparringUntil: '2026-04-01',
+			slowingMedicine: true,
+			pregnant: true,
+			notes: 'left shoulder\n\nasthma'
+		});
+	});
+});

@@ -1,0 +1,261 @@
+import { afterEach, describe, expect, it } from 'vitest';
+import { dayOf } from '$lib/record/athlete-changes';
+import { parseRecording, recordOfRecording, startedOn } from '$lib/review/csv-import';
+import { summaryOf } from '$lib/review/summary';
+
+const read = (text: string) => {
+	const answer = parseRecording(text);
+	if (answer.status !== 'read') throw new Error(answer.problem);
+	return answer.recording;
+};
+const points = [
+	{ s: 0, bpm: 120 },
+	{ s: 1, bpm: 121 },
+	{ s: 2, bpm: 122.5 }
+];
+
+describe('a recording', () => {
+	it.each([
+		['commas and seconds', 'time,hr\n0,120\n1,121\n2,122.5', 'comma', 'point', 'seconds'],
+		[
+			'semicolons and decimal commas',
+			'Zeit;Puls\n0,0;120\n1,0;121\n2,0;122,5',
+			'semicolon',
+			'comma',
+			'seconds'
+		],
+		[
+			'tabs and a clock',
+			'lap\telapsed\tHeart rate\n1\t0:59:58\t120\n1\t0:59:59\t121\n1\t1:00:00\t122.5',
+			'tab',
+			'point',
+			'hours, minutes, seconds'
+		],
+		[
+			'minutes that roll over into hours',
+			'time,bpm\n59:58,120\n59:59,121\n1:00:00,122.5',
+			'comma',
+			'point',
+			'hours, minutes, seconds'
+		],
+		[
+			'a clock over midnight',
+			'time|bpm\n23:59:59|120\n00:00:00|121\n00:00:01|122.5',
+			'bar',
+			'point',
+			'hours, minutes, seconds'
+		],
+		[
+			'dates, and quotes round a separator',
+			'"timestamp","note","heart rate"\n"2026-03-02T17:00:00Z","a, b",120\n"2026-03-02T17:00:01Z","",121\n"2026-03-02T17:00:02Z","",122.5',
+			'comma',
+			'point',
+			'date and time'
+		],
+		[
+			'the day first',
+			'\uFEFFZeit;Herzfrequenz\r\n31.12.2026 23:59:59;120\r\n01.01.2027 00:00:00;121\r\n01.01.2027 00:00:01;122,5\r\n',
+			'semicolon',
+			'comma',
+			'date and time'
+		],
+		['no header', '0;120\n1;121\n2;122.5', 'semicolon', 'point', 'seconds']
+	])('is read with %s', (_, text, separator, decimal, time) => {
+		const recording = read(text);
+		expect(recording.points).toEqual(points);
+		expect(recording.recognised).toMatchObject({ separator, decimal, time });
+	});
+
+	it.each([
+		'time,step rate,heart rate',
+		'Zeit,Schrittfrequenz,Herzfrequenz',
+		'Time (s),Cadence [spm],HR [bpm]',
+		'elapsed_s,speed_m_s,heart_rate_bpm',
+		'Time,Power (W),HeartRate',
+		'Uhrzeit,Trittfrequenz (1/min),Puls (1/min)',
+		'Timestamp,Respiration Rate (brpm),Heart Rate (bpm)',
+		'seconds,Rate (spm),Rate (bpm)',
+		'Tempo (min/km),Zeit,Herzfrequenz (S/min)',
+		'TIME,ALTITUDE (M),PULSE',
+		'Temps,Vitesse,Fréquence cardiaque',
+		'Hora,Cadencia,Frecuencia cardíaca',
+		'Time,Max heart rate,Heart rate',
+		'time,Heart Rate Zone,HR',
+		'Time (hr),HRV,bpm',
+		'time,frequency (Hz),Rate'
+	])('takes the column of the heart and names it: %s', (header) => {
+		const time = header
+			.split(',')
+			.findIndex((name) => /^(zeit|uhrzeit|time|temps|hora|elapsed|sec)/i.test(name));
+		const rows = [0, 1, 2].map((s) => (time === 0 ? `0:0${s},172,151` : `172,0:0${s},151`));
+		const { points, recognised } = read([header, ...rows].join('\n'));
+		expect(points.map(({ s, bpm }) => [s, bpm])).toEqual([0, 1, 2].map((s) => [s, 151]));
+		expect(recognised.rateColumn).toBe(header.split(',')[2]);
+	});
+
+	it('asks where two columns may as well be the heart, and takes the one that is told', () => {
+		const text = 'time,Puls,Heart rate\n0,172,151\n1,173,152';
+		expect(parseRecording(text)).toEqual({
+			status: 'asks',
+			problem: expect.stringMatching(/Choose/),
+			columns: [
+				{ at: 1, name: 'Puls' },
+				{ at: 2, name: 'Heart rate' }
+			]
+		});
+		expect(parseRecording(text, 2)).toMatchObject({ recording: { points: [{ bpm: 151 }, { bpm: 152 }] } });
+		expect(parseRecording(text, 0).status).toBe('asks');
+	});
+
+	it('asks in a table without names, where more than one column could be a rate', () => {
+		expect(parseRecording('0:00;172;151;3\n0:01;172;151;3')).toMatchObject({
+			columns: [
+				{ at: 1, name: 'second (172)' },
+				{ at: 2, name: 'third (151)' }
+			]
+		});
+		expect(read('0:00;3;151\n0:01;3;152').points[0]!.bpm).toBe(151);
+	});
+
+	it.each(['time,step rate\n0,172\n1,172', 'time,Cadence (rpm)\n0,90\n1,90'])(
+		'takes nothing else for the heart: %j',
+		(text) => {
+			expect(parseRecording(text)).toMatchObject({
+				status: 'refused',
+				problem: expect.stringMatching(/names no column for the heart rate/)
+			});
+		}
+	);
+
+	it.each([
+		['time (ms),hr', [0, 1000, 2000], 'milliseconds'],
+		['Time [min],hr', ['0', '0.5', '1'], 'minutes']
+	] as const)('heeds the unit of the time: %s', (header, times, form) => {
+		const { points, recognised } = read([header, ...times.map((time) => `${time},120`)].join('\n'));
+		expect(points.at(-1)!.s).toBe(form === 'minutes' ? 60 : 2);
+		expect(recognised.time).toBe(form);
+	});
+
+	it('is refused before its lines are cut up, where they are too many', () => {
+		expect(parseRecording(`time,hr\n0,120\n1,121${'\n'.repeat(1_000_000)}`)).toMatchObject({
+			problem: expect.stringMatching(/over 200000 rows/)
+		});
+	});
+
+	it('is sent on to the right screen where it is a session', () => {
+		expect(parseRecording('{"format":"corner-minute session"}')).toMatchObject({
+			problem: expect.stringMatching(/under Backup/)
+		});
+	});
+
+	it('leaves an empty rate as a gap', () => {
+		expect(read('time,hr\n0,120\n1,\n2,122').points).toEqual([
+			{ s: 0, bpm: 120 },
+			{ s: 2, bpm: 122 }
+		]);
+	});
+
+	it.each([
+		['a word for a rate', 'time,hr\n0,120\n1,fast', /^Line 3: "fast" is no heart rate/],
+		['a word for a time', 'time,hr\n0,120\n\nsoon,121', /^Line 4: "soon" is no time/],
+		['an impossible rate', 'time,hr\n0,120\n1,999', /^Line 3: "999" is no heart rate/],
+		['a time that goes back', 'time,hr\n5,120\n4,121', /^Line 3: the time goes back/],
+		['two forms of time', 'time,hr\n0:01,120\n2,121', /^Line 3: .* written otherwise/],
+		[
+			'a time beyond any session',
+			'time,hr\n0,120\n14401,121',
+			/^Line 3: .* more than 4 hours after the first/
+		],
+		['a time beyond any number', `time,hr\n0,120\n${'9'.repeat(400)},121`, /^Line 3: .* more than 4 hours/],
+		['more text than any run has', 'time,hr\n0,120\n1,121'.padEnd(20_000_001), /larger than any recording/],
+		['no column for the rate', 'time,power\n0,120\n1,121', /^Line 1 names no column for the heart rate/],
+		['no separator', 'time\n1\n2', /^Line 1 has no separator/],
+		['nothing in it', '', /no rows/]
+	])('is refused whole with %s', (_, text, sentence) => {
+		expect(parseRecording(text)).toEqual({ status: 'refused', problem: expect.stringMatching(sentence) });
+		expect(parseRecording(text)).toHaveProperty(
+			'problem',
+			expect.stringMatching(/Nothing was brought in\.$/)
+		);
+	});
+
+	it('never quotes a line at length', () => {
+		const answer = parseRecording(`power ${'['.repeat(200_000)},watt\n1,2\n2,3`);
+		expect(answer).toHaveProperty('problem', expect.stringMatching(/^Line 1 names no column for the time/));
+		expect(JSON.stringify(answer).length).toBeLessThan(300);
+	});
+
+	it('becomes a threshold run of the chosen 20 minutes', () => {
+		const rows = Array.from(
+			{ length: 1800 },
+			(_, s) => `${s},${s < 300 ? 110 : s < 900 ? 160 : s < 1500 ? 180 : 120}`
+		);
+		const record = recordOfRecording(
+			read(['t,hr', ...rows].join('\n')),
+			300,
+			{ athleteId: 'a', name: 'Odalys' },
+			{ id: 'r', startedAt: '2026-03-02T17:00:00.000Z', zone: 'UTC', fileName: 'run.csv' }
+		);
+		const { guided } = summaryOf(record);
+		// The mean of 160 and 180 in equal parts is 170; less 5 % 161.5 (methods: common practice, no source).
+		expect(guided?.meanBpm).toBeCloseTo(170, 9);
+		expect(guided?.thresholdBpm).toBeCloseTo(161.5, 9);
+		expect(guided?.reasons).toEqual([]);
+	});
+});
+
+describe('when a recording began', () => {
+	const zone = process.env.TZ;
+	afterEach(() => {
+		if (zone === undefined) delete process.env.TZ;
+		else process.env.TZ = zone;
+	});
+	const began = (first: string, second: string) => read(`time,hr\n${first},120\n${second},121`);
+
+	// In July 2026 New York is 4 hours behind UTC, Madrid 2 and Sydney 10 hours ahead (IANA time zone database).
+	it.each([
+		['America/New_York', '2026-07-06T01:30:00.000Z'],
+		['Europe/Madrid', '2026-07-05T19:30:00.000Z'],
+		['Australia/Sydney', '2026-07-05T11:30:00.000Z']
+	])('is the clock on the wall of %s where the file names no zone', (place, moment) => {
+		process.env.TZ = place;
+		const iso = began('2026-07-05 21:30:00', '2026-07-05 21:30:01');
+		expect(iso.startedAt).toBe(moment);
+		expect(began('05.07.2026 21:30:00', '05.07.2026 21:30:01').startedAt).toBe(moment);
+		expect(dayOf(new Date(iso.startedAt!))).toBe('2026-07-05');
+	});
+
+	it.each([
+		['Z', '2026-07-05T21:30:00.000Z', '2026-07-05'],
+		['+02:00', '2026-07-05T19:30:00.000Z', '2026-07-05'],
+		['+0530', '2026-07-05T16:00:00.000Z', '2026-07-05'],
+		['-07:00', '2026-07-06T04:30:00.000Z', '2026-07-06']
+	])('takes the zone %s from the file', (suffix, moment, day) => {
+		process.env.TZ = 'America/New_York';
+		const { startedAt } = began(`2026-07-05T21:30:00${suffix}`, `2026-07-05T21:30:01${suffix}`);
+		expect(startedAt).toBe(moment);
+		expect(dayOf(new Date(startedAt!))).toBe(day);
+	});
+
+	it('lets the night in which the clock is put forward last no longer', () => {
+		process.env.TZ = 'Europe/Madrid';
+		// On 29 March 2026 the clock goes from 2 to 3 in the night.
+		const { points } = began('2026-03-29 01:59:59', '2026-03-29 03:00:00');
+		expect(points.at(-1)?.s).toBe(1);
+	});
+
+	it.each(['America/New_York', 'Europe/Madrid', 'Australia/Sydney'])(
+		'keeps its time of day in %s on another day, and is noon where none is told',
+		(place) => {
+			process.env.TZ = place;
+			// Between July and January each of these clocks is changed; the time of day stays.
+			const { startedAt } = began('2026-07-05 21:30:15', '2026-07-05 21:30:16');
+			const moved = new Date(startedOn('2026-01-31', { startedAt }));
+			expect(dayOf(moved)).toBe('2026-01-31');
+			expect([moved.getHours(), moved.getMinutes(), moved.getSeconds()]).toEqual([21, 30, 15]);
+			const untold = new Date(startedOn('2026-03-02', {}));
+			expect(dayOf(untold)).toBe('2026-03-02');
+			expect(untold.getHours()).toBe(12);
+		}
+	);
+});
