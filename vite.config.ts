@@ -38,6 +38,8 @@ export default defineConfig({
 	},
 	test: {
 		include: ['tests/**/*.test.ts'],
+		// Patience is for the machine, which may have other work; what a test asserts does not hang on it.
+		testTimeout: 120_000,
 		expect: { requireAssertions: true },
 		reporters: ['default', 'json'],
 		outputFile: { json: 'test-results/unit.json' }

@@ -30,7 +30,7 @@ async function measureAfresh(ids: readonly string[]) {
 		try {
 			const found = await readSession(store, id);
 			if (found.status === 'found')
-				await saveSummary(store, id, summaryOf(asPutRight(found.record, found.edit)));
+				await saveSummary(store, id, summaryOf(asPutRight(found.record, found.edit)), found.edit);
 		} catch {
 			// A full disk, or a record that defies measuring: this one stays listed without its summary.
 		}

@@ -21,7 +21,8 @@ import { parseBackup } from '$lib/store/backup/form';
 import { logFuel, saveGoal } from '$lib/store/fuel';
 import { openJournal } from '$lib/store/journal';
 import { addEdit, deleteSession } from '$lib/store/sessions';
-import { savePlan, setSetting, settingSchemas } from '$lib/store/settings';
+import { settingSchemas } from '$lib/record/settings';
+import { savePlan, setSetting } from '$lib/store/settings';
 
 interface Schema {
 	$defs: Record<string, { properties?: Record<string, unknown> }>;
@@ -66,7 +67,6 @@ async function fullBackup(): Promise<string> {
 	await savePlan(store, { id: 'plan-1', plan: padsPlan });
 	await setSetting(store, 'lastPlan', padsPlan);
 	await setSetting(store, 'bell', defaultBellSettings);
-	await setSetting(store, 'strapName', 'Chest strap A');
 	await setSetting(store, 'firstQuestionsAsked', true);
 	await setSetting(store, 'spokenPrompts', true);
 	await setSetting(store, 'hasKeys', false);

@@ -83,7 +83,7 @@ describe('cards', () => {
 		await addEdit(one.store, 'a', { at: iso(noonMs), told: { sex: 'female', weightKg: 99 } });
 		const before = await found(one.store, 'a');
 		const summary = summaryAsPutRight(before.record, before.edit);
-		await saveSummary(one.store, 'a', summary);
+		await saveSummary(one.store, 'a', summary, before.edit);
 		await one.visit();
 		await mergeAthletes(one.store, nerea, bo.id, noonMs + 1);
 		// Comes to the other laptop as a word from the folder, after this was recorded there.
@@ -109,7 +109,7 @@ describe('cards', () => {
 		const { record } = await found(store, 'back');
 		const edit = { athlete: { id: bo.id, name: 'Bo' }, told: { thresholdBpm: 140 } };
 		for (const id of ['third', 'back']) await addEdit(store, id, { at: iso(noonMs), ...edit });
-		await saveSummary(store, 'back', summaryAsPutRight(record, edit));
+		await saveSummary(store, 'back', summaryAsPutRight(record, edit), edit);
 		await mergeAthletes(store, nerea, bo.id, noonMs + 1);
 		const numbersOf = async (id: string) => {
 			const session = await found(store, id);

@@ -16,6 +16,8 @@ async function logAll(store: UseStore, id: string): Promise<void> {
 	await logFuel(store, 'intake', id, '2026-03-01', 2350);
 	await saveGoal(store, id, { kg: 60, date: '2026-05-01' });
 }
+const keysOf = async (store: UseStore, id: string) =>
+	(await allKeys(store)).filter((key) => key.split('/').includes(id));
 const ids = async (store: UseStore) => (await listSessions(store)).sessions.map(({ head }) => head.id).sort();
 
 describe('deleting an athlete', () => {
@@ -73,9 +75,9 @@ describe('a deleted athlete', () => {
 		await saveAthlete(store, ath);
 		await deleteAthlete(store, 'ath-1', 1000);
 		await purgeAthletes(store, 500, 1499);
-		expect(await allKeys(store)).toEqual(['gone-athlete/ath-1']);
+		expect(await allKeys(store)).toContain('gone-athlete/ath-1');
 		await purgeAthletes(store, 500, 1500);
-		expect(await allKeys(store)).toEqual([]);
+		expect(await keysOf(store, 'ath-1')).toEqual([]);
 	});
 
 	it('takes along weight, food and goal when it goes for good, and nobody else’s', async () => {
@@ -89,12 +91,15 @@ describe('a deleted athlete', () => {
 		await purgeAthletes(store, 500, 1499);
 		expect(await allKeys(store), 'until then it can be brought back').toEqual(before);
 		await purgeAthletes(store, 500, 1500);
-		expect((await allKeys(store)).sort()).toEqual([
-			'athlete/ath-10',
-			'goal/ath-10/weight',
-			'intake/ath-10/2026-03-01',
-			'weight/ath-10/2026-03-01'
-		]);
+		expect(await keysOf(store, 'ath-1')).toEqual([]);
+		expect(await keysOf(store, 'ath-10')).toEqual(
+			expect.arrayContaining([
+				'athlete/ath-10',
+				'goal/ath-10/weight',
+				'intake/ath-10/2026-03-01',
+				'weight/ath-10/2026-03-01'
+			])
+		);
 	});
 
 	it('leaves what was logged where its card is here again, or was merged into one that is still to come', async () => {

@@ -103,13 +103,21 @@ describe('corrections', () => {
 	it('are folded by their time, the last writer of each field winning', async () => {
 		const store = freshStore();
 		await keep(store, { id: 'a' }, { id: 'b' });
-		await addEdit(store, 'a', { at: at(2), title: 'Late', effort: 7 });
-		await addEdit(store, 'a', { at: at(1), title: 'Early', note: 'Left hand low' });
+		await plant(store, `edit/a/${at(2)}`, { at: at(2), title: 'Late', effort: 7 });
+		await plant(store, `edit/a/${at(1)}`, { at: at(1), title: 'Early', note: 'Left hand low' });
 		await addEdit(store, 'a', { at: at(3), effort: 8, title: undefined });
 		await addEdit(store, 'b', { at: at(4), title: 'Another' });
 		const edit = { title: 'Late', note: 'Left hand low', effort: 8 };
 		expect(await readSession(store, 'a')).toMatchObject({ edit });
 		expect((await listSessions(store)).sessions.find(({ head }) => head.id === 'a')!.edit).toEqual(edit);
+	});
+
+	it('take effect though this clock is behind the one that the last was made by', async () => {
+		const store = freshStore();
+		await keep(store, { id: 'a' });
+		await addEdit(store, 'a', { at: at(9), title: 'Sparing' });
+		await addEdit(store, 'a', { at: at(1), title: 'Sparring' });
+		expect(await readSession(store, 'a')).toMatchObject({ edit: { title: 'Sparring' } });
 	});
 
 	it('of one millisecond do not push each other out', async () => {
@@ -156,7 +164,7 @@ describe('a summary', () => {
 		const store = freshStore();
 		await keep(store, { id: 'a' });
 		expect((await listSessions(store)).sessions[0]).not.toHaveProperty('summary');
-		await saveSummary(store, 'a', summary);
+		await saveSummary(store, 'a', summary, {});
 		expect((await listSessions(store)).sessions[0]).toEqual({
 			head: makeHead({ id: 'a' }),
 			edit: {},
@@ -179,7 +187,7 @@ describe('a summary', () => {
 
 	it('of a record that is gone brings nothing back', async () => {
 		const store = freshStore();
-		await saveSummary(store, 'gone', summary);
+		await saveSummary(store, 'gone', summary, {});
 		expect(await allKeys(store)).toEqual([]);
 	});
 });

@@ -1,3 +1,4 @@
+import { textOf } from './card-merge';
 import { snapshotOf } from './athlete-snapshot';
 import type { AthleteSnapshot, RecordEdit, RecordHead, SessionRecord, ToldLater } from './record';
 import type { Athlete } from './record-schema';
@@ -15,6 +16,13 @@ export function changesMeasures(edit: Edit): boolean {
 		edit.activity !== undefined ||
 		(edit.told !== undefined && Object.keys(edit.told).length > 0)
 	);
+}
+
+/** All of a head and its corrections that the measures hang on, as one text: where it is the same, so are they. */
+export function measuredBy(head: RecordHead, edit: Edit): string {
+	const { athlete, plan } = headPutRight(head, edit);
+	const { athleteId: _id, name: _name, ...numbers } = athlete;
+	return textOf({ numbers, activity: plan.activity });
 }
 
 /**

@@ -74,9 +74,12 @@ export interface DatedThreshold {
 
 export { planSchema };
 
-/** An object of exactly these members: one that the type has and the schema forgot does not compile. */
+/**
+ * An object of these members: one that the type has and the schema forgot does not compile. Members that this page does
+ * not know were written by a later one: they are carried along.
+ */
 export function shape<T extends object>(members: { [Name in keyof T]-?: v.GenericSchema<unknown, T[Name]> }) {
-	return v.object(members) as unknown as v.GenericSchema<unknown, T>;
+	return v.looseObject(members) as unknown as v.GenericSchema<unknown, T>;
 }
 
 const between = (lowest: number, highest: number) =>
@@ -173,7 +176,7 @@ export const athleteSchema = shape<Athlete>({
 	),
 	restDate: v.optional(daySchema),
 	restPosture: v.optional(v.picklist(['lying', 'sitting'])),
-	weights: v.optional(v.array(v.object({ date: daySchema, kg: between(10, 400) }))),
+	weights: v.optional(v.array(v.looseObject({ date: daySchema, kg: between(10, 400) }))),
 	weightLimitKg: v.optional(between(10, 400)),
 	notes: v.optional(v.string()),
 	noSparringUntil: v.optional(daySchema),
@@ -268,8 +271,7 @@ export const bellSettingsSchema = shape<BellSettings>({
 const longestPlace = 100;
 
 /**
- * Checks something read back from storage or from a file. Never throws; unknown members are left out of the
- * answer. A form newer than this page knows is told apart from a damaged one.
+ * Checks something read back from storage or from a file. Never throws. A form newer than this page knows is told apart from a damaged one.
  */
 export function check<T>(schema: v.GenericSchema<unknown, T>, value: unknown): Checked<T> {
 	const version = typeof value === 'object' && value && 'version' in value ? value.version : undefined;

@@ -15,7 +15,7 @@ export const postureSchema = v.picklist(postures);
  * The form in which a plan is kept, and without which none may start. Wider than the form on the screen: what was
  * accepted when it was typed must stay readable for ever.
  */
-export const planSchema = v.object({
+export const planSchema = v.looseObject({
 	name: v.string(),
 	activity: activitySchema,
 	roundCount: wholeBetween(1, 1000),

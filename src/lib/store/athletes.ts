@@ -1,10 +1,11 @@
-import { entriesUnder, read, storable, valueAt, write } from './database';
-import { jsonText } from './plain-json';
-import { athleteSchema, check } from '$lib/record/record-schema';
+import { entriesUnder, read, storable, StoreError, valueAt, write } from './database';
+import { machineIn } from './machine';
+import { cardOf, changedBy, joined, keptCard, textOf, type CardState } from '$lib/record/card-merge';
+import { athleteSchema, check, type Athlete, type Checked } from '$lib/record/record-schema';
 import type { Unreadable, UseStore } from './database';
-import type { Athlete, Checked } from '$lib/record/record-schema';
 
 export const athletePrefix = 'athlete/';
+export const cardStatePrefix = 'card-state/';
 
 export interface AthleteList {
 	/** At least one, by name. */
@@ -41,32 +42,87 @@ export async function getAthlete(store: UseStore, id: string): Promise<Checked<A
 }
 
 /**
- * Keeps an athlete, in place of the one with the same id. Where it is told which card was changed, what changed since
- * alone is written, so that what another window wrote meanwhile stays. Answers what lies here now; undefined, and
- * nothing is written, where the changed card is gone. Rejects with `StoreError`.
+ * Keeps what was changed of an athlete by hand. Where it is told which card was changed, what changed since alone is
+ * said anew, so that what another window or laptop said meanwhile stays; else the whole card is. Answers what lies here
+ * now; undefined, and nothing is written, where the changed card is gone. Rejects with `StoreError`.
+ *
+ * @param nowMs when that was, where the card itself does not say so
  */
-export async function saveAthlete(
+export function saveAthlete(
 	store: UseStore,
 	athlete: Athlete,
-	before?: Athlete
+	before?: Athlete,
+	nowMs = Date.now()
 ): Promise<Athlete | undefined> {
-	const own = storable(athleteSchema, athlete, 'The athlete');
-	return write(store, async (objects) => {
-		const key = athletePrefix + athlete.id;
-		const present = before && ((await valueAt(objects, key)) as Athlete | undefined);
-		if (before && !present) return undefined;
-		const whole = { ...present, ...(before ? changedMembers(before, own) : own) };
-		const stored = storable(athleteSchema, whole as Athlete, 'The athlete');
-		objects.put(stored, key);
-		return stored;
-	});
+	return write(store, (objects) => changeCard(objects, athlete, before, nowMs));
 }
 
-/** The members that differ, as they are in `changed`: undefined where one was taken away. */
-export function changedMembers(before: Athlete, changed: Athlete): Partial<Athlete> {
-	const names = Object.keys({ ...before, ...changed }) as (keyof Athlete)[];
-	const differing = names.filter((name) => jsonText(before[name]) !== jsonText(changed[name]));
-	return Object.fromEntries(differing.map((name) => [name, changed[name]]));
+/** The same in a transaction that runs. */
+export async function changeCard(
+	objects: IDBObjectStore,
+	changed: Athlete,
+	before: Athlete | undefined,
+	nowMs: number
+): Promise<Athlete | undefined> {
+	const own = storable(athleteSchema, changed, 'The athlete');
+	const kept = await cardIn(objects, own.id);
+	if (before && !kept) return undefined;
+	const base = before ?? kept?.card;
+	const isNoted = own.changedAt !== undefined && own.changedAt !== base?.changedAt;
+	const ms = isNoted ? Date.parse(own.changedAt!) : nowMs;
+	const state = changedBy(kept?.state ?? {}, base, own, { ms, by: await machineIn(objects) });
+	return putCard(objects, own.id, state, later(kept?.card.changedAt, own.changedAt));
+}
+
+/**
+ * Takes over what is said of a card elsewhere (by a backup, by another laptop). What was said here later stays. Answers
+ * whether the card looks different for it. Rejects with `StoreError` where no sound card comes of it.
+ */
+export async function joinCard(
+	objects: IDBObjectStore,
+	id: string,
+	said: (state: CardState) => CardState,
+	changedAt: string | undefined
+): Promise<boolean> {
+	const kept = await cardIn(objects, id);
+	const state = kept?.state ?? {};
+	const card = putCard(objects, id, joined(state, said(state)), later(kept?.card.changedAt, changedAt));
+	return !kept || textOf({ ...kept.card, changedAt: 0 }) !== textOf({ ...card, changedAt: 0 });
+}
+
+/** Puts an invented card, or one that was put away, where there is none. */
+export function addCard(objects: IDBObjectStore, card: Athlete): void {
+	objects.put(storable(athleteSchema, card, 'The athlete'), athletePrefix + card.id);
+}
+
+/** Removes a card, and for good what was said of it. */
+export function removeCard(objects: IDBObjectStore, id: string): void {
+	objects.delete(athletePrefix + id);
+	objects.delete(cardStatePrefix + id);
+}
+
+/** A card with all that is known of who said what of it; undefined where there is no sound one. */
+export async function cardIn(
+	objects: IDBObjectStore,
+	id: string
+): Promise<{ card: Athlete; state: CardState } | undefined> {
+	const [stored, said] = await Promise.all([
+		valueAt(objects, athletePrefix + id),
+		valueAt(objects, cardStatePrefix + id)
+	]);
+	return keptCard(stored, said);
+}
+
+function putCard(objects: IDBObjectStore, id: string, state: CardState, changedAt?: string): Athlete {
+	const { value: card, problem } = cardOf(id, state, changedAt);
+	if (!card) throw new StoreError('failed', `The athlete was not stored. ${problem}`);
+	objects.put(card, athletePrefix + id);
+	objects.put(state, cardStatePrefix + id);
+	return card;
+}
+
+function later(one: string | undefined, other: string | undefined): string | undefined {
+	return (one ?? '') > (other ?? '') ? one : other;
 }
 
 async function readAthletes(objects: IDBObjectStore): Promise<AthleteList> {

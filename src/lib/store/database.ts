@@ -1,5 +1,6 @@
 import { createStore, promisifyRequest } from 'idb-keyval';
 import { Cancelled } from './breathe';
+import { noting, tellKept } from './kept-changes';
 import { check } from '$lib/record/record-schema';
 import type { UseStore } from 'idb-keyval';
 import type { GenericSchema } from 'valibot';
@@ -42,7 +43,10 @@ export interface Unreadable {
  *     body/<record>               the columns
  *     edit/<record>/<at>          a later correction
  *     tombstone/<record>          { deletedAtMs }: deleted, and still there until it is purged
- *     athlete/<id>, plan/<id>, setting/<name>
+ *     athlete/<id>                the card
+ *     card-state/<id>             who said what of it when: see record/card-merge.ts
+ *     plan/<id>, setting/<name>
+ *     stamp/<key>                 when a plan, a setting, a weight or food was entered
  *     folder/…, shared/…           the shared folder: see folder-state.ts
  */
 export function openDatabase(): UseStore {
@@ -69,11 +73,12 @@ export async function write<T>(
 	store: UseStore,
 	work: (objects: IDBObjectStore) => T | PromiseLike<T>
 ): Promise<T> {
+	const keys = new Set<string>();
 	try {
-		return await store('readwrite', async (objects) => {
+		const answer = await store('readwrite', async (objects) => {
 			const completed = completion(objects.transaction);
 			try {
-				const answer = await work(objects);
+				const answer = await work(noting(objects, keys));
 				await completed;
 				return answer;
 			} catch (error) {
@@ -84,6 +89,8 @@ export async function write<T>(
 				throw objects.transaction.error ?? error;
 			}
 		});
+		tellKept(store, keys);
+		return answer;
 	} catch (error) {
 		throw asStoreError(error);
 	}

@@ -1,9 +1,10 @@
-import { athletePrefix } from './athletes';
-import { entriesUnder, isObject, storable, under, write, type UseStore } from './database';
-import { deleteFuel } from './fuel';
+import { addCard, athletePrefix, removeCard } from './athletes';
+import { entriesUnder, isObject, write, type UseStore } from './database';
+import { removeFuel } from './fuel';
+import { putEdit, putSession, removeSession } from './sessions';
 import type { MeasuredRecord } from '$lib/record/journal';
 import type { RecordEdit } from '$lib/record/record';
-import { athleteSchema, type Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/record-schema';
 
 /** Keeps the example gym: athletes and sessions in one transaction. Rejects with `StoreError`. */
 export async function keepExample(
@@ -11,14 +12,11 @@ export async function keepExample(
 	athletes: readonly Athlete[],
 	sessions: readonly { record: MeasuredRecord; edit?: RecordEdit }[]
 ): Promise<void> {
-	const kept = athletes.map((athlete) => storable(athleteSchema, athlete, 'The example'));
-	await write(store, (objects) => {
-		for (const athlete of kept) objects.put(athlete, athletePrefix + athlete.id);
+	await write(store, async (objects) => {
+		for (const athlete of athletes) addCard(objects, athlete);
 		for (const { record, edit } of sessions) {
-			const { body, ...listed } = record;
-			objects.put(listed, `head/${record.head.id}`);
-			objects.put(body, `body/${record.head.id}`);
-			if (edit) objects.put(edit, `edit/${record.head.id}/${edit.at}`);
+			putSession(objects, record, 'put');
+			if (edit) await putEdit(objects, record.head.id, edit);
 		}
 	});
 }
@@ -28,13 +26,11 @@ export function removeExample(store: UseStore): Promise<void> {
 	return write(store, async (objects) => {
 		for (const [key, athlete] of await entriesUnder(objects, athletePrefix))
 			if (isObject(athlete) && athlete.example === true) {
-				objects.delete(key);
-				deleteFuel(objects, key.slice(athletePrefix.length));
+				removeCard(objects, key.slice(athletePrefix.length));
+				removeFuel(objects, key.slice(athletePrefix.length));
 			}
-		for (const [key, stored] of await entriesUnder(objects, 'head/')) {
-			if (!isObject(stored) || !isObject(stored.head) || stored.head.example !== true) continue;
-			const id = key.slice('head/'.length);
-			for (const gone of [key, `body/${id}`, under(`edit/${id}/`), `tombstone/${id}`]) objects.delete(gone);
-		}
+		for (const [key, stored] of await entriesUnder(objects, 'head/'))
+			if (isObject(stored) && isObject(stored.head) && stored.head.example === true)
+				removeSession(objects, key.slice('head/'.length));
 	});
 }

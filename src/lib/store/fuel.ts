@@ -1,5 +1,7 @@
-import * as v from 'valibot';
+import type { GenericSchema } from 'valibot';
 import { entriesUnder, keysUnder, read, storable, under, valueAt, write } from './database';
+import { enter, enterAsOf, enteredAt, stampPrefix } from './entered';
+import { dateSchema, goalSchema, kcalSchema, kgSchema } from '$lib/record/fuel';
 import { check } from '$lib/record/record-schema';
 import type { Unreadable, UseStore } from './database';
 
@@ -18,10 +20,6 @@ export interface FuelLog {
 	unreadable: Unreadable[];
 }
 
-export const dateSchema = v.pipe(v.string(), v.isoDate());
-export const kgSchema = v.pipe(v.number(), v.minValue(20), v.maxValue(250));
-export const kcalSchema = v.pipe(v.number(), v.minValue(0), v.maxValue(20_000));
-export const goalSchema = v.object({ kg: kgSchema, date: dateSchema });
 const schemas = { weight: kgSchema, intake: kcalSchema };
 
 const kinds = ['weight', 'intake', 'goal'];
@@ -35,7 +33,7 @@ export async function readFuelLog(store: UseStore, athleteId: string): Promise<F
 	const [weights = [], intakes = [], goals = []] = groups;
 	const take = <T>(
 		entries: [string, unknown][],
-		schema: v.GenericSchema<unknown, T>,
+		schema: GenericSchema<unknown, T>,
 		keep: (date: string, value: T) => void
 	) => {
 		for (const [key, stored] of entries) {
@@ -63,22 +61,20 @@ export async function logFuel(
 ): Promise<void> {
 	const key = `${kind}/${athleteId}/${storable(dateSchema, date, 'The day')}`;
 	const stored = amount === undefined ? undefined : storable(schemas[kind], amount, `The ${kind}`);
-	await write(
-		store,
-		(objects) => void (stored === undefined ? objects.delete(key) : objects.put(stored, key))
-	);
+	await write(store, (objects) => enter(objects, key, stored, Date.now()));
 }
 
 /** Keeps the goal, or drops it. Rejects with `StoreError`. */
 export async function saveGoal(store: UseStore, athleteId: string, goal?: WeightGoal): Promise<void> {
 	const key = `goal/${athleteId}/weight`;
 	const stored = goal && storable(goalSchema, goal, 'The goal');
-	await write(store, (objects) => void (stored ? objects.put(stored, key) : objects.delete(key)));
+	await write(store, (objects) => enter(objects, key, stored, Date.now()));
 }
 
-/** Deletes for good all that an athlete logged, in a transaction that runs. */
-export function deleteFuel(objects: IDBObjectStore, athleteId: string): void {
-	for (const kind of kinds) objects.delete(under(`${kind}/${athleteId}/`));
+/** Removes for good all that an athlete logged, in a transaction that runs. */
+export function removeFuel(objects: IDBObjectStore, athleteId: string): void {
+	for (const kind of kinds)
+		for (const prefix of ['', stampPrefix]) objects.delete(under(`${prefix}${kind}/${athleteId}/`));
 }
 
 /** Gives what was logged for a card to another one, as far as those days are unknown there; in a transaction that runs. */
@@ -87,7 +83,8 @@ export async function moveFuel(objects: IDBObjectStore, fromId: string, toId: st
 		for (const key of await keysUnder(objects, `${kind}/${fromId}/`)) {
 			const target = `${kind}/${toId}/${key.split('/')[2]}`;
 			const isKnown = (await valueAt(objects, target)) !== undefined;
-			if (!isKnown) objects.put(await valueAt(objects, key), target);
+			if (!isKnown)
+				await enterAsOf(objects, target, await valueAt(objects, key), await enteredAt(objects, key));
 		}
-	deleteFuel(objects, fromId);
+	removeFuel(objects, fromId);
 }

@@ -1,7 +1,9 @@
-import { athletePrefix } from './athletes';
+import { addCard, athletePrefix, removeCard } from './athletes';
 import { entriesUnder, isObject, keysUnder, read, valueAt, write, type UseStore } from './database';
 import { fateAt } from './folder/state';
-import { deleteFuel } from './fuel';
+import { removeFuel } from './fuel';
+import { burySession, raiseSession } from './sessions';
+import type { Athlete } from '$lib/record/record-schema';
 
 const gonePrefix = 'gone-athlete/';
 
@@ -11,22 +13,37 @@ const gonePrefix = 'gone-athlete/';
  */
 export function deleteAthlete(store: UseStore, id: string, nowMs = Date.now()): Promise<number> {
 	return write(store, async (objects) => {
-		const athlete = await valueAt(objects, athletePrefix + id);
 		const sessionIds = await sessionsOf(objects, id);
-		objects.put({ athlete, sessionIds, deletedAtMs: nowMs }, gonePrefix + id);
-		objects.delete(athletePrefix + id);
-		for (const sessionId of sessionIds) objects.put({ deletedAtMs: nowMs }, `tombstone/${sessionId}`);
+		await putAway(objects, id, nowMs, sessionIds);
+		for (const sessionId of sessionIds) burySession(objects, sessionId, nowMs);
 		return sessionIds.length;
 	});
 }
 
+/** Puts a card away for a day, in a transaction that runs. What is known of who said what of it stays. */
+export async function putAway(
+	objects: IDBObjectStore,
+	id: string,
+	nowMs: number,
+	sessionIds: readonly string[] = []
+): Promise<void> {
+	const athlete = await valueAt(objects, athletePrefix + id);
+	objects.put({ athlete, sessionIds, deletedAtMs: nowMs }, gonePrefix + id);
+	objects.delete(athletePrefix + id);
+}
+
+/** Takes a card out again, in a transaction that runs. Answers the sessions that went with it; undefined where none lies there. */
+export async function takeOut(objects: IDBObjectStore, id: string): Promise<readonly unknown[] | undefined> {
+	const gone = await valueAt(objects, gonePrefix + id);
+	if (!isGone(gone)) return undefined;
+	addCard(objects, gone.athlete as Athlete);
+	objects.delete(gonePrefix + id);
+	return gone.sessionIds;
+}
+
 export function restoreAthlete(store: UseStore, id: string): Promise<void> {
 	return write(store, async (objects) => {
-		const gone = await valueAt(objects, gonePrefix + id);
-		if (!isGone(gone)) return;
-		objects.put(gone.athlete, athletePrefix + id);
-		for (const sessionId of gone.sessionIds) objects.delete(`tombstone/${String(sessionId)}`);
-		objects.delete(gonePrefix + id);
+		for (const sessionId of (await takeOut(objects, id)) ?? []) raiseSession(objects, String(sessionId));
 	});
 }
 
@@ -45,7 +62,9 @@ export function purgeAthletes(store: UseStore, olderThanMs: number, nowMs: numbe
 				valueAt(objects, athletePrefix + id),
 				fateAt(objects, 'athlete', id)
 			]);
-			if (card === undefined && fate?.into === undefined) deleteFuel(objects, id);
+			if (card !== undefined || fate?.into !== undefined) continue;
+			removeFuel(objects, id);
+			removeCard(objects, id);
 		}
 	});
 }

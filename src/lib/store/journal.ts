@@ -1,9 +1,8 @@
 import { promisifyRequest } from 'idb-keyval';
-import { entriesUnder, groupById, read, storable, StoreError, under, write } from './database';
+import { entriesUnder, groupById, read, StoreError, under, write } from './database';
 import { journalPrefix } from './journal-keys';
-import { summarySchema } from './summary-schema';
-import { recordBodySchema } from '$lib/record/body';
-import { check, journalEntrySchema, recordHeadSchema } from '$lib/record/record-schema';
+import { putSession } from './sessions';
+import { check, journalEntrySchema } from '$lib/record/record-schema';
 import type { UseStore } from './database';
 import {
 	JournalGone,
@@ -66,16 +65,7 @@ export function openJournal(store: UseStore, sessionId: string, isFound = false)
 		await write(store, async (objects) => {
 			const records = await recordsOf(objects);
 			if (records.length === 0) throw new StoreError('failed', 'There is no record to keep of this session.');
-			for (const { head, body, summary } of records) {
-				// A cache: a summary that cannot be stored costs nothing but itself.
-				const { value } = check(summarySchema, summary);
-				const listed = {
-					head: storable(recordHeadSchema, head, 'The session'),
-					...(value && { summary: value })
-				};
-				objects.add(listed, `head/${head.id}`);
-				objects.add(storable(recordBodySchema, body, 'The session'), `body/${head.id}`);
-			}
+			for (const record of records) putSession(objects, record);
 			objects.delete(under(journalPrefix(sessionId)));
 		});
 		closed = true;

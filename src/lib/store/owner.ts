@@ -1,4 +1,4 @@
-import { memberOf } from './backup/form';
+import { memberOf } from '$lib/record/kinds';
 import { entriesUnder, read, valueAt, type UseStore } from './database';
 
 /** Whose a session is. */

@@ -1,21 +1,18 @@
 import { check, planSchema, type Athlete } from '$lib/record/record-schema';
-import { changedMembers, listAthletes, saveAthlete } from './athletes';
+import { listAthletes, saveAthlete } from './athletes';
+import { onKept } from './kept-changes';
+import { textOf } from '$lib/record/card-merge';
 import type { UseStore } from './database';
-import {
-	deletePlan,
-	getSetting,
-	listPlans,
-	savePlan,
-	setSetting,
-	type OwnPlan,
-	type Settings
-} from './settings';
+import { deletePlan, getSetting, listPlans, savePlan, setSetting, type OwnPlan } from './settings';
+import type { Settings } from '$lib/record/settings';
 
 type Plan = Settings['lastPlan'];
 type BellSettings = Settings['bell'];
 
 /** What takes athletes out and brings them back, for the rare day on which that is done. */
 const goneAthletes = () => import('./gone-athletes');
+
+const mostShown = 500;
 
 /** What holds before anything was ever chosen. */
 export interface Defaults {
@@ -38,6 +35,13 @@ export class Preferences {
 	/** Cards are written one after the other, in the order in which they were changed. */
 	#turn: Promise<void> = Promise.resolve();
 	#refusal = $state('');
+	/** So many changes to cards are on their way to the store: the screen is ahead of it. */
+	#keeping = 0;
+	/** Settings that this window is writing itself. */
+	readonly #own = new Set<string>();
+	/** The cards that this window has shown, by the moment of their last change: what a change was made to. */
+	readonly #shown = new Map<string, Athlete>();
+	#isFollowing = false;
 	/** Made because the last athlete was deleted: goes again, untouched, when that one is brought back. */
 	#standIn: string | undefined;
 	#units = $state<Settings['units']>('metric');
@@ -110,33 +114,51 @@ export class Preferences {
 		return this.#refusal;
 	}
 
+	/** Reads what is kept, and from then on follows what is written elsewhere. */
 	async load(): Promise<void> {
+		if (!this.#isFollowing) onKept(this.store, (keys, isOtherWindow) => this.#follow(keys, isOtherWindow));
+		this.#isFollowing = true;
 		await this.#turn;
 		await this.#try(() => this.#read());
 		this.#isLoaded = true;
 	}
 
-	async #read(): Promise<void> {
-		const [athletes, plan, bell, asked, own, chosen, corners, units, spoken, theme, hasKeys] =
-			await Promise.all([
-				listAthletes(this.store),
-				getSetting(this.store, 'lastPlan', this.#plan),
-				getSetting(this.store, 'bell', this.#bell),
-				getSetting(this.store, 'firstQuestionsAsked', false),
-				listPlans(this.store),
-				getSetting(this.store, 'athlete', ''),
-				getSetting(this.store, 'corners', []),
-				getSetting(this.store, 'units', 'metric' as const),
-				getSetting(this.store, 'spokenPrompts', true),
-				getSetting(this.store, 'theme', 'dark' as const),
-				getSetting(this.store, 'hasKeys', true)
-			]);
-		this.#athletes = athletes.athletes;
+	/** Cards and plans are everybody's; what another window is set to is its own, and no news here. */
+	#follow(keys: ReadonlySet<string>, isOtherWindow: boolean): void {
+		const isOf = (...kinds: string[]) => [...keys].some((key) => kinds.includes(key.split('/')[0] ?? ''));
+		const isSet =
+			!isOtherWindow && [...keys].some((key) => key.startsWith('setting/') && !this.#own.has(key));
+		if (!isSet && !isOf('athlete', 'plan')) return;
+		this.#turn = this.#turn.then(() => {
+			// A card that is shown and not kept yet stays on the screen; keeping it leads here again.
+			if (this.#keeping > 0) return;
+			return this.#try(() => (isSet ? this.#read() : this.#readPeople(this.#athlete.id)));
+		});
+	}
+
+	async #readPeople(chosenId: string): Promise<void> {
+		const [{ athletes }, own] = await Promise.all([listAthletes(this.store), listPlans(this.store)]);
+		this.#athletes = athletes;
 		// One that is gone stays noted: it must not be taken for a new one.
-		for (const card of athletes.athletes) this.#agreed.set(card.id, card);
-		this.#athlete =
-			athletes.athletes.find(({ id }) => id === chosen.value) ?? athletes.athletes[0] ?? this.#athlete;
-		const here = corners.value.filter((one) => athletes.athletes.some(({ id }) => id === one));
+		for (const card of athletes) this.#agree(card);
+		this.#athlete = athletes.find(({ id }) => id === chosenId) ?? athletes[0] ?? this.#athlete;
+		this.#ownPlans = own.plans;
+	}
+
+	async #read(): Promise<void> {
+		const [plan, bell, asked, chosen, corners, units, spoken, theme, hasKeys] = await Promise.all([
+			getSetting(this.store, 'lastPlan', this.#plan),
+			getSetting(this.store, 'bell', this.#bell),
+			getSetting(this.store, 'firstQuestionsAsked', false),
+			getSetting(this.store, 'athlete', ''),
+			getSetting(this.store, 'corners', []),
+			getSetting(this.store, 'units', 'metric' as const),
+			getSetting(this.store, 'spokenPrompts', true),
+			getSetting(this.store, 'theme', 'dark' as const),
+			getSetting(this.store, 'hasKeys', true)
+		]);
+		await this.#readPeople(chosen.value);
+		const here = corners.value.filter((one) => this.#athletes.some(({ id }) => id === one));
 		this.#corners = here.length > 1 ? here : [];
 		this.#units = units.value;
 		this.#theme = theme.value;
@@ -145,33 +167,54 @@ export class Preferences {
 		this.#bell = bell.value;
 		this.#isAsked = asked.value;
 		this.#isSpoken = spoken.value;
-		this.#ownPlans = own.plans;
 	}
 
 	/** Shows a changed or a new card at once and keeps it. One that was deleted or merged elsewhere stays gone. */
 	async setAthlete(changed: Athlete): Promise<void> {
-		// Of two laptops that share a folder, the later change to a card holds.
-		const athlete = { ...changed, changedAt: new Date().toISOString() };
+		// A screen may have been at it since before somebody else's change came in.
+		const before = this.#shown.get(`${changed.id} ${changed.changedAt}`);
+		await this.#set({ ...changed, changedAt: new Date().toISOString() }, before);
+	}
+
+	/** Notes by itself which strap somebody wears: nothing that was entered by hand becomes newer by that. */
+	async noteStrap(athlete: Athlete): Promise<void> {
+		await this.#set(athlete);
+	}
+
+	async #set(athlete: Athlete, before?: Athlete): Promise<void> {
 		this.#latest.set(athlete.id, athlete);
 		this.#show(athlete);
-		this.#turn = this.#turn.then(() => this.#try(() => this.#keep(athlete)));
+		this.#keeping++;
+		this.#turn = this.#turn.then(async () => {
+			await this.#try(() => this.#keep(athlete, before));
+			this.#keeping--;
+		});
 		await this.#turn;
 	}
 
-	async #keep(athlete: Athlete): Promise<void> {
+	async #keep(athlete: Athlete, before: Athlete | undefined): Promise<void> {
 		const { id, name } = athlete;
-		const kept = await saveAthlete(this.store, athlete, this.#agreed.get(id)).catch((problem: unknown) => {
-			this.#refusal = `This browser refuses to write: what was changed of ${name} lasts as long as the page.`;
-			throw problem;
-		});
+		const kept = await saveAthlete(this.store, athlete, before ?? this.#agreed.get(id)).catch(
+			(problem: unknown) => {
+				this.#refusal = `This browser refuses to write: what was changed of ${name} lasts as long as the page.`;
+				throw problem;
+			}
+		);
 		this.#refusal = kept
 			? ''
 			: `${name} was deleted or merged elsewhere, so what was changed here was not kept.`;
 		if (!kept) return this.#read();
 		// Changed again meanwhile: the screen takes over what came from elsewhere once that is kept.
 		const isLatest = this.#latest.get(id) === athlete;
-		this.#agreed.set(id, isLatest ? kept : athlete);
-		if (isLatest && Object.keys(changedMembers(athlete, kept)).length > 0) this.#show(kept);
+		this.#agree(isLatest ? kept : athlete);
+		if (isLatest && textOf(athlete) !== textOf(kept)) this.#show(kept);
+	}
+
+	#agree(card: Athlete): void {
+		this.#agreed.set(card.id, card);
+		this.#shown.set(`${card.id} ${card.changedAt}`, card);
+		// A screen is not at a card for longer than some changes.
+		if (this.#shown.size > mostShown) this.#shown.delete(this.#shown.keys().next().value!);
 	}
 
 	#show(athlete: Athlete): void {
@@ -189,10 +232,11 @@ export class Preferences {
 
 	/** From now on sessions are this athlete's. */
 	async choose(id: string): Promise<void> {
+		await this.#turn;
 		const athlete = this.#athletes.find((one) => one.id === id);
 		if (!athlete) return;
 		this.#athlete = athlete;
-		await this.#try(() => setSetting(this.store, 'athlete', id));
+		await this.#keepSetting('athlete', id);
 	}
 
 	/** Keeps who stands in which corner; a corner with nobody in it is none. */
@@ -201,7 +245,7 @@ export class Preferences {
 		const corners = taken.length > 1 ? taken : [];
 		if (corners.join() === this.#corners.join()) return;
 		this.#corners = corners;
-		await this.#try(() => setSetting(this.store, 'corners', corners));
+		await this.#keepSetting('corners', corners);
 	}
 
 	/** Adds somebody and chooses them. */
@@ -234,39 +278,38 @@ export class Preferences {
 
 	async setUnits(units: Settings['units']): Promise<void> {
 		this.#units = units;
-		await this.#try(() => setSetting(this.store, 'units', units));
+		await this.#keepSetting('units', units);
 	}
 
 	async setTheme(theme: Settings['theme']): Promise<void> {
 		this.#theme = theme;
-		await this.#try(() => setSetting(this.store, 'theme', theme));
+		await this.#keepSetting('theme', theme);
 	}
 
 	async setKeys(hasKeys: boolean): Promise<void> {
 		this.#hasKeys = hasKeys;
-		await this.#try(() => setSetting(this.store, 'hasKeys', hasKeys));
+		await this.#keepSetting('hasKeys', hasKeys);
 	}
 
 	async setPlan(plan: Plan): Promise<void> {
 		this.#plan = plan;
 		// One half typed is shown and not kept: the store is not to blame, and the last whole one stays.
-		if (check(planSchema, plan).problem === undefined)
-			await this.#try(() => setSetting(this.store, 'lastPlan', plan));
+		if (check(planSchema, plan).problem === undefined) await this.#keepSetting('lastPlan', plan);
 	}
 
 	async setBell(bell: BellSettings): Promise<void> {
 		this.#bell = bell;
-		await this.#try(() => setSetting(this.store, 'bell', bell));
+		await this.#keepSetting('bell', bell);
 	}
 
 	async setSpoken(isSpoken: boolean): Promise<void> {
 		this.#isSpoken = isSpoken;
-		await this.#try(() => setSetting(this.store, 'spokenPrompts', isSpoken));
+		await this.#keepSetting('spokenPrompts', isSpoken);
 	}
 
 	async setAsked(): Promise<void> {
 		this.#isAsked = true;
-		await this.#try(() => setSetting(this.store, 'firstQuestionsAsked', true));
+		await this.#keepSetting('firstQuestionsAsked', true);
 	}
 
 	/** Keeps a plan as the athlete's own, in place of the own plan of that name. */
@@ -283,6 +326,12 @@ export class Preferences {
 			await deletePlan(this.store, id);
 			this.#ownPlans = (await listPlans(this.store)).plans;
 		});
+	}
+
+	async #keepSetting<Name extends keyof Settings>(name: Name, value: Settings[Name]): Promise<void> {
+		this.#own.add(`setting/${name}`);
+		await this.#try(() => setSetting(this.store, name, value));
+		this.#own.delete(`setting/${name}`);
 	}
 
 	async #try(work: () => Promise<void>): Promise<void> {

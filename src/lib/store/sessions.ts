@@ -12,9 +12,12 @@ import {
 } from './database';
 import { migrated } from '$lib/record/migrations';
 import { summarySchema } from './summary-schema';
+import { measuredBy } from '$lib/record/put-right';
+import { after } from '$lib/record/stamp';
 import { recordBodySchema } from '$lib/record/body';
 import { check, recordEditSchema, recordHeadSchema } from '$lib/record/record-schema';
 import type { Unreadable, UseStore } from './database';
+import type { MeasuredRecord } from '$lib/record/journal';
 import type { RecordBody, RecordEdit, RecordHead, SessionRecord } from '$lib/record/record';
 import type { Summary } from '$lib/review/summary';
 import type { Checked } from '$lib/record/record-schema';
@@ -152,34 +155,100 @@ export async function readSession(store: UseStore, id: string): Promise<SessionR
 	};
 }
 
-/** Keeps a summary beside its head; nothing happens where the record is gone. Rejects with `StoreError`. */
-export function saveSummary(store: UseStore, id: string, summary: Summary): Promise<void> {
+/**
+ * Keeps a summary beside its head, if it is still true: nothing happens where the record is gone, or where a correction
+ * has come since that changes what the readings come to. Rejects with `StoreError`.
+ *
+ * @param edit the corrections that it was measured by
+ */
+export function saveSummary(store: UseStore, id: string, summary: Summary, edit: FoldedEdit): Promise<void> {
 	return write(store, async (objects) => {
-		const stored = await valueAt(objects, headKey(id));
-		if (isObject(stored)) objects.put({ ...stored, summary }, headKey(id));
+		const [stored, edits] = await Promise.all([
+			valueAt(objects, headKey(id)),
+			entriesUnder(objects, editPrefix(id))
+		]);
+		const { value: head } = checkHead(stored);
+		if (!head || measuredBy(head, foldEdits(edits).edit) !== measuredBy(head, edit)) return;
+		objects.put({ ...(stored as object), summary }, headKey(id));
 	});
 }
 
 /**
- * Adds a correction beside a record, which itself stays as it is. Two in the same millisecond become one.
- * Rejects with `StoreError`.
+ * Adds a correction beside a record, which itself stays as it is. It counts as made after every correction that is known
+ * here, whatever this machine's clock says. Rejects with `StoreError`.
  */
-export async function addEdit(store: UseStore, id: string, edit: RecordEdit): Promise<void> {
+export function addEdit(store: UseStore, id: string, edit: RecordEdit): Promise<void> {
+	return write(store, (objects) => addEditIn(objects, id, edit));
+}
+
+/** The same in a transaction that runs. */
+export async function addEditIn(objects: IDBObjectStore, id: string, edit: RecordEdit): Promise<void> {
+	const last = (await keysUnder(objects, editPrefix(id))).at(-1)?.slice(editPrefix(id).length) ?? '';
+	await putEdit(objects, id, { ...edit, at: after(last, Date.parse(edit.at)) });
+}
+
+/**
+ * Puts a correction as it was made somewhere, in a transaction that runs. A summary goes where the
+ * readings come to something else with it.
+ */
+export async function putEdit(objects: IDBObjectStore, id: string, edit: RecordEdit): Promise<void> {
 	const stored = withoutUndefined(storable(recordEditSchema, edit, 'The change'));
-	await write(store, async (objects) => {
-		const key = editPrefix(id) + edit.at;
-		const earlier = await valueAt(objects, key);
-		objects.put({ ...(isObject(earlier) ? earlier : {}), ...stored }, key);
-	});
+	const [kept, edits] = await Promise.all([
+		valueAt(objects, headKey(id)),
+		entriesUnder(objects, editPrefix(id))
+	]);
+	const key = editPrefix(id) + edit.at;
+	objects.put(stored, key);
+	const { value: head } = checkHead(kept);
+	if (!head || !isObject(kept) || !('summary' in kept)) return;
+	const others = edits.filter(([other]) => other !== key);
+	const after = [...others, [key, stored] as [string, unknown]].sort(([one], [other]) =>
+		one < other ? -1 : 1
+	);
+	if (measuredBy(head, foldEdits(edits).edit) === measuredBy(head, foldEdits(after).edit)) return;
+	const { summary: _, ...withoutIt } = kept;
+	objects.put(withoutIt, headKey(id));
+}
+
+/**
+ * Puts a record in a transaction that runs; without a summary one is measured when it is first listed. One that lies there
+ * already ends the transaction, unless it is to be replaced.
+ */
+export function putSession(
+	objects: IDBObjectStore,
+	{ head, body, summary }: MeasuredRecord,
+	how: 'add' | 'put' = 'add'
+): void {
+	// A cache: a summary that cannot be stored costs nothing but itself.
+	const { value } = check(summarySchema, summary);
+	const listed = { head: storable(recordHeadSchema, head, 'The session'), ...(value && { summary: value }) };
+	objects[how](listed, headKey(head.id));
+	objects[how](storable(recordBodySchema, body, 'The session'), bodyKey(head.id));
+}
+
+/** Removes a session for good, with all that belongs to it, in a transaction that runs. */
+export function removeSession(objects: IDBObjectStore, id: string): void {
+	for (const gone of [headKey(id), bodyKey(id), under(editPrefix(id)), tombstoneKey(id)])
+		objects.delete(gone);
+}
+
+/** Takes a session out of every list, in a transaction that runs. */
+export function burySession(objects: IDBObjectStore, id: string, nowMs: number): void {
+	objects.put({ deletedAtMs: nowMs }, tombstoneKey(id));
+}
+
+/** Takes that back. */
+export function raiseSession(objects: IDBObjectStore, id: string): void {
+	objects.delete(tombstoneKey(id));
 }
 
 /** Takes a session out of every list; `restoreSession` brings it back until it is purged. */
 export function deleteSession(store: UseStore, id: string, nowMs = Date.now()): Promise<void> {
-	return write(store, (objects) => void objects.put({ deletedAtMs: nowMs }, tombstoneKey(id)));
+	return write(store, (objects) => burySession(objects, id, nowMs));
 }
 
 export function restoreSession(store: UseStore, id: string): Promise<void> {
-	return write(store, (objects) => void objects.delete(tombstoneKey(id)));
+	return write(store, (objects) => raiseSession(objects, id));
 }
 
 /**
@@ -194,10 +263,7 @@ export function purgeDeleted(store: UseStore, olderThanMs: number, nowMs: number
 				typeof stored.deletedAtMs === 'number' &&
 				stored.deletedAtMs <= nowMs - olderThanMs
 		);
-		for (const [key] of due) {
-			const id = key.slice(tombstonePrefix.length);
-			for (const gone of [headKey(id), bodyKey(id), under(editPrefix(id)), key]) objects.delete(gone);
-		}
+		for (const [key] of due) removeSession(objects, key.slice(tombstonePrefix.length));
 		return due.length;
 	});
 }

@@ -1,37 +1,10 @@
-import * as v from 'valibot';
+import type { GenericSchema } from 'valibot';
 import { entriesUnder, read, storable, valueAt, write } from './database';
-import { bellSettingsSchema, check, idSchema, planSchema } from '$lib/record/record-schema';
+import { enter } from './entered';
+import { check, planSchema } from '$lib/record/record-schema';
+import { settingSchemas, type Settings } from '$lib/record/settings';
 import type { Unreadable, UseStore } from './database';
 import type { RecordHead } from '$lib/record/record';
-
-/** Every setting there is. */
-export const settingSchemas = {
-	lastPlan: planSchema,
-	bell: bellSettingsSchema,
-	/** Name of the strap used last, as it advertised itself. */
-	strapName: v.string(),
-	/** The questions of the first visit were answered or skipped. */
-	firstQuestionsAsked: v.boolean(),
-	/** Who boxes now. */
-	athlete: v.string(),
-	/** Ids of those who stand in the corners, in order, where there are several. */
-	corners: v.pipe(v.array(idSchema), v.maxLength(8)),
-	units: v.picklist(['metric', 'imperial']),
-	/** Dark as the ring under low light, light for bright halls, or as the system says. */
-	theme: v.picklist(['dark', 'light', 'system']),
-	/** Single keys act; they can be switched off (WCAG 2.2, 2.1.4). */
-	hasKeys: v.boolean(),
-	/** A retest is suggested after so many days. */
-	retestAfterDays: v.pipe(v.number(), v.minValue(7), v.maxValue(730)),
-	/** The threshold run's calls are spoken as well, where there is a voice. */
-	spokenPrompts: v.boolean(),
-	/** When everything here was last written to a file, ISO 8601 in UTC. */
-	lastBackupAt: v.pipe(v.string(), v.isoTimestamp())
-};
-
-export type Settings = {
-	[Name in keyof typeof settingSchemas]: v.InferOutput<(typeof settingSchemas)[Name]>;
-};
 
 const settingKey = (name: keyof Settings) => `setting/${name}`;
 
@@ -57,12 +30,12 @@ export async function setSetting<Name extends keyof Settings>(
 	value: Settings[Name]
 ): Promise<void> {
 	const stored = storable(schemaOf(name), value, `The setting "${name}"`);
-	await write(store, (objects) => void objects.put(stored, settingKey(name)));
+	await write(store, (objects) => enter(objects, settingKey(name), stored, Date.now()));
 }
 
 // The compiler cannot see that the table's entry and the type's member of one name belong together.
 function schemaOf<Name extends keyof Settings>(name: Name) {
-	return settingSchemas[name] as unknown as v.GenericSchema<unknown, Settings[Name]>;
+	return settingSchemas[name] as unknown as GenericSchema<unknown, Settings[Name]>;
 }
 
 export interface OwnPlan {
@@ -88,9 +61,9 @@ export async function listPlans(store: UseStore): Promise<{ plans: OwnPlan[]; un
 /** Keeps a plan, in place of the one with the same id. Rejects with `StoreError`. */
 export async function savePlan(store: UseStore, { id, plan }: OwnPlan): Promise<void> {
 	const stored = storable(planSchema, plan, 'The plan');
-	await write(store, (objects) => void objects.put(stored, planPrefix + id));
+	await write(store, (objects) => enter(objects, planPrefix + id, stored, Date.now()));
 }
 
 export function deletePlan(store: UseStore, id: string): Promise<void> {
-	return write(store, (objects) => void objects.delete(planPrefix + id));
+	return write(store, (objects) => enter(objects, planPrefix + id, undefined, Date.now()));
 }

@@ -1,4 +1,4 @@
-import type { Settings } from '$lib/store/settings';
+import type { Settings } from '$lib/record/settings';
 
 /** Sets the look on the document: the tokens follow it, and so does the browser's own frame around the page. */
 export function applyTheme(theme: Settings['theme']): void {

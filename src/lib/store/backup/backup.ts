@@ -1,12 +1,5 @@
-import {
-	backedUpKinds,
-	backupText,
-	checkedEntry,
-	missingPart,
-	mostBackupCharacters,
-	stayingKeys,
-	stayingKinds
-} from './form';
+import { backupText, missingPart, mostBackupCharacters } from './form';
+import { backedUpKinds, checkedEntry, isKnown, staysHere } from '$lib/record/kinds';
 import { breathing, inBreaths, type Tell } from '../breathe';
 import { entriesUnder, keysUnder, read, StoreError, valueAt } from '../database';
 import { jsonText, Refusal, revived } from '../plain-json';
@@ -24,7 +17,7 @@ export interface MadeBackup {
 /**
  * Everything that is kept, as one JSON text: sessions with their later entries and those deleted within the
  * day, athletes, own plans, settings, weight and food. Sessions that still run are not in it. What the text
- * holds is sure to be read back. `tell` may call it off. Rejects with `StoreError`.
+ * holds is sure to be read back; kinds that a later version of this page has put here are carried along. `tell` may call it off. Rejects with `StoreError`.
  */
 export async function makeBackup(
 	store: UseStore,
@@ -40,9 +33,10 @@ export async function makeBackup(
 	const stored = new Map(groups.flat());
 	const sound = new Map<string, string>();
 	const leftOut: Unreadable[] = [];
-	const travelling = keys.filter(
-		(key) => !stayingKinds.includes(key.split('/')[0] ?? '') && !stayingKeys.includes(key)
-	);
+	const travelling = keys.filter((key) => !staysHere(key));
+	const unknown = travelling.filter((key) => !stored.has(key));
+	const values = await read(store, (objects) => Promise.all(unknown.map((key) => valueAt(objects, key))));
+	unknown.forEach((key, i) => stored.set(key, values[i]));
 	for await (const some of inBreaths(travelling, breathing(tell)))
 		for (const key of some) {
 			const { value, problem } = readableAgain(key, stored.get(key));
@@ -64,6 +58,11 @@ export async function makeBackup(
 
 /** The text of an entry that is sure to come back from the file, so that no backup is made that would be refused. */
 function readableAgain(key: string, stored: unknown): Checked<string> {
+	try {
+		if (!isKnown(key)) return { value: jsonText(revived(JSON.parse(jsonText(stored)))) };
+	} catch {
+		return { problem: 'This page knows no entries of this kind, and cannot tell it in a file.' };
+	}
 	const checked = checkedEntry(key, stored);
 	if (checked.problem !== undefined) return checked;
 	try {

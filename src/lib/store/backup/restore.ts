@@ -1,8 +1,13 @@
-import { checkedEntry, memberOf, parseBackup, type Backup, type Entries } from './form';
+import { parseBackup, type Backup, type Entries } from './form';
+import { enterAsOf, stampOf, stampPrefix } from '../entered';
+import { cardStatePrefix } from '../athletes';
+import { putEdit } from '../sessions';
+import { cardOf, joined, keptCard, saidWithoutStamps, textOf, type CardState } from '$lib/record/card-merge';
+import { checkedEntry, isKnown, memberOf } from '$lib/record/kinds';
 import { breathing, breathingIn, inBreaths, type Breathe, type Tell } from '../breathe';
 import { entriesUnder, groupById, read, valueAt, write } from '../database';
 import { jsonText } from '../plain-json';
-import { recordVersion, type RecordHead } from '$lib/record/record';
+import { recordVersion, type RecordEdit, type RecordHead } from '$lib/record/record';
 import { sessionName, settingNames } from './names';
 import { backupOfSession, isSessionFile, onlySession, withoutNotesHere } from './session-file';
 import type { UseStore } from '../database';
@@ -39,8 +44,8 @@ export interface RestorePlan {
 export type RestoreAnswer = RestorePlan | { status: 'refused'; problem: string };
 
 /**
- * Reads a backup, or the file of one session, and says what restoring it would do, entry by entry, merging by id: what is not here is added;
- * athletes, plans, settings, weights and later entries that differ are changed to what the backup says;
+ * Reads a backup, or the file of one session, and says what restoring it would do, entry by entry, merging by id: what
+ * is not here is added; of cards, plans, settings, weights and food what was entered later holds, here or in the backup;
  * sessions never change, so one that is here stays, unless it is damaged here (then the backup's takes its
  * place) or was deleted (then it comes back). Writes nothing. What is wrong with the file is an answer;
  * `tell` may call it off; rejects with `StoreError` else.
@@ -88,7 +93,9 @@ export function restore(
 					'Something in this browser has changed since. Choose the file again to see what would happen.'
 			};
 		for await (const some of inBreaths(steps.puts, breathe, 0.5))
-			for (const [key, value] of some) objects.put(value, key);
+			for (const [key, value] of some)
+				if (key.startsWith('edit/')) await putEdit(objects, key.split('/')[1]!, value as RecordEdit);
+				else enterAsOf(objects, key, value, stampOf(plan.backup.entries.get(stampPrefix + key)));
 		for (const key of steps.deletes) objects.delete(key);
 		return { status: 'restored' };
 	});
@@ -135,10 +142,10 @@ async function stepsFor(
 		for (const key of keys) if (prefixes.some((prefix) => key.startsWith(prefix))) take(note, key);
 		return note;
 	};
-	const merge = (key: string): Outcome => {
-		const outcome = mergeOf(key, entries.get(key), here.get(key));
+	const merge = (note: Note, key: string, name: string): void => {
+		const [outcome, why] = laterOf(key, entries, here);
 		if (outcome !== 'skipped') steps.puts.push([key, entries.get(key)]);
-		return outcome;
+		note(outcome, name, why);
 	};
 
 	const noteSession = noteIn('Sessions');
@@ -150,7 +157,7 @@ async function stepsFor(
 		}
 	const noteAthlete = group(
 		'Athletes',
-		(note, key) => takeAthlete(key, entries, here, steps, merge, note),
+		(note, key) => takeAthlete(key, entries, here, steps, note),
 		'athlete/',
 		'gone-athlete/'
 	);
@@ -159,9 +166,12 @@ async function stepsFor(
 		steps.deletes.push(`athlete/${standIn.id}`);
 		noteAthlete('changed', standIn.name, 'the empty entry made at the first visit goes');
 	}
-	group('Plans', (note, key) => note(merge(key), (entries.get(key) as { name: string }).name), 'plan/');
-	group('Settings', (note, key) => note(merge(key), settingNames[key] ?? key), 'setting/');
-	group('Weight and food', (note, key) => note(merge(key), fuelName(key, entries, here)), ...fuelPrefixes);
+	group('Plans', (note, key) => merge(note, key, (entries.get(key) as { name: string }).name), 'plan/');
+	group('Settings', (note, key) => merge(note, key, settingNames[key] ?? key), 'setting/');
+	group('Weight and food', (note, key) => merge(note, key, fuelName(key, entries, here)), ...fuelPrefixes);
+	for (const key of keys)
+		if (!isKnown(key) && !key.startsWith('setting/') && !here.has(key))
+			steps.puts.push([key, entries.get(key)]);
 	return steps;
 }
 
@@ -175,8 +185,13 @@ async function readHere(entries: Entries, objects: IDBObjectStore): Promise<Entr
 	for (const key of entries.keys()) {
 		const [kind, id] = key.split('/');
 		if (kind === 'head') keys.add(`tombstone/${id}`);
-		if (kind === 'athlete') keys.add(`gone-athlete/${id}`);
-		if (kind === 'gone-athlete') keys.add(`athlete/${id}`);
+		if (kind === 'athlete') {
+			keys.add(`gone-athlete/${id}`);
+			keys.add(cardStatePrefix + id);
+		}
+		if (!kind || !['head', 'body', 'edit', 'tombstone', 'athlete'].includes(kind))
+			keys.add(stampPrefix + key);
+		if (kind === 'gone-athlete') keys.add(`athlete/${id}`).add(cardStatePrefix + id);
 	}
 	const [heads, athletes, ...fuel] = await Promise.all(
 		['head/', 'athlete/', ...fuelPrefixes].map((prefix) => entriesUnder(objects, prefix))
@@ -194,10 +209,28 @@ const soundHere = (key: string, here: Entries) => checkedEntry(key, here.get(key
 // Both sides went through the same schema, so equal values have their members in the same order.
 const same = (one: unknown, other: unknown) => jsonText(one) === jsonText(other);
 
-function mergeOf(key: string, coming: unknown, present: unknown): Outcome {
-	if (present === undefined) return 'added';
-	const checked = checkedEntry(key, present);
-	return checked.problem === undefined && same(checked.value, coming) ? 'skipped' : 'changed';
+/** What is to be done with an entry that was entered, and why that is not what the backup says. */
+function laterOf(key: string, entries: Entries, here: Entries): [Outcome, string?] {
+	const [coming, present] = [entries.get(key), here.get(key)];
+	if (!isKnown(key)) return [present === undefined ? 'added' : 'skipped'];
+	const [comingAt, hereAt] = [entries, here].map((all) => stampOf(all.get(stampPrefix + key)));
+	if (present === undefined) {
+		const isTakenAway = fuelPrefixes.some((prefix) => key.startsWith(prefix)) && hereAt !== undefined;
+		return isTakenAway && hereAt >= (comingAt ?? '') ? ['skipped', 'it was taken out here later'] : ['added'];
+	}
+	const { value, problem } = checkedEntry(key, present);
+	if (problem !== undefined) return ['changed'];
+	if (same(value, coming)) return ['skipped'];
+	// Without a moment on either side nobody knows which is later, and nothing that was entered here goes for a guess.
+	return (comingAt ?? '') > (hereAt ?? '')
+		? ['changed', 'entered later than what is here']
+		: ['skipped', 'what is here may be later, and stays'];
+}
+
+/** An edit as both sides have it: of one moment there is one, and members that are here stay. */
+function editOf(key: string, entries: Entries, here: Entries): unknown {
+	const present = soundHere(key, here) as object | undefined;
+	return { ...(entries.get(key) as object), ...present };
 }
 
 function takeSession(
@@ -236,9 +269,11 @@ function takeSession(
 		put(damaged);
 		changes.push('it is damaged here and will be made whole');
 	}
-	const newEdits = ownEdits.filter((key) => mergeOf(key, entries.get(key), here.get(key)) !== 'skipped');
+	const newEdits = ownEdits.filter(
+		(key) => textOf(editOf(key, entries, here)) !== textOf(soundHere(key, here))
+	);
 	if (newEdits.length > 0) {
-		put(newEdits);
+		steps.puts.push(...newEdits.map((key) => [key, editOf(key, entries, here)] as [string, unknown]));
 		changes.push('title, notes or corrections from the backup');
 	}
 	if (here.has(tombstone) && !entries.has(tombstone)) {
@@ -255,20 +290,12 @@ function isNewer(key: string, here: Entries): boolean {
 	return typeof version === 'number' && version > recordVersion;
 }
 
-function takeAthlete(
-	key: string,
-	entries: Entries,
-	here: Entries,
-	steps: Steps,
-	merge: (key: string) => Outcome,
-	note: Note
-): void {
-	const [kind, id] = key.split('/');
+function takeAthlete(key: string, entries: Entries, here: Entries, steps: Steps, note: Note): void {
+	const [kind, id = ''] = key.split('/');
 	if (kind === 'athlete') {
 		const { name } = entries.get(key) as Athlete;
-		const outcome = merge(key);
-		if (!here.has(`gone-athlete/${id}`))
-			return note(outcome, name, outcome === 'skipped' ? 'already here' : undefined);
+		const [outcome, why] = takeCard(id, entries, here, steps);
+		if (!here.has(`gone-athlete/${id}`)) return note(outcome, name, why);
 		steps.deletes.push(`gone-athlete/${id}`);
 		return note(outcome === 'skipped' ? 'changed' : outcome, name, 'deleted here; comes back');
 	}
@@ -279,8 +306,35 @@ function takeAthlete(
 	const present = soundHere(key, here) as object | undefined;
 	const from = (deleted: object | undefined, deletedAtMs: number) => ({ ...deleted, deletedAtMs });
 	if (same(from(present, 0), from(gone, 0))) return note('skipped', name, 'already here');
+	const said = entries.get(cardStatePrefix + id);
 	steps.puts.push([key, from(gone, steps.nowMs)]);
+	if (said !== undefined && !here.has(cardStatePrefix + id)) steps.puts.push([cardStatePrefix + id, said]);
 	note(here.has(key) ? 'changed' : 'added', name, 'deleted; can be brought back for a day');
+}
+
+function takeCard(id: string, entries: Entries, here: Entries, steps: Steps): [Outcome, string?] {
+	const coming = entries.get(`athlete/${id}`) as Athlete;
+	const said = entries.get(cardStatePrefix + id) as CardState | undefined;
+	const kept = keptCard(here.get(`athlete/${id}`), here.get(cardStatePrefix + id));
+	const stamp = { at: coming.changedAt ?? '', by: '' };
+	const state = joined(kept?.state ?? {}, said ?? saidWithoutStamps(kept?.state ?? {}, coming, stamp));
+	const changedAt = [kept?.card.changedAt, coming.changedAt]
+		.filter((at) => at !== undefined)
+		.sort()
+		.at(-1);
+	const card = cardOf(id, state, changedAt).value;
+	const put = (puts: Record<string, unknown>) => steps.puts.push(...Object.entries(puts));
+	// What is said of it comes to no card: the card itself is sound.
+	if (!kept || !card) {
+		put({ [`athlete/${id}`]: coming, ...(said && { [cardStatePrefix + id]: said }) });
+		return [here.has(`athlete/${id}`) ? 'changed' : 'added'];
+	}
+	if (textOf(card) === textOf(kept.card)) {
+		const isSame = textOf({ ...coming, changedAt: 0 }) === textOf({ ...card, changedAt: 0 });
+		return ['skipped', isSame ? 'already here' : 'what is here was entered later, and stays'];
+	}
+	put({ [`athlete/${id}`]: card, [cardStatePrefix + id]: state });
+	return ['changed', 'what was entered here later stays'];
 }
 
 /** The athlete "Me" that an empty store was given, still untouched, where the backup brings somebody. */
@@ -296,7 +350,9 @@ function standInOf(entries: Entries, here: Entries): Athlete | undefined {
 			key.startsWith('head/') &&
 			memberOf(memberOf(memberOf(here.get(key), 'head'), 'athlete'), 'athleteId') === athlete.id
 	);
-	const hasFuel = keys.some((key) => key.split('/')[1] === athlete.id && !key.startsWith('athlete/'));
+	const hasFuel = keys.some(
+		(key) => key.split('/')[1] === athlete.id && !/^(athlete|card-state)\//.test(key)
+	);
 	return hasSession || hasFuel ? undefined : athlete;
 }
 

@@ -1,6 +1,10 @@
 import { entriesUnder, keysUnder, valueAt, write } from '../database';
-import { after, isLater, type FateKind, type Stamp } from './names';
-import { fateAt, fateKey, fatesOf, machineIn, type Fate, type SharedKind } from './state';
+import { type FateKind } from './names';
+import { after, isLater, type Stamp } from '$lib/record/stamp';
+import { fateAt, fateKey, fatesOf, type Fate, type SharedKind } from './state';
+import { machineIn } from '../machine';
+import { putAway, takeOut } from '../gone-athletes';
+import { burySession, raiseSession } from '../sessions';
 import type { UseStore } from '../database';
 
 /**
@@ -94,16 +98,13 @@ export function takeFate(
 		const fate: Fate = { deleted, at, by, held: willLie, ...(into !== undefined && { into }) };
 		objects.put(fate, fateKey(kind, id));
 		if (deleted && held && (gone === undefined || !place.staysAtKey)) {
-			objects.put(
-				place.staysAtKey ? { deletedAtMs: nowMs } : { athlete: present, sessionIds: [], deletedAtMs: nowMs },
-				place.gone(id)
-			);
-			if (!place.staysAtKey) objects.delete(place.key(id));
+			if (kind === 'session') burySession(objects, id, nowMs);
+			else await putAway(objects, id, nowMs);
 			return true;
 		}
 		if (!deleted && gone !== undefined) {
-			if (!place.staysAtKey) objects.put((gone as { athlete: unknown }).athlete, place.key(id));
-			objects.delete(place.gone(id));
+			if (kind === 'session') raiseSession(objects, id);
+			else await takeOut(objects, id);
 			return true;
 		}
 		return false;

@@ -1,13 +1,17 @@
 import { keysUnder, read, valueAt, write } from '../database';
-import { checkedEntry, memberOf } from '../backup/form';
+import { checkedEntry, memberOf } from '$lib/record/kinds';
 import { sessionJson } from '../export';
 import { deletedAtMs, takeFate } from './fates';
-import { isLater, type SharedName, type StampedName } from './names';
-import { cardAt, cardKey, fateAt, fateKey, fatesOf, machineIn, neverDeleted } from './state';
-import { jsonText } from '../plain-json';
+import { type SharedName, type StampedName } from './names';
+import { isLater } from '$lib/record/stamp';
+import { cardFileAt, cardFileText, cardKey, fateAt, fateKey, fatesOf, neverDeleted } from './state';
+import { joinCard } from '../athletes';
+import { putEdit, putSession } from '../sessions';
+import { saidWithoutStamps } from '$lib/record/card-merge';
+import type { SharedCard } from './text';
+import { machineIn } from '../machine';
 import type { FolderVisit } from './visit';
 import type { RecordBody, RecordEdit, RecordHead, SessionRecord } from '$lib/record/record';
-import type { Athlete } from '$lib/record/record-schema';
 
 const editKey = ({ id, at }: StampedName) => `edit/${id}/${at}`;
 
@@ -38,23 +42,34 @@ export async function takeCards(visit: FolderVisit): Promise<void> {
 		if (fates.get(name.id)?.deleted || (visit.isSeen(name) && here.has(name.id))) continue;
 		const content = await visit.open(name);
 		if (content?.kind !== 'athlete') continue;
-		if (await takeCard(visit, name, content.athlete)) visit.note('cards');
+		if (await takeCard(visit, name, content)) visit.note('cards');
 	}
 }
 
-function takeCard(visit: FolderVisit, { id, at, by }: StampedName, athlete: Athlete): Promise<boolean> {
+function takeCard(
+	visit: FolderVisit,
+	{ id, at, by }: StampedName,
+	{ athlete, said }: SharedCard
+): Promise<boolean> {
 	return write(visit.store, async (objects) => {
-		const [known, fate, present] = await Promise.all([
-			cardAt(objects, id),
-			fateAt(objects, 'athlete', id),
-			valueAt(objects, `athlete/${id}`)
-		]);
-		if (fate?.deleted || (known && present !== undefined && !isLater({ at, by }, known))) return false;
-		const text = jsonText(athlete);
-		objects.put({ at, by, text }, cardKey(id));
-		objects.put(athlete, `athlete/${id}`);
+		const [known, fate] = await Promise.all([cardFileAt(objects, id), fateAt(objects, 'athlete', id)]);
+		if (fate?.deleted) return false;
+		const earlier = known?.unstamped?.[by];
+		const isNews = await joinCard(
+			objects,
+			id,
+			(state) => said ?? saidWithoutStamps(state, athlete, { at, by }, earlier),
+			athlete.changedAt
+		);
+		const unstamped = {
+			...known?.unstamped,
+			...(!said && (earlier?.at ?? '') < at && { [by]: { at, card: athlete } })
+		};
+		const isLatest = !known || isLater({ at, by }, known);
+		const file = isLatest ? { at, by, text: cardFileText(athlete, said) } : known;
+		objects.put({ ...file, unstamped }, cardKey(id));
 		objects.put({ ...(fate ?? neverDeleted), held: true }, fateKey('athlete', id));
-		return known?.text !== text;
+		return isNews;
 	});
 }
 
@@ -99,8 +114,7 @@ function takeSession({ store }: FolderVisit, { head, body }: SessionRecord): Pro
 			valueAt(objects, `head/${head.id}`)
 		]);
 		if (fate?.deleted || present !== undefined) return false;
-		objects.put({ head }, `head/${head.id}`);
-		objects.put(body, `body/${head.id}`);
+		putSession(objects, { head, body });
 		objects.put({ ...(fate ?? neverDeleted), held: true }, fateKey('session', head.id));
 		return true;
 	});
@@ -151,7 +165,7 @@ function takeEdit(
 	hasOwn: boolean
 ): Promise<boolean> {
 	return write(store, async (objects) => {
-		const [, id, at = ''] = key.split('/');
+		const [, id = '', at = ''] = key.split('/');
 		if ((await valueAt(objects, `head/${id}`)) === undefined) return false;
 		const own = hasOwn ? checkedEntry(key, await valueAt(objects, key)).value : undefined;
 		if (own) parts.push({ by: await machineIn(objects), edit: own as RecordEdit });
@@ -159,7 +173,7 @@ function takeEdit(
 		parts.sort((one, other) => (one.by < other.by ? -1 : 1));
 		const edit: RecordEdit = { at };
 		for (const part of parts) Object.assign(edit, withoutUndefined(part.edit));
-		objects.put(edit, key);
+		await putEdit(objects, id, edit);
 		return true;
 	});
 }

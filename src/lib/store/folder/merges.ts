@@ -1,10 +1,13 @@
-import { storable, entriesUnder, isObject, keysUnder, valueAt, write } from '../database';
-import { after } from './names';
-import { fateAt, fateKey, fatesOf, machineIn } from './state';
+import { storable, entriesUnder, keysUnder, valueAt, write } from '../database';
+import { after } from '$lib/record/stamp';
+import { fateAt, fateKey, fatesOf } from './state';
+import { machineIn } from '../machine';
 import { resolver } from './travel';
 import { moveFuel } from '../fuel';
 import { ownerIn } from '../owner';
-import { listed, type ListedSession } from '../sessions';
+import { changeCard } from '../athletes';
+import { putAway, takeOut } from '../gone-athletes';
+import { listed, putEdit, type ListedSession } from '../sessions';
 import { athleteSchema, type Athlete } from '$lib/record/record-schema';
 import type { UseStore } from '../database';
 import type { ToldLater } from '$lib/record/record';
@@ -23,11 +26,9 @@ export async function mergeAthletes(
 ): Promise<number> {
 	const card = storable(athleteSchema, kept, 'The card');
 	return write(store, async (objects) => {
-		const gone = await valueAt(objects, `athlete/${goneId}`);
-		objects.put(card, `athlete/${card.id}`);
+		await changeCard(objects, card, undefined, nowMs);
 		// Kept for a day, for the case that another laptop merges the same two the other way round.
-		objects.put({ athlete: gone, sessionIds: [], deletedAtMs: nowMs }, `gone-athlete/${goneId}`);
-		objects.delete(`athlete/${goneId}`);
+		await putAway(objects, goneId, nowMs);
 		const known = await fateAt(objects, 'athlete', goneId);
 		const fate = {
 			deleted: true,
@@ -57,7 +58,7 @@ export function followMerges(store: UseStore, nowMs: number): Promise<number> {
 		for (const [id, fate] of merged) {
 			const target = resolve(id);
 			if (target === id) {
-				const held = await bringBack(objects, id);
+				const held = (await takeOut(objects, id)) !== undefined;
 				const word = { deleted: false, at: after(fate.at, nowMs), by: await machineIn(objects), held };
 				objects.put(word, fateKey('athlete', id));
 				continue;
@@ -69,15 +70,6 @@ export function followMerges(store: UseStore, nowMs: number): Promise<number> {
 		}
 		return handOver(objects, (id) => cards.get(id), nowMs);
 	});
-}
-
-/** Answers whether the card is here again; where it is not, it comes out of the folder. */
-async function bringBack(objects: IDBObjectStore, id: string): Promise<boolean> {
-	const gone = (await valueAt(objects, `gone-athlete/${id}`)) as { athlete?: unknown } | undefined;
-	if (gone?.athlete === undefined) return false;
-	objects.put(gone.athlete, `athlete/${id}`);
-	objects.delete(`gone-athlete/${id}`);
-	return true;
 }
 
 async function handOver(
@@ -100,9 +92,7 @@ async function handOver(
 		const athlete = { id: card.id, name: card.name };
 		// Of a session that was put right before, the numbers are told already.
 		const told = owner.ownerId === owner.recordedId && numbersIn(listed(sessionId, stored, edits).session);
-		objects.put({ at, athlete, ...(told && { told }) }, `edit/${sessionId}/${at}`);
-		// With the one it was recorded for come the numbers of that day: measured anew where others stood in for them.
-		if (owner.recordedId === card.id && isObject(stored)) objects.put({ head: stored.head }, key);
+		await putEdit(objects, sessionId, { at, athlete, ...(told && { told }) });
 		count++;
 	}
 	return count;

@@ -1,3 +1,5 @@
+import type { Stamp } from '$lib/record/stamp';
+
 /**
  * What a file in the shared folder is says its name, so that a folder of many thousands is understood without
  * opening one. Each file is written once, by one machine, and never changed:
@@ -16,14 +18,6 @@ export type SharedName = SessionName | StampedName;
 export interface SessionName {
 	kind: 'session';
 	id: string;
-}
-
-/** When something was said, and by which machine: of two that contradict each other the later one holds. */
-export interface Stamp {
-	/** ISO 8601 in UTC. */
-	at: string;
-	/** The machine's own id. */
-	by: string;
 }
 
 export interface StampedName extends Stamp {
@@ -56,15 +50,4 @@ export function parsedName(text: string): SharedName | undefined {
 	// The 30th of February and its like.
 	if (Number.isNaN(instant.getTime()) || instant.toISOString() !== at) return undefined;
 	return { kind: kind as StampedKind, id, at, by };
-}
-
-/** Whether what one stamp says holds against the other. Both texts are ISO 8601, whose order is that of time. */
-export function isLater(one: Stamp, other: Stamp): boolean {
-	return one.at === other.at ? one.by > other.by : one.at > other.at;
-}
-
-/** A moment after `earlier`, at best `wanted`: what is said in knowledge of another word is later than it. */
-export function after(earlier: string, wantedMs: number): string {
-	const earliestMs = earlier === '' ? -Infinity : Date.parse(earlier) + 1;
-	return new Date(Math.max(wantedMs, earliestMs)).toISOString();
 }

@@ -1,15 +1,18 @@
 import { keptDeletedMs } from '../kept-deleted';
-import { checkedEntry } from '../backup/form';
+import { checkedEntry } from '$lib/record/kinds';
 import { keysUnder, read, valueAt, write } from '../database';
 import { fateKind } from './fates';
-import { after, type StampedName } from './names';
-import { cardAt, cardKey, fateAt, fateKey, fatesOf, machineIn, neverDeleted } from './state';
+import { type StampedName } from './names';
+import { after } from '$lib/record/stamp';
+import { cardFileAt, cardFileText, cardKey, fateAt, fateKey, fatesOf, neverDeleted } from './state';
+import { cardIn } from '../athletes';
+import { latestAt, strapRegister, type CardState } from '$lib/record/card-merge';
+import { machineIn } from '../machine';
 import { sessionText, stampedText } from './text';
 import { mayTravel, type Travel } from './travel';
 import { ownerOf } from '../owner';
-import { jsonText } from '../plain-json';
 import { readSession } from '../sessions';
-import type { CardState } from './state';
+import type { CardFile } from './state';
 import type { FolderVisit } from './visit';
 import type { RecordEdit } from '$lib/record/record';
 import type { Athlete } from '$lib/record/record-schema';
@@ -78,12 +81,12 @@ const isOpen = ({ athlete }: RecordEdit, travel: Travel) =>
 /** Writes the cards of athletes who agreed, and takes away older ones of this machine. */
 export async function giveCards(visit: FolderVisit, travel: Travel): Promise<void> {
 	for (const id of travel.consents) {
-		const found = await write(visit.store, (objects) => currentCard(objects, id, visit.nowMs));
+		const found = await write(visit.store, (objects) => currentCard(objects, id));
 		if (!found) continue;
-		const { at, by } = found.state;
+		const { at, by } = found.file;
 		const name: StampedName = { kind: 'athlete', id, at, by };
 		if (!visit.isThere(name)) {
-			await visit.write(name, await stampedText(name, { athlete: found.athlete }));
+			await visit.write(name, await stampedText(name, { athlete: found.card, said: found.state }));
 			visit.report.wentOut.cards++;
 		}
 		for (const older of visit.of('athlete'))
@@ -91,42 +94,36 @@ export async function giveCards(visit: FolderVisit, travel: Travel): Promise<voi
 	}
 }
 
-/** The card as it lies here, stamped: a change since the last visit is news from this machine. */
+/** The card as it lies here, and the file that it belongs in: what is said anew since the last visit belongs in one of this machine. */
 async function currentCard(
 	objects: IDBObjectStore,
-	id: string,
-	nowMs: number
-): Promise<{ athlete: Athlete; state: CardState; me: string } | undefined> {
-	const state = await noteCard(objects, id, nowMs);
-	const stored = checkedEntry(`athlete/${id}`, await valueAt(objects, `athlete/${id}`)).value;
-	if (!state || stored === undefined) return undefined;
-	return { athlete: stored as Athlete, state, me: await machineIn(objects) };
+	id: string
+): Promise<{ card: Athlete; state: CardState; file: CardFile; me: string } | undefined> {
+	const [kept, file] = [await cardIn(objects, id), await noteCard(objects, id)];
+	return kept && file && { ...kept, file, me: await machineIn(objects) };
 }
 
 /** Notes every card that was changed here since it was last looked at. Rejects with `StoreError`. */
-export function noteOwnCards({ store, nowMs }: FolderVisit): Promise<void> {
+export function noteOwnCards({ store }: FolderVisit): Promise<void> {
 	return write(store, async (objects) => {
 		for (const key of await keysUnder(objects, 'shared/card/'))
-			await noteCard(objects, key.split('/')[2] ?? '', nowMs);
+			await noteCard(objects, key.split('/')[2] ?? '');
 	});
 }
 
-async function noteCard(objects: IDBObjectStore, id: string, nowMs: number): Promise<CardState | undefined> {
-	const known = await cardAt(objects, id);
-	const athlete = checkedEntry(`athlete/${id}`, await valueAt(objects, `athlete/${id}`)).value as
-		Athlete | undefined;
-	if (!athlete || athlete.example) return undefined;
-	const text = jsonText(athlete);
+async function noteCard(objects: IDBObjectStore, id: string): Promise<CardFile | undefined> {
+	const [known, kept] = await Promise.all([cardFileAt(objects, id), cardIn(objects, id)]);
+	if (!kept || kept.card.example) return undefined;
+	const text = cardFileText(kept.card, kept.state);
 	if (known?.text === text) return known;
-	const changedMs = athlete.changedAt === undefined ? nowMs : Date.parse(athlete.changedAt);
-	const state = {
-		at: after(known?.at ?? '', Math.min(changedMs, nowMs)),
-		by: await machineIn(objects),
-		text
-	};
-	objects.put(state, cardKey(id));
+	// Not the moment of writing: a page that knows no stamps goes by this one, and may hold something later of its own.
+	const saidMs = Date.parse(
+		latestAt(kept.state, (register) => register !== strapRegister) || new Date(0).toISOString()
+	);
+	const file = { ...known, at: after(known?.at ?? '', saidMs), by: await machineIn(objects), text };
+	objects.put(file, cardKey(id));
 	if (!(await fateAt(objects, 'athlete', id))) objects.put(neverDeleted, fateKey('athlete', id));
-	return state;
+	return file;
 }
 
 /** Writes what was deleted and brought back, and clears away the files of what is gone for good. */

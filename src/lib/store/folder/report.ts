@@ -1,5 +1,5 @@
 import { entriesUnder, keysUnder, read, valueAt, write, type UseStore } from '../database';
-import { checkedEntry, memberOf } from '../backup/form';
+import { checkedEntry, memberOf } from '$lib/record/kinds';
 import { parsedName } from './names';
 import { consents, readMemory } from './state';
 import { ownerIn } from '../owner';

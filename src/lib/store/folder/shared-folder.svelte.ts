@@ -18,8 +18,6 @@ export type FolderAccess = 'unknown' | 'unsupported' | 'none' | 'ask' | 'open';
 interface Parts {
 	/** No session runs, here or in another tab: only then is the folder touched. */
 	isFree: () => boolean;
-	/** Something came in. */
-	onTaken: () => Promise<void>;
 	door?: FolderDoor;
 	nowMs?: () => number;
 }
@@ -150,7 +148,6 @@ export class SharedFolder {
 				this.#report = await keepReport(this.store, report);
 			} finally {
 				this.#progress = undefined;
-				if (isNews) await this.parts.onTaken();
 			}
 		});
 		if (this.#holdings) await this.look();

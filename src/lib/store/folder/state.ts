@@ -1,8 +1,9 @@
 import * as v from 'valibot';
-import { entriesUnder, read, valueAt, write } from '../database';
-import { idSchema } from '$lib/record/record-schema';
+import { entriesUnder, read, under, valueAt, write } from '../database';
+import { athleteSchema, idSchema, type Athlete } from '$lib/record/record-schema';
 import type { UseStore } from '../database';
-import type { Stamp } from './names';
+import { strapRegister, textOf, type CardState } from '$lib/record/card-merge';
+import type { Stamp } from '$lib/record/stamp';
 
 /**
  * What this browser remembers of the shared folder. None of it is in a backup: it belongs to one browser, and a
@@ -14,7 +15,7 @@ import type { Stamp } from './names';
  *     folder/report             what came of the last reading and writing
  *     folder/consent/<athlete>  whose sessions are written
  *     shared/session/<id>, shared/athlete/<id>   whether it is deleted, by the latest word known
- *     shared/card/<id>          which state of a card is the latest known
+ *     shared/card/<id>          which file of a card is the latest known
  */
 export type SharedKind = 'session' | 'athlete';
 
@@ -28,9 +29,12 @@ export interface Fate extends Stamp {
 	into?: string;
 }
 
-export interface CardState extends Stamp {
-	/** The card as JSON. */
+/** The latest file of a card that is known. */
+export interface CardFile extends Stamp {
+	/** What it says, as one text: a card that says something else is news. */
 	text: string;
+	/** The last card of each machine that writes without stamps. */
+	unstamped?: Record<string, { at: string; card: Athlete }>;
 }
 
 const stampMembers = { at: v.string(), by: v.string() };
@@ -40,7 +44,11 @@ const fateSchema = v.object({
 	held: v.boolean(),
 	into: v.optional(idSchema)
 });
-const cardSchema = v.object({ ...stampMembers, text: v.string() });
+const cardSchema = v.object({
+	...stampMembers,
+	text: v.string(),
+	unstamped: v.optional(v.record(v.string(), v.object({ at: v.string(), card: athleteSchema })))
+});
 
 export const fateKey = (kind: SharedKind, id: string) => `shared/${kind}/${id}`;
 export const cardKey = (id: string) => `shared/card/${id}`;
@@ -65,23 +73,24 @@ export async function fatesOf(objects: IDBObjectStore, kind: SharedKind): Promis
 	return fates;
 }
 
-export async function cardAt(objects: IDBObjectStore, id: string): Promise<CardState | undefined> {
+export async function cardFileAt(objects: IDBObjectStore, id: string): Promise<CardFile | undefined> {
 	const stored = await valueAt(objects, cardKey(id));
-	return v.is(cardSchema, stored) ? stored : undefined;
+	return v.is(cardSchema, stored) ? (stored as CardFile) : undefined;
+}
+
+/**
+ * What a card's file says, as one text. The strap that a page remembers by itself is not news: it goes along with what is
+ * entered by hand.
+ */
+export function cardFileText(athlete: Athlete, state: CardState | undefined): string {
+	const { strapName: _, changedAt: _at, ...card } = athlete;
+	const { [strapRegister]: _strap, ...said } = state ?? {};
+	return textOf({ card, said });
 }
 
 function fateOf(stored: unknown): Fate | undefined {
 	const { success, output } = v.safeParse(fateSchema, stored);
 	return success ? (output as Fate) : undefined;
-}
-
-/** The id that this browser signs with, made at the first use, in a transaction that may write. */
-export async function machineIn(objects: IDBObjectStore): Promise<string> {
-	const known = await valueAt(objects, 'folder/machine');
-	if (typeof known === 'string' && /^[a-z\d]{1,32}$/.test(known)) return known;
-	const made = crypto.randomUUID().replaceAll('-', '').slice(0, 10);
-	objects.put(made, 'folder/machine');
-	return made;
 }
 
 /** Whose sessions may be written into the folder. Nobody's until switched on. */
@@ -135,11 +144,20 @@ export async function readHandle(store: UseStore): Promise<FileSystemDirectoryHa
 	return isHandle ? (stored as FileSystemDirectoryHandle) : undefined;
 }
 
-/** Keeps the chosen folder, or forgets it; what was read of an earlier one is forgotten with it. */
-export function keepHandle(store: UseStore, handle: FileSystemDirectoryHandle | undefined): Promise<void> {
-	return write(store, (objects) => {
+/**
+ * Keeps the chosen folder, or forgets it. What was read of an earlier one is forgotten with it, and whoever agreed to
+ * that one has agreed to no other.
+ */
+export async function keepHandle(
+	store: UseStore,
+	handle: FileSystemDirectoryHandle | undefined
+): Promise<void> {
+	const before = await readHandle(store);
+	const isOther = before !== undefined && handle !== undefined && !(await before.isSameEntry(handle));
+	await write(store, (objects) => {
 		objects.delete('folder/memory');
 		objects.delete('folder/report');
+		if (!handle || isOther) objects.delete(under('folder/consent/'));
 		if (handle) objects.put(handle, 'folder/handle');
 		else objects.delete('folder/handle');
 	});

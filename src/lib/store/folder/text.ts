@@ -9,6 +9,7 @@ import {
 	type Athlete,
 	type Checked
 } from '$lib/record/record-schema';
+import { cardOf, cardStateSchema, type CardState } from '$lib/record/card-merge';
 import type { FateKind, SessionName, SharedName, StampedName } from './names';
 import type { RecordEdit, SessionRecord } from '$lib/record/record';
 
@@ -22,8 +23,15 @@ const mostBytes = { session: 48_000_000, other: 2_000_000 };
 export type SharedContent =
 	| { kind: 'session'; record: SessionRecord }
 	| { kind: 'edit'; edit: RecordEdit }
-	| { kind: 'athlete'; athlete: Athlete }
+	| SharedCard
 	| { kind: FateKind; into?: string };
+
+/** A card, and who said what of it when; absent where a page wrote it that knows no stamps. */
+export interface SharedCard {
+	kind: 'athlete';
+	athlete: Athlete;
+	said?: CardState;
+}
 
 /** `isCut`: the file is not whole, as while it is being copied; it may be whole the next time. */
 export type SharedReading = Checked<SharedContent> & { isCut?: true };
@@ -36,7 +44,7 @@ export function sessionText(record: SessionRecord): Promise<string> {
 /** The text of any other file, sealed; `part` is what it holds. */
 export function stampedText(
 	name: StampedName,
-	part: { edit?: RecordEdit; athlete?: Athlete; into?: string } = {}
+	part: { edit?: RecordEdit; athlete?: Athlete; said?: CardState; into?: string } = {}
 ): Promise<string> {
 	const { kind, id, at, by } = name;
 	return sealed(jsonText({ format, version, kind, id, at, by, ...part }));
@@ -80,6 +88,7 @@ const stampedSchema = v.object({
 	by: v.string(),
 	edit: v.optional(recordEditSchema),
 	athlete: v.optional(athleteSchema),
+	said: v.optional(cardStateSchema),
 	into: v.optional(idSchema)
 });
 
@@ -103,7 +112,12 @@ function stampedIn(name: StampedName, text: string): SharedReading {
 	if (kind === 'athlete') {
 		if (value.athlete?.id !== name.id) return { problem: 'The card in it is missing or somebody else’s.' };
 		if (value.athlete.example) return { problem: 'It holds the card of an invented athlete.' };
-		return { value: { kind, athlete: value.athlete } };
+		const { athlete, said } = value;
+		if (!said) return { value: { kind, athlete } };
+		const shown = cardOf(athlete.id, said, athlete.changedAt);
+		return shown.problem === undefined
+			? { value: { kind, athlete: shown.value, said } }
+			: { problem: `What is said of the card in it comes to none. ${shown.problem}` };
 	}
 	return { value: { kind, ...(value.into !== undefined && { into: value.into }) } };
 }

@@ -48,8 +48,11 @@ const noCounts = (): SharedCounts => ({ sessions: 0, corrections: 0, cards: 0, d
 const mostExamples = 5;
 const filesPerStep = 20;
 const mostNames = 500_000;
-/** Clocks of laptops differ; by more than a day only where one is set wrongly. */
-const dayMs = 86_400_000;
+/**
+ * A clock may be wrong by years: what was said then is later than what it was said in knowledge of, and no more. Beyond
+ * this no laptop could say anything later in four digits of a year.
+ */
+const furthestAheadMs = 50 * 365 * 86_400_000;
 
 /** One visit to the folder: what lies there, what was opened, what came of it. */
 export class FolderVisit {
@@ -84,10 +87,10 @@ export class FolderVisit {
 			if (++count > mostNames) throw new Error(`There are more than ${mostNames} names in this folder.`);
 			const name = parsedName(text);
 			if (!name) this.#noteForeign(text);
-			else if ('at' in name && Date.parse(name.at) > this.nowMs + dayMs)
+			else if ('at' in name && Date.parse(name.at) > this.nowMs + furthestAheadMs)
 				this.tell(
 					text,
-					'Its date lies in the future, by more than a day: check the clock of this laptop and of the others.'
+					'Its date lies decades ahead, so it was left alone: check the clock of this laptop and of the others.'
 				);
 			else this.listing.set(text, name);
 		}
@@ -131,11 +134,12 @@ export class FolderVisit {
 		let content: string;
 		try {
 			file = await this.files.open(text);
-			if (known && known.size === file.size && known.modifiedMs === file.modifiedMs) {
+			// One that was not whole is looked at again: a copier may set aside its room and its date before its content.
+			if (known && !known.isCut && known.size === file.size && known.modifiedMs === file.modifiedMs) {
 				this.tell(text, known.problem);
 				return undefined;
 			}
-			this.step('reading', ++this.report.opened, this.#toRead);
+			if (!known) this.step('reading', ++this.report.opened, this.#toRead);
 			const problem = tooLarge(name, file.size);
 			if (problem) return this.#refuse(text, file, { problem });
 			content = await file.text();

@@ -1,0 +1,53 @@
+import type { UseStore } from 'idb-keyval';
+
+/**
+ * Whoever shows kept things is told which of them were written, by whatever way and in whichever window. Told are the
+ * first two parts of their keys: `athlete/<id>`, `edit/<session>`, `setting/units`.
+ */
+export type KeptListener = (keys: ReadonlySet<string>, isOtherWindow: boolean) => void;
+
+const listeners = new WeakMap<UseStore, Set<KeptListener>>();
+let otherWindows: BroadcastChannel | undefined;
+
+/** Notes every write of a transaction in `keys`. What a running session appends each second is none. */
+export function noting(objects: IDBObjectStore, keys: Set<string>): IDBObjectStore {
+	const note = (key: unknown) => {
+		const text = String(key instanceof IDBKeyRange ? key.lower : key);
+		if (!text.startsWith('journal/')) keys.add(text.split('/', 2).join('/'));
+	};
+	return new Proxy(objects, {
+		get(target, name) {
+			const member: unknown = Reflect.get(target, name, target);
+			if (typeof member !== 'function') return member;
+			return (...given: unknown[]) => {
+				if (name === 'put' || name === 'add') note(given[1]);
+				else if (name === 'delete') note(given[0]);
+				return member.apply(target, given) as unknown;
+			};
+		}
+	});
+}
+
+/** Tells everybody who listens, once a transaction has completed. */
+export function tellKept(store: UseStore, keys: ReadonlySet<string>): void {
+	if (keys.size === 0) return;
+	for (const listener of listeners.get(store) ?? []) listener(keys, false);
+	otherWindows?.postMessage([...keys]);
+}
+
+/** Listens to what is written in this window and in others. Answers what ends it. */
+export function onKept(store: UseStore, listener: KeptListener): () => void {
+	const all = listeners.get(store) ?? new Set();
+	listeners.set(store, all.add(listener));
+	if (typeof window !== 'undefined' && 'BroadcastChannel' in window) {
+		otherWindows ??= new BroadcastChannel('corner-minute kept');
+		otherWindows.addEventListener('message', fromOutside);
+	}
+	function fromOutside({ data }: MessageEvent<string[]>) {
+		listener(new Set(data), true);
+	}
+	return () => {
+		all.delete(listener);
+		otherWindows?.removeEventListener('message', fromOutside);
+	};
+}
