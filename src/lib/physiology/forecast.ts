@@ -129,15 +129,15 @@ function possibleDrops(
 	// Each block less what it shares with the one before, so that all count as if they were independent.
 	const shares = blocks.map(({ middleS }, k) => (k === 0 ? 0 : kept(middleS - blocks[k - 1]!.middleS)));
 	const scales = shares.map((share) => 1 / Math.sqrt(1 - share ** 2));
-	const less = (values: readonly number[]) =>
-		values.map((value, k) => (k === 0 ? value : (value - shares[k]! * values[k - 1]!) * scales[k]!));
-	const level = less(blocks.map(() => 1));
-	const rate = less(blocks.map(({ bpm }) => bpm));
-	const [levelLevel, levelRate, rateRate] = [
-		product(level, level),
-		product(level, rate),
-		product(rate, rate)
-	];
+	const less = (value: number, before: number, k: number) => (value - shares[k]! * before) * scales[k]!;
+	const level = blocks.map((_, k) => less(1, 1, k));
+	const rate = blocks.map(({ bpm }, k) => less(bpm, blocks[k - 1]?.bpm ?? 0, k));
+	let [levelLevel, levelRate, rateRate] = [0, 0, 0];
+	for (let k = 0; k < n; k++) {
+		levelLevel += level[k]! ** 2;
+		levelRate += level[k]! * rate[k]!;
+		rateRate += rate[k]! ** 2;
+	}
 
 	const openShare = open.length / windowS;
 	// The newest wander lasts into the window for a part.
@@ -148,15 +148,21 @@ function possibleDrops(
 		return { variance, logWeight: Math.log(wanderWeights[w]!) - (n * Math.log(variance)) / 2 };
 	});
 
-	const drops = new WeighedDrops();
-	for (const curve of restCurves()) {
-		const done = blocks.map(({ seconds }) => sumAt(curve, seconds) / seconds.length);
-		const free = less(done);
-		const doneDone = product(free, free);
-		const doneLevel = product(free, level);
-		const doneRate = product(free, rate);
+	const curves = restCurves();
+	const drops = new WeighedDrops(curves.length * beliefs.length * guesses.length);
+	for (const curve of curves) {
+		let [done, doneDone, doneLevel, doneRate] = [0, 0, 0, 0];
+		for (let k = 0; k < n; k++) {
+			const { seconds } = blocks[k]!;
+			const before = done;
+			done = sumAt(curve, seconds) / seconds.length;
+			const free = less(done, before, k);
+			doneDone += free * free;
+			doneLevel += free * level[k]!;
+			doneRate += free * rate[k]!;
+		}
 		const levelCounts = openShare - carried;
-		const dropCounts = carried * done[n - 1]! - sumAt(curve, open) / windowS;
+		const dropCounts = carried * done - sumAt(curve, open) / windowS;
 		for (const belief of beliefs) {
 			const { mean, precision, logWeight } = withUsualFall(belief, curve.share60);
 			for (const { variance, logWeight: guessed } of guesses) {
@@ -179,12 +185,6 @@ function possibleDrops(
 		}
 	}
 	return drops;
-}
-
-function product(a: readonly number[], b: readonly number[]): number {
-	let sum = 0;
-	for (let k = 0; k < a.length; k++) sum += a[k]! * b[k]!;
-	return sum;
 }
 
 function sumAt({ doneAt }: RestCurve, seconds: readonly number[]): number {

@@ -8,15 +8,23 @@ const leastWeight = 1e-6;
 
 /** Drops that may come, each a normal distribution with a weight. Own rule. */
 export class WeighedDrops {
-	#means: number[] = [];
-	#variances: number[] = [];
-	#logWeights: number[] = [];
+	readonly #means: Float64Array;
+	readonly #variances: Float64Array;
+	readonly #logWeights: Float64Array;
+	#count = 0;
+
+	/** @param most how many will come, at most */
+	constructor(most: number) {
+		this.#means = new Float64Array(most);
+		this.#variances = new Float64Array(most);
+		this.#logWeights = new Float64Array(most);
+	}
 
 	/** Takes one drop: its mean and variance, bpm, and the logarithm of its weight without a common constant. */
 	push(mean: number, variance: number, logWeight: number): void {
-		this.#means.push(mean);
-		this.#variances.push(variance);
-		this.#logWeights.push(logWeight);
+		this.#means[this.#count] = mean;
+		this.#variances[this.#count] = variance;
+		this.#logWeights[this.#count++] = logWeight;
 	}
 
 	/**
@@ -27,11 +35,11 @@ export class WeighedDrops {
 	 */
 	quantiles(shares: readonly number[]): number[] {
 		let best = -Infinity;
-		for (const each of this.#logWeights) best = Math.max(best, each);
+		for (let i = 0; i < this.#count; i++) best = Math.max(best, this.#logWeights[i]!);
 		const leastLog = best + Math.log(leastWeight);
 		const bins = new Float64Array(binCount);
 		let whole = 0;
-		for (let i = 0; i < this.#means.length; i++) {
+		for (let i = 0; i < this.#count; i++) {
 			if (this.#logWeights[i]! < leastLog) continue;
 			const mean = this.#means[i]!;
 			const weight = Math.exp(this.#logWeights[i]! - best);
