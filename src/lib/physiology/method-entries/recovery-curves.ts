@@ -5,6 +5,12 @@ import { fitRecovery, mayShowTau } from '../recovery-fit';
 import { bellS, cornerMinute, known } from './examples';
 import { forecastFound, forecastFoundWords } from './forecast-found';
 
+/** As after hard work: what one exponential makes of it depends on how long it looks. */
+const fastAndSlow = Float64Array.from({ length: 420 }, (_, t) =>
+	Math.round(95 + 45 * Math.exp(-t / 30) + 40 * Math.exp(-t / 240))
+);
+const listWords = (parts: readonly string[]) => `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
+
 /** The course of a recovery. */
 export const recoveryCurveMethods: readonly MethodEntry[] = [
 	{
@@ -22,19 +28,29 @@ export const recoveryCurveMethods: readonly MethodEntry[] = [
 			const fit = known(fitRecovery(seconds, recoveryFromS(0, 0), recoveryS));
 			const at60 = fit.floorBpm + fit.amplitudeBpm * Math.exp(-60 / fit.tauS);
 			const isShown = mayShowTau(fit, recoveryS);
+			const twice = [180, 300, 420].map((lengthS) => {
+				const { tauS, tauErrorS } = known(fitRecovery(fastAndSlow, 0, lengthS));
+				return `${tauS.toFixed(0)} ± ${tauErrorS.toFixed(0)} s over ${lengthS} s`;
+			});
 			return {
-				given: 'A recovery of three minutes from 180 bpm that follows 120 + 60 × exp(-t / 60).',
-				steps: `The fit finds a floor of ${fit.floorBpm.toFixed(1)} and an amplitude of ${fit.amplitudeBpm.toFixed(1)} bpm, so ${at60.toFixed(2)} bpm at 60 s.`,
+				given:
+					'A recovery of three minutes from 180 bpm that follows 120 + 60 × exp(-t / 60). Then a heart with a fast fall and a slow one, 95 + 45 × exp(-t / 30) + 40 × exp(-t / 240), in whole beats.',
+				steps: `The fit finds a floor of ${fit.floorBpm.toFixed(1)} and an amplitude of ${fit.amplitudeBpm.toFixed(1)} bpm, so ${at60.toFixed(2)} bpm at 60 s. Of the second heart, which is always the same, it finds a tau of ${listWords(twice)}.`,
 				result: `tau ${fit.tauS.toFixed(1)} s, ${isShown ? 'long and clean enough to be shown' : 'not shown'}`
 			};
 		},
 		validRange:
 			'At least 30 readings, a falling rate, at least 90 % of the variance explained. Tau is shown only from recoveries of 180 s or more whose tau error is under a quarter of tau (cool-downs, long rests); never from a corner minute.',
 		error:
-			'The standard error of tau stands beside it, widened because neighbouring seconds of a strap hang together.',
-		sources: ['Own rule', 'Pierpont, Stolpman, Gornick, J Auton Nerv Syst 2000;80:169-174'],
+			'The standard error of tau stands beside it, widened because neighbouring seconds of a strap hang together. It says how well this one curve is placed on these readings. It leaves out that no heart falls by one exponential after hard work: a fast fall goes over into a slow one, and the longer one looks, the longer tau comes out. Between days tau differs by about 35 %.',
+		sources: [
+			'Own rule',
+			'Pierpont, Stolpman, Gornick, J Auton Nerv Syst 2000;80:169-174',
+			'Joseph, Kanthakumar, Tharion, Indian J Physiol Pharmacol 2023;67:125-130 (two exponentials against one; its result was not seen)',
+			'Buchheit, Front Physiol 2014;5:73'
+		],
 		limits:
-			'A single exponential is not stable before about three minutes. The rate may stay flat for 10 to 20 s after stopping, and the curve does not know that. The limits for showing tau, except the three minutes, are our own rule.'
+			'A tau is compared only with one from a recovery of the same length, such as the three still minutes of the recovery check. A single exponential is not stable before about three minutes. The rate may stay flat for 10 to 20 s after stopping, and the curve does not know that. The limits for showing tau, except the three minutes, are our own rule.'
 	},
 	{
 		id: 'forecast',
