@@ -24,7 +24,7 @@ function secondForecast(beforeItsBell: (corner: LiveCorner, atMs: number) => voi
 	for (let s = 0; s <= endS; s++) {
 		if (s === bellsS[1]! - 20) beforeItsBell(corner, s * 1000);
 		corner.advance(s * 1000, timeline);
-		corner.push({ ms: s * 1000, bpm: bpmAt(s), contact: 'contact' });
+		corner.push({ ms: s * 1000, bpm: bpmAt(s), contact: 'contact', rrMs: [] });
 	}
 	return corner.restView!.forecast;
 }
