@@ -24,7 +24,7 @@ export interface RestView {
 	points: { s: number; bpm: number | null }[];
 	/** Mean of the last five seconds, bpm; absent where fewer than three of them have a reading. */
 	recentBpm?: number;
-	forecast?: Drop60Forecast;
+	readonly forecast?: Drop60Forecast;
 }
 
 /**
@@ -63,6 +63,12 @@ export class LiveRest {
 		const { restS, seconds, lastBpm } = this.taken;
 		const atS = Math.min(restS, keptS);
 		const measure = restMeasureOf(this.taken, restS, { ...this.terms, paused });
+		// Worked out when it is looked at: it costs more than all the rest, and catching up passes most seconds unseen.
+		let looked: { forecast?: Drop60Forecast } | undefined;
+		const forecastNow = () =>
+			restS >= forecastFromS && restS < judgedAtS
+				? forecastDrop60(seconds, beforeBellS, beforeBellS + restS, this.prior)
+				: undefined;
 		return {
 			round: this.round,
 			bellMs: this.bellMs,
@@ -74,10 +80,9 @@ export class LiveRest {
 				s: s + 1,
 				bpm: Number.isNaN(bpm) ? null : bpm
 			})),
-			forecast:
-				restS >= forecastFromS && restS < judgedAtS
-					? forecastDrop60(seconds, beforeBellS, beforeBellS + restS, this.prior)
-					: undefined
+			get forecast() {
+				return (looked ??= { forecast: forecastNow() }).forecast;
+			}
 		};
 	}
 }
