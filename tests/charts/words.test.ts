@@ -20,7 +20,7 @@ describe('landingWords', () => {
 	});
 
 	it('adds where it is heading', () => {
-		expect(landingWords(172, falling, { drop60: 46, low: 40.2, high: 51.7 })).toBe(
+		expect(landingWords(172, falling, { low: 40.2, high: 51.7 })).toBe(
 			'Bell rate 172, down 24 after 31 seconds, heading for 40 to 52'
 		);
 	});

@@ -1,84 +1,174 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { forecastDrop60 } from '$lib/physiology/forecast';
+import { forecastDrop60, type Drop60Forecast } from '$lib/physiology/forecast';
+import type { Seconds } from '$lib/physiology/grid';
+import {
+	forecastFound,
+	forecastSeconds,
+	type ForecastFound
+} from '$lib/physiology/method-entries/forecast-found';
 import { measureRest } from '$lib/physiology/recovery';
 import { anyGrid, chanceFrom, delayed, gridAround, numbersIn, withGaps } from './builders';
+import { areRecordingsThere, recordedIds, recordedRest, recordedTitle } from './recorded-recoveries';
+import { again, families, simulatedBellS as bellS, simulatedHeart, simulatedRest } from './simulated-rests';
 
-const bellS = 20;
+const widestShown = 24;
+const widthOf = ({ low, high }: Drop60Forecast) => high - low;
+const isShown = (forecast: Drop60Forecast) => widthOf(forecast) < widestShown;
+const holds = ({ low, high }: Drop60Forecast, drop60: number) => low <= drop60 && drop60 <= high;
 
-/**
- * One rest as a strap would report it: a flat stretch after the bell, an exponential, slow wander of the heart,
- * the strap's smoothing over some seconds, whole beats.
- */
-function simulatedRest(chance: ReturnType<typeof chanceFrom>) {
-	const amplitude = chance.between(30, 90);
-	const floor = chance.between(80, Math.min(130, 200 - amplitude));
-	const tauS = chance.between(30, 120);
-	const flatS = chance.between(0, 20);
-	const noiseBpm = chance.between(0.3, 2);
-	const smoothingS = chance.between(1, 5);
-	const climbBpmPerS = chance.between(0, 0.3);
-	let wander = 0;
-	let shown = NaN;
-	const beforeS = 50;
-	const grid = gridAround(beforeS, 62, (t) => {
-		const middle = t + 0.5;
-		const top = floor + amplitude;
-		const heart =
-			middle < 0
-				? top + climbBpmPerS * middle
-				: middle < flatS
-					? top
-					: floor + amplitude * Math.exp(-(middle - flatS) / tauS);
-		wander = 0.7 * wander + noiseBpm * Math.sqrt(1 - 0.49) * chance.normal();
-		const felt = heart + wander;
-		shown = Number.isNaN(shown) ? felt : shown + (felt - shown) / smoothingS;
-		return Math.round(shown);
-	}).subarray(beforeS - bellS);
-	return { grid, ownTauS: tauS * Math.exp(0.15 * chance.normal()) };
+function medianOf(values: readonly number[]): number {
+	const sorted = [...values].sort((a, b) => a - b);
+	return sorted[Math.floor(sorted.length / 2)]!;
 }
 
-const chance = chanceFrom(20_260);
-const rests = Array.from({ length: 1200 }, () => simulatedRest(chance)).map((rest) => ({
-	...rest,
-	drop60: measureRest(rest.grid, bellS, bellS + 60).drop60!
-}));
+interface Rest {
+	grid: Seconds;
+	drop60: number;
+	earlier?: { bellBpm?: number; drop60?: number }[];
+}
 
-describe('forecastDrop60', () => {
-	const cases = [20, 30, 45].flatMap((second) => ['own', 'usual'].map((tau) => ({ second, tau })));
-
-	it.each(cases)('holds 75 to 85 % of simulated drops at second $second with the $tau tau', (each) => {
-		let inside = 0;
-		let shown = 0;
-		let insideShown = 0;
-		for (const { grid, ownTauS, drop60 } of rests) {
-			const prior = each.tau === 'own' ? { tauS: ownTauS } : {};
-			const forecast = forecastDrop60(grid, bellS, bellS + each.second, prior, Infinity)!;
-			const isInside = drop60 >= forecast.low && drop60 <= forecast.high;
-			if (isInside) inside++;
-			if (!forecastDrop60(grid, bellS, bellS + each.second, prior)) continue;
-			shown++;
-			if (isInside) insideShown++;
-		}
-		expect(inside / rests.length).toBeGreaterThanOrEqual(0.75);
-		expect(inside / rests.length).toBeLessThanOrEqual(0.85);
-		// Those narrow enough to be shown must not be the overconfident ones.
-		expect(insideShown / shown).toBeGreaterThanOrEqual(0.75);
-		expect(insideShown / shown).toBeLessThanOrEqual(0.85);
-		// From half a minute on it is of use: most rests have one.
-		if (each.second >= 30) expect(shown / rests.length).toBeGreaterThan(0.9);
+/** Those whose drop could be measured at all. */
+const restsOf = (grids: Seconds[]): Rest[] =>
+	grids.flatMap((grid) => {
+		const { drop60 } = measureRest(grid, bellS, bellS + 60);
+		return drop60 === undefined ? [] : { grid, drop60 };
 	});
 
+const forecastsAt = (rests: readonly Rest[], second: number) =>
+	rests.flatMap(({ grid, drop60, earlier }) => {
+		const forecast = forecastDrop60(grid, bellS, bellS + second, { earlier }, Infinity);
+		return forecast ? { forecast, drop60 } : [];
+	});
+
+function foundIn(family: string, rests: readonly Rest[]): ForecastFound {
+	const found = forecastSeconds.map((second) => {
+		const all = forecastsAt(rests, second);
+		const shown = all.filter(({ forecast }) => isShown(forecast));
+		return {
+			shown: shown.length,
+			held: shown.filter(({ forecast, drop60 }) => holds(forecast, drop60)).length,
+			error: medianOf(all.map(({ forecast, drop60 }) => Math.abs(forecast.drop60 - drop60)))
+		};
+	});
+	return {
+		family,
+		rests: rests.length,
+		shown: found.map(({ shown }) => shown),
+		held: found.map(({ held }) => held),
+		medianErrorBpm: found.map(({ error }) => Math.round(error * 10) / 10)
+	};
+}
+
+const simulated = families.map((family, i) => {
+	const chance = chanceFrom(2026 + i);
+	const grids = Array.from({ length: 200 }, () => simulatedRest(simulatedHeart(family, chance), chance));
+	return { family: family as string, rests: restsOf(grids) };
+});
+const recorded = areRecordingsThere
+	? [{ family: 'recorded recoveries', rests: restsOf(recordedIds.map((id) => recordedRest(id, bellS, 61))) }]
+	: [];
+const all = [...simulated, ...recorded];
+const found = all.map(({ family, rests }) => foundIn(family, rests));
+
+describe('the 80 % range of a forecast', () => {
+	// The recorded recoveries are of 21 people (data set `cardio` of the CRAN package `doremi`); the simulated rests
+	// have other kinetics, another strap and other noise than those on which the constants were chosen.
+	it.each(found)('holds three drops of four or more: $family', ({ held, shown }) => {
+		for (let i = 0; i < held.length; i++) expect(held[i]! / shown[i]!).toBeGreaterThanOrEqual(0.75);
+	});
+
+	it('holds nine of ten at most, so that it is no wider than it need be', () => {
+		const sum = (counts: readonly number[]) => counts.reduce((a, b) => a + b, 0);
+		const held = sum(found.map((each) => sum(each.held)));
+		const shown = sum(found.map((each) => sum(each.shown)));
+		expect(held / shown).toBeLessThanOrEqual(0.9);
+	});
+
+	it.each(all)('is narrow enough to be shown by second 40 in nine rests of ten: $family', ({ rests }) => {
+		const shown = rests.filter(({ grid }) => forecastDrop60(grid, bellS, bellS + 40));
+		expect(shown.length / rests.length).toBeGreaterThanOrEqual(0.9);
+	});
+
+	it.runIf(areRecordingsThere)(recordedTitle('is what Methods says was found'), () => {
+		expect(forecastFound).toEqual(found);
+	});
+});
+
+describe('the middle of a forecast', () => {
+	it('is as near as that of one exponential with a tau of 60 s was, and nearer where that was wrong', () => {
+		// Medians of the forecast before this one, on single exponentials; on fast recoverers it was 10 off at second 30.
+		const [one] = found;
+		const [, , fast] = found;
+		expect(one!.medianErrorBpm[1]).toBeLessThan(3);
+		expect(one!.medianErrorBpm[2]).toBeLessThanOrEqual(1.6);
+		expect(fast!.medianErrorBpm[1]).toBeLessThan(5);
+	});
+});
+
+describe('a forecast with earlier rests of the athlete', () => {
+	const sessions = families.flatMap((family, i) => {
+		const chance = chanceFrom(77 + i);
+		return Array.from({ length: 40 }, () => {
+			const heart = simulatedHeart(family, chance);
+			const earlier = [1, 2, 3].map(() =>
+				measureRest(simulatedRest(again(heart, chance), chance), bellS, bellS + 60)
+			);
+			return restsOf([simulatedRest(again(heart, chance), chance)]).map((rest) => ({ ...rest, earlier }));
+		}).flat();
+	});
+	const strangers = sessions.map((rest) => ({ ...rest, earlier: undefined }));
+
+	it('is nearer and narrower at second 20, and holds as many', () => {
+		const learned = forecastsAt(sessions, 20);
+		const unlearned = forecastsAt(strangers, 20);
+		const errors = (of: typeof learned) =>
+			medianOf(of.map((each) => Math.abs(each.forecast.drop60 - each.drop60)));
+		const widths = (of: typeof learned) => medianOf(of.map((each) => widthOf(each.forecast)));
+		expect(errors(learned)).toBeLessThan(0.85 * errors(unlearned));
+		expect(widths(learned)).toBeLessThan(0.9 * widths(unlearned));
+		const shown = learned.filter(({ forecast }) => isShown(forecast));
+		const held = shown.filter(({ forecast, drop60 }) => holds(forecast, drop60));
+		expect(held.length / shown.length).toBeGreaterThanOrEqual(0.75);
+		expect(shown.length).toBeGreaterThan(unlearned.filter(({ forecast }) => isShown(forecast)).length);
+	});
+
+	it('believes the rest itself by second 45, where it is unlike the others', () => {
+		const misled = strangers.map((rest) => {
+			const { bellBpm } = measureRest(rest.grid, bellS, bellS + 60);
+			return { ...rest, earlier: [1, 2, 3].map(() => ({ bellBpm, drop60: 2 * rest.drop60 })) };
+		});
+		const late = forecastsAt(misled, 45);
+		const held = late.filter(({ forecast, drop60 }) => holds(forecast, drop60));
+		expect(held.length / late.length).toBeGreaterThanOrEqual(0.75);
+	});
+
+	it('learns nothing from a rest without a drop or with another bell rate', () => {
+		const { grid } = strangers[0]!;
+		const { bellBpm } = measureRest(grid, bellS, bellS + 60);
+		const alone = forecastDrop60(grid, bellS, bellS + 30, {}, Infinity);
+		const with_ = (earlier: Rest['earlier']) =>
+			forecastDrop60(grid, bellS, bellS + 30, { earlier }, Infinity);
+		expect(with_([{ bellBpm }, { bellBpm: bellBpm! - 16, drop60: 60 }, { drop60: 60 }])).toEqual(alone);
+		expect(with_([{ bellBpm: bellBpm! - 15, drop60: 60 }])!.drop60).toBeGreaterThan(alone!.drop60);
+	});
+});
+
+describe('forecastDrop60', () => {
 	const exact = gridAround(bellS, 60, (t) => (t < 0 ? 180 : 120 + 60 * Math.exp(-t / 60)));
 	// Bell rate 180, rate at 60 the mean of 120 + 60 exp(-t/60) over 55 to 59: 143.2, worked out from the formula.
 	const exactDrop = 180 - [55, 56, 57, 58, 59].reduce((sum, t) => sum + 120 + 60 * Math.exp(-t / 60), 0) / 5;
 
 	it('lands on the drop of an exact exponential', () => {
-		for (const second of [20, 30, 45, 59]) {
+		for (const [second, within] of [
+			[20, 4],
+			[30, 2],
+			[45, 1],
+			[59, 0.5]
+		] as const) {
 			const forecast = forecastDrop60(exact, bellS, bellS + second)!;
-			expect(forecast.drop60).toBeCloseTo(exactDrop, 0);
-			expect(forecast.low).toBeLessThan(exactDrop);
-			expect(forecast.high).toBeGreaterThan(exactDrop);
+			expect(Math.abs(forecast.drop60 - exactDrop)).toBeLessThan(within);
+			expect(holds(forecast, exactDrop)).toBe(true);
 		}
 	});
 
@@ -95,7 +185,7 @@ describe('forecastDrop60', () => {
 		expect(forecastDrop60(future, bellS, bellS + 30)).toEqual(forecastDrop60(exact, bellS, bellS + 30));
 	});
 
-	it('keeps silent without a bell rate, under ten readings, and while it is 16 bpm wide or wider', () => {
+	it('keeps silent without a bell rate, under ten readings, and while it is too wide', () => {
 		const noBell = withGaps(exact, [bellS - 1, bellS - 2, bellS - 3]);
 		expect(forecastDrop60(noBell, bellS, bellS + 30, {}, Infinity)).toBeUndefined();
 		const nine = withGaps(
@@ -104,28 +194,29 @@ describe('forecastDrop60', () => {
 		);
 		expect(forecastDrop60(nine, bellS, bellS + 30, {}, Infinity)).toBeUndefined();
 		expect(forecastDrop60(nine, bellS, bellS + 31, {}, Infinity)).toBeDefined();
-		const wide = rests.filter(({ grid }) => {
-			const forecast = forecastDrop60(grid, bellS, bellS + 20, {}, Infinity)!;
-			return forecast.high - forecast.low >= 16;
+		const wide = simulated[0]!.rests.filter(({ grid }) => {
+			const forecast = forecastDrop60(grid, bellS, bellS + 20, {}, Infinity);
+			return forecast !== undefined && !isShown(forecast);
 		});
-		expect(wide.length).toBeGreaterThan(100);
+		expect(wide.length).toBeGreaterThan(50);
 		expect(wide.filter(({ grid }) => forecastDrop60(grid, bellS, bellS + 20))).toEqual([]);
 	});
 
 	it('never answers NaN and keeps its figure inside its interval', () => {
-		const anyPrior = fc.option(fc.double({ min: -10, max: 700 }), { nil: undefined });
+		const anyDrop = fc.option(fc.double({ min: -60, max: 150, noNaN: true }), { nil: undefined });
 		fc.assert(
-			fc.property(anyGrid(0, 90), fc.integer({ min: 0, max: 70 }), anyPrior, (grid, second, tauS) => {
-				const forecast = forecastDrop60(grid, bellS, bellS + second, { tauS }, Infinity);
+			fc.property(anyGrid(0, 90), fc.integer({ min: 0, max: 70 }), anyDrop, (grid, second, drop60) => {
+				const earlier = [{ bellBpm: 170, drop60 }];
+				const forecast = forecastDrop60(grid, bellS, bellS + second, { earlier }, Infinity);
 				expect(numbersIn(forecast).every(Number.isFinite)).toBe(true);
 				expect(!forecast || (forecast.low < forecast.drop60 && forecast.drop60 < forecast.high)).toBe(true);
 			}),
-			{ numRuns: 300 }
+			{ numRuns: 200 }
 		);
 	});
 
 	it('shifts nothing when grid and bell shift by whole seconds', () => {
-		const { grid } = rests[0]!;
+		const { grid } = simulated[0]!.rests[0]!;
 		const later = forecastDrop60(delayed(grid, 512), bellS + 512, bellS + 512 + 40);
 		const now = forecastDrop60(grid, bellS, bellS + 40);
 		expect(later).toEqual(now);

@@ -6,7 +6,9 @@ import { higherMaximum } from '$lib/physiology/max-heart-rate';
 import { overThreshold, thresholdFromRun } from '$lib/physiology/threshold';
 import { doDropsDiffer, hardFrom, measureRest, peakOf, typicalErrorOf } from '$lib/physiology/recovery';
 import { fitRecovery } from '$lib/physiology/recovery-fit';
+import { beliefsOf } from '$lib/physiology/drop-beliefs';
 import { forecastDrop60 } from '$lib/physiology/forecast';
+import { restCurves } from '$lib/physiology/rest-curves';
 import { bandsByMaximum, bandsByReserve } from '$lib/physiology/reserve';
 import { restingRate } from '$lib/physiology/resting';
 import {
@@ -125,22 +127,41 @@ describe('curves', () => {
 		expect(fitted(high! + 50)).toBeUndefined();
 	});
 
-	it('forecast with the tau on the screen where the athlete has none, and only while narrow enough', () => {
-		const [tauS] = numbersIn('forecast', /else (\d+) s/);
+	it('forecast by the curves on the screen', () => {
+		const [count, earliestS, latestS] = numbersIn(
+			'forecast',
+			/each of (\d+) curves: flat for (\d+) to (\d+) s/
+		);
+		expect(restCurves()).toHaveLength(count!);
+		// In the middle of its first moving second a curve has begun to fall; smoothing lets it begin up to 3 s earlier.
+		const begins = restCurves().map(({ doneAt }) => doneAt.findIndex((done) => done > 0));
+		expect(Math.min(...begins)).toBe(earliestS);
+		expect(Math.max(...begins)).toBeGreaterThan(latestS! - 3);
+		expect(Math.max(...begins)).toBeLessThanOrEqual(latestS!);
+	});
+
+	it('forecast by what is believed of a drop before its first reading', () => {
+		const [mean, sd, share] = numbersIn('forecast', /be (\d+) ± (\d+) beats.* mean ± (\d+) %/);
+		const [anybody] = beliefsOf([], level);
+		expect([anybody!.mean, Math.sqrt(anybody!.variance)]).toEqual([mean, sd]);
+		const many = Array.from({ length: 1000 }, () => ({ bellBpm: level, drop60: 50 }));
+		const [own] = beliefsOf(many, level);
+		expect(own!.mean).toBeCloseTo(50, 1);
+		expect(Math.sqrt(own!.variance)).toBeCloseTo((share! / 100) * 50, 1);
+	});
+
+	it('forecast only while the range is narrow enough', () => {
 		const [widest] = numbersIn('forecast', /narrower than (\d+) beats/);
-		const seconds = gridAround(bellS, 60, (s) => 120 + 50 * Math.exp(-Math.max(0, s) / 45));
-		const forecast = (prior: { tauS?: number }) => forecastDrop60(seconds, bellS, bellS + 40, prior);
-		expect(forecast({})?.drop60).toBe(forecast({ tauS: tauS! })?.drop60);
-		expect(forecast({})?.drop60).not.toBe(forecast({ tauS: tauS! + 5 })?.drop60);
-		// The same rest with more and more scatter: shown up to that width and never beyond it.
-		const widths = range(0, 40).flatMap((noise) => {
-			const scattered = seconds.map((bpm, i) => bpm + (noise / 4) * Math.sin(i * 12.9898));
-			const shown = forecastDrop60(scattered, bellS, bellS + 40, {});
+		// The same fall, later and later after the bell: shown up to that width and never beyond it.
+		const widths = range(0, 80).flatMap((quarters) => {
+			const falling = (s: number) => Math.max(0, s - quarters / 4);
+			const seconds = gridAround(bellS, 60, (s) => 120 + 50 * Math.exp(-falling(s) / 45));
+			const shown = forecastDrop60(seconds, bellS, bellS + 20);
 			return shown ? [shown.high - shown.low] : [];
 		});
 		expect(Math.max(...widths)).toBeLessThan(widest!);
 		expect(Math.max(...widths)).toBeGreaterThan(widest! - 2);
-		expect(widths.length).toBeLessThan(41);
+		expect(widths.length).toBeLessThan(81);
 	});
 });
 

@@ -1,50 +1,15 @@
-import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { secondsOf, type Reading } from '$lib/physiology/grid';
+import { secondsOf } from '$lib/physiology/grid';
 import { fitRecovery, mayShowTau } from '$lib/physiology/recovery-fit';
 import { measureRest, recoveryFromS } from '$lib/physiology/recovery';
-
-// Dataset `cardio` of the CRAN package `doremi` 1.0.0 (Mongin, Uribe, Courvoisier): stepped load on a cycle
-// ergometer, then recovery. Read in place, never part of the product.
-const recordings = new URL('../../../shared/data/exercise-recovery-21.csv', import.meta.url);
-const isThere = existsSync(recordings);
-const title = (text: string) =>
-	isThere ? text : `SKIPPED, the folder of openly licensed recordings is not beside this project: ${text}`;
-
-interface Row {
-	timeS: number;
-	loadW: number;
-	bpm: number;
-}
-
-const rowsOf = (id: number): Row[] =>
-	readFileSync(recordings, 'utf8')
-		.trim()
-		.split('\n')
-		.slice(1)
-		.map((line) => line.split(',').map(Number))
-		.filter(([person]) => person === id)
-		.map(([, timeS, loadW, bpm]) => ({ timeS: timeS!, loadW: loadW!, bpm: bpm! }));
-
-function bpmAt(rows: Row[], timeS: number): number {
-	const after = rows.findIndex((row) => row.timeS > timeS);
-	const [a, b] = [rows[after - 1]!, rows[after]!];
-	return a.bpm + ((b.bpm - a.bpm) * (timeS - a.timeS)) / (b.timeS - a.timeS);
-}
-
-function endOfFullLoadS(rows: Row[]): number {
-	const fullLoadW = Math.max(...rows.map((row) => row.loadW));
-	return rows.filter((row) => row.loadW === fullLoadW).at(-1)!.timeS;
-}
-
-/** One reading a second, by linear interpolation between the recorded ones. */
-function everySecond(rows: Row[]): Reading[] {
-	const readings: Reading[] = [];
-	for (let timeS = rows[0]!.timeS; timeS < rows.at(-1)!.timeS; timeS++) {
-		readings.push({ ms: timeS * 1000, bpm: bpmAt(rows, timeS), contact: 'not supported' });
-	}
-	return readings;
-}
+import {
+	areRecordingsThere as isThere,
+	bpmAt,
+	endOfFullLoadS,
+	everySecond,
+	recordedTitle as title,
+	rowsOf
+} from './recorded-recoveries';
 
 describe('recorded recoveries', () => {
 	// Rate at the end of full load and fall 60 s later, as listed with the recordings.

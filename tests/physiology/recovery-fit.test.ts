@@ -123,6 +123,27 @@ describe('fitRecovery', () => {
 		expect(spread).toBeLessThan(1.2);
 	});
 
+	// After maximal work one exponential is not enough (Pierpont, Stolpman, Gornick, J Auton Nerv Syst 2000;80:169-174).
+	it('finds other taus in 180, 300 and 420 s of one heart with two exponentials, beyond their error', () => {
+		const chance = chanceFrom(41);
+		let wander = 0;
+		const heart = gridAround(0, 420, (t) => {
+			wander = 0.85 * wander + Math.sqrt(1 - 0.85 ** 2) * chance.normal();
+			return Math.round(95 + 45 * Math.exp(-t / 30) + 40 * Math.exp(-t / 240) + wander);
+		});
+		const [short, middle, long] = [180, 300, 420].map((lengthS) => fitRecovery(heart, 0, lengthS)!);
+		const apart = (a: typeof short, b: typeof short) =>
+			(b!.tauS - a!.tauS) / Math.hypot(a!.tauErrorS, b!.tauErrorS);
+		expect(apart(short, middle)).toBeGreaterThan(1.96);
+		expect(apart(short, long)).toBeGreaterThan(2.8);
+		// Each of them alone passes for a good one.
+		expect([mayShowTau(short!, 180), mayShowTau(middle!, 300), mayShowTau(long!, 420)]).toEqual([
+			true,
+			true,
+			true
+		]);
+	});
+
 	it('never answers NaN and always keeps to its bounds', () => {
 		fc.assert(
 			fc.property(anyGrid(0, 200), fc.integer({ min: 0, max: 40 }), (grid, fromS) => {

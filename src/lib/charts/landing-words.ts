@@ -1,8 +1,7 @@
 import type { LandingPoint } from './landing-geometry';
 
-/** A forecast of the drop at second 60 with its 80 % interval, in beats. */
+/** The 80 % interval of the drop at second 60, in beats. */
 export interface LandingForecast {
-	drop60: number;
 	low: number;
 	high: number;
 }

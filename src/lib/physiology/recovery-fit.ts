@@ -8,7 +8,7 @@ export interface RecoveryFit {
 	amplitudeBpm: number;
 	/** Time constant, s, within 5 to 600. */
 	tauS: number;
-	/** One standard error of tau, s, allowing for correlated residuals. */
+	/** One standard error of tau, s, allowing for correlated residuals; without what one exponential gets wrong. */
 	tauErrorS: number;
 	/** Share of the variance explained, 0.9 to 1. */
 	r2: number;
@@ -35,7 +35,10 @@ const greatestRelativeError = 0.25;
  * A single exponential is not stable before about 3 minutes (Pierpont, Stolpman, Gornick, J Auton Nerv Syst
  * 2000;80:169-174), so in a corner minute it serves the drawing only; see `mayShowTau`. The error of tau comes
  * from the curvature of the fit, widened by (1 + r) / (1 - r) for residuals of lag-one correlation r, because a
- * strap's neighbouring seconds are smoothed together.
+ * strap's neighbouring seconds are smoothed together. That error leaves out that a heart does not fall by one
+ * exponential after hard work (Pierpont as above; two against one: Joseph, Kanthakumar, Tharion, Indian J Physiol
+ * Pharmacol 2023;67:125-130, result not seen): of one heart, recoveries of 180, 300 and 420 s differ beyond it, so that
+ * a tau is compared only with those of recoveries of equal length.
  *
  * @param fromS first grid second of the fit, where t is 0; whole
  * @param toS one past the last; whole

@@ -1,3 +1,4 @@
+import { inLengthWords, inOneLength } from './one-length';
 import { inOnePosture, inPostureWords } from './one-posture';
 import {
 	changeWords,
@@ -95,17 +96,24 @@ export interface Reported {
 
 /**
  * The measurements of each kind that there are; kinds without one are left out, and weight where it is not
- * given, because it is hidden for that athlete. Resting rate and RMSSD are those of one posture, which their unit
- * names.
+ * given, because it is hidden for that athlete. Resting rate and RMSSD are those of one posture, and tau that of
+ * recoveries of one length, which their unit names.
  */
 export function reportedPoints(sessions: readonly KeptSession[], weight?: ReportedWeight): Reported[] {
 	const resting = inOnePosture(sessions);
+	const recovering = inOneLength(sessions);
 	return reportedMeasures.flatMap(([measure, name, unit, digits]) => {
 		const figure = (value: number) => value.toFixed(digits);
 		if (measure !== 'weight') {
 			const isResting = measure === 'resting rate' || measure === 'RMSSD';
-			const points = progressOf(isResting ? resting.sessions : sessions, measure);
-			const words = isResting ? inPostureWords(unit, resting) : unit;
+			const isTau = measure === 'tau';
+			const like = isResting ? resting.sessions : isTau ? recovering.sessions : sessions;
+			const points = progressOf(like, measure);
+			const words = isResting
+				? inPostureWords(unit, resting)
+				: isTau
+					? inLengthWords(unit, recovering)
+					: unit;
 			return points.length === 0 ? [] : { name, unit: words, digits, points, figure };
 		}
 		if (!weight) return [];

@@ -5,7 +5,7 @@ import {
 	type OverNow,
 	type OverThreshold
 } from '$lib/physiology/over-threshold';
-import { hardFrom } from '$lib/physiology/recovery';
+import { hardFrom, type RestMeasure } from '$lib/physiology/recovery';
 import { beforeBellS, RestTaken } from '$lib/physiology/rest-taken';
 import type { Activity, PlanKind } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
@@ -73,6 +73,8 @@ export class CornerTally {
 	#costs: LiveCosts;
 	#guided: LiveGuided | undefined;
 	#rounds: LiveRound[] = [];
+	/** Elapsed ms from which on the strap has been the one that is worn now. */
+	#ofStrapFromMs = -Infinity;
 	/** What the second counted last came to; absent outside of work and in a pause. */
 	overNow: OverNow | undefined;
 	/** The rest that runs or ran last. */
@@ -111,6 +113,7 @@ export class CornerTally {
 		copy.#costs = this.#costs.copy();
 		copy.#guided = this.#guided?.copy();
 		copy.#rounds = this.#rounds.map((round) => ({ ...round }));
+		copy.#ofStrapFromMs = this.#ofStrapFromMs;
 		copy.overNow = this.overNow;
 		copy.restView = this.restView;
 		copy.restEndedMs = this.restEndedMs;
@@ -129,6 +132,7 @@ export class CornerTally {
 	/** From now on packets are those of another strap; what was counted of the first stays counted. */
 	changeStrap(timeline: readonly Phase[], atMs: number): void {
 		this.#ofStrap = new Newest();
+		this.#ofStrapFromMs = atMs;
 		this.#ring = [];
 		this.#rest?.forget();
 		if (this.#rest && this.#phase && isRest(this.#phase)) this.#viewRest(this.#lived(timeline), atMs);
@@ -198,7 +202,14 @@ export class CornerTally {
 		const terms = { hardFromBpm: hardFrom(athlete), slowingMedicine: athlete.slowingMedicine };
 		const taken = new RestTaken();
 		for (const bpm of secondsOf(this.#ring, startMs - beforeBellS * 1000, beforeBellS)) taken.push(bpm);
-		this.#rest = new LiveRest(round, startMs, terms, taken);
+		this.#rest = new LiveRest(round, startMs, terms, taken, { earlier: this.#earlierRests() });
+	}
+
+	/** What the rests of this heart and strap came to: another strap may have been another's. */
+	#earlierRests(): RestMeasure[] {
+		return this.#rounds.flatMap(({ rest }) =>
+			rest && rest.bellMs >= this.#ofStrapFromMs ? rest.measure : []
+		);
 	}
 
 	#count(

@@ -1,3 +1,4 @@
+import type { ForecastPrior } from '$lib/physiology/drop-beliefs';
 import { forecastDrop60, type Drop60Forecast } from '$lib/physiology/forecast';
 import { adviceFor, restMeasureOf, type RestMeasure } from '$lib/physiology/recovery';
 import type { RestTaken } from '$lib/physiology/rest-taken';
@@ -23,7 +24,7 @@ export interface RestView {
 	points: { s: number; bpm: number | null }[];
 	/** Mean of the last five seconds, bpm; absent where fewer than three of them have a reading. */
 	recentBpm?: number;
-	forecast?: Drop60Forecast;
+	readonly forecast?: Drop60Forecast;
 }
 
 /**
@@ -31,12 +32,16 @@ export interface RestView {
  * most 100 grid entries, however long the session or the rest.
  */
 export class LiveRest {
-	/** @param taken holds the seconds before the bell already */
+	/**
+	 * @param taken holds the seconds before the bell already
+	 * @param prior what the athlete's earlier rests let expect of this one
+	 */
 	constructor(
 		readonly round: number,
 		readonly bellMs: number,
 		private readonly terms: RestTerms,
-		private readonly taken: RestTaken
+		private readonly taken: RestTaken,
+		private readonly prior: ForecastPrior
 	) {}
 
 	/** Takes the next second; NaN is a gap. */
@@ -50,7 +55,7 @@ export class LiveRest {
 	}
 
 	copy(): LiveRest {
-		return new LiveRest(this.round, this.bellMs, this.terms, this.taken.copy());
+		return new LiveRest(this.round, this.bellMs, this.terms, this.taken.copy(), this.prior);
 	}
 
 	/** The view of the seconds so far; after 90 s only the drop goes on. */
@@ -58,6 +63,12 @@ export class LiveRest {
 		const { restS, seconds, lastBpm } = this.taken;
 		const atS = Math.min(restS, keptS);
 		const measure = restMeasureOf(this.taken, restS, { ...this.terms, paused });
+		// Worked out when it is looked at: it costs more than all the rest, and catching up passes most seconds unseen.
+		let looked: { forecast?: Drop60Forecast } | undefined;
+		const forecastNow = () =>
+			restS >= forecastFromS && restS < judgedAtS
+				? forecastDrop60(seconds, beforeBellS, beforeBellS + restS, this.prior)
+				: undefined;
 		return {
 			round: this.round,
 			bellMs: this.bellMs,
@@ -69,10 +80,9 @@ export class LiveRest {
 				s: s + 1,
 				bpm: Number.isNaN(bpm) ? null : bpm
 			})),
-			forecast:
-				restS >= forecastFromS && restS < judgedAtS
-					? forecastDrop60(seconds, beforeBellS, beforeBellS + restS, {})
-					: undefined
+			get forecast() {
+				return (looked ??= { forecast: forecastNow() }).forecast;
+			}
 		};
 	}
 }
