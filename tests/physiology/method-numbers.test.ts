@@ -170,12 +170,11 @@ describe('the threshold', () => {
 describe('intensity and load', () => {
 	it('change names at the shares on the screen', () => {
 		const edges = [...formula('intensity').matchAll(/under (\d+) %/g)].map(([, share]) => Number(share));
-		expect(edges).toHaveLength(3);
+		expect(edges).toEqual([80, 90]);
 		const names = edges.map((share) => [bandOf(2 * share - 0.1, 200), bandOf(2 * share, 200)]);
 		expect(names).toEqual([
 			['easy', 'working'],
-			['working', 'near the line'],
-			['near the line', 'over the line']
+			['working', 'near threshold']
 		]);
 	});
 

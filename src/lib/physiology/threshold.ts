@@ -1,12 +1,7 @@
 import { countOf, isPlausibleBpm, meanOf, type Seconds } from './grid';
 import { maxHeartRateFromAge } from './max-heart-rate';
-import {
-	OverThresholdCounter,
-	plannedWorkOf,
-	type OverThreshold,
-	type OverThresholdOptions,
-	type WorkRound
-} from './over-threshold';
+import { countRound } from './over-spells';
+import type { OverThreshold, OverThresholdOptions, WorkRound } from './over-threshold';
 
 export interface ThresholdRunOptions {
 	/** The run was paused, or the machine slept during it. */
@@ -132,11 +127,5 @@ export function overThreshold(
 	thresholdBpm: number,
 	options: OverThresholdOptions = {}
 ): OverThreshold[] {
-	return rounds.map((round) => {
-		const counter = new OverThresholdCounter(thresholdBpm, plannedWorkOf(round), options);
-		// A round that still runs ends, for now, with the grid.
-		for (let i = Math.ceil(round.startS - 0.5); i + 0.5 < round.endS && i < seconds.length; i++)
-			counter.take(seconds[i] ?? NaN, i, round);
-		return counter.row;
-	});
+	return rounds.map((round) => countRound(seconds, round, thresholdBpm, options).row);
 }

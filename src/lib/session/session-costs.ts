@@ -1,7 +1,7 @@
 import type { Answer } from '$lib/physiology/answer';
 import { energyOf, type EnergyEstimate } from '$lib/physiology/energy';
 import type { EnergyActivity } from '$lib/physiology/energy-regression';
-import { secondsOf, type Seconds } from '$lib/physiology/grid';
+import { secondsOf } from '$lib/physiology/grid';
 import { timeInBands, type TimeInBands } from '$lib/physiology/intensity';
 import { banisterLoad } from '$lib/physiology/load';
 import { higherMaximum, maxHeartRateFromAge } from '$lib/physiology/max-heart-rate';
@@ -9,7 +9,7 @@ import { metEnergyKJ, metOf, type MetActivity } from '$lib/physiology/met';
 import type { Activity } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from './columns';
-import { isPausedMiddle, secondsOfPhase } from './phase-times';
+import { secondsOfPhase, workedS, workRoundOf } from './phase-times';
 import type { RecordHead } from './record';
 
 /** What a session cost and where its work lay. A reason stands wherever a figure is missing. */
@@ -53,7 +53,12 @@ export function costsOf(
 ): SessionCosts {
 	const { athlete, plan, joinedMs = 0, endedMs } = head;
 	const whole = secondsOf(readings, joinedMs, (endedMs - joinedMs) / 1000);
-	const work = workSecondsOf(readings, phases);
+	const boxed = phases.filter(({ kind }) => kind === 'work');
+	const workS = boxed.reduce((sum, phase) => sum + workedS(phase), 0);
+	const work = boxed.map((phase) => ({
+		seconds: secondsOfPhase(readings, phase),
+		round: workRoundOf(phase)
+	}));
 	const estimatedMax =
 		athlete.ageYears === undefined ? undefined : maxHeartRateFromAge(athlete.ageYears)?.bpm;
 	const load = banisterLoad(whole, {
@@ -62,30 +67,18 @@ export function costsOf(
 		maxBpm: athlete.measuredMaxBpm ?? estimatedMax
 	});
 	return {
-		bands:
-			athlete.thresholdBpm === undefined
-				? undefined
-				: timeInBands(work, 0, work.length, athlete.thresholdBpm),
+		bands: athlete.thresholdBpm === undefined ? undefined : timeInBands(work, athlete.thresholdBpm),
 		energy: energyOf(
 			whole,
 			{ ...athlete, vo2Max: athlete.vo2max },
 			{ activity: energyActivityOf(plan.activity) }
 		),
-		metWorkKJ: metWork(plan.activity, work.length / 60, athlete.weightKg),
+		metWorkKJ: metWork(plan.activity, workS / 60, athlete.weightKg),
 		load: load.value ? { value: load.value.load } : load,
 		isMaxEstimated: athlete.measuredMaxBpm === undefined,
 		higherMaxBpm:
 			athlete.measuredMaxBpm === undefined ? undefined : higherMaximum(whole, athlete.measuredMaxBpm)
 	};
-}
-
-/** All seconds of work one behind the other, pauses left out. */
-function workSecondsOf(readings: readonly Reading[], phases: readonly Phase[]): Seconds {
-	return Float64Array.from(
-		phases
-			.filter(({ kind }) => kind === 'work')
-			.flatMap((phase) => [...secondsOfPhase(readings, phase).filter((_, s) => !isPausedMiddle(phase, s))])
-	);
 }
 
 function metWork(activity: Activity, minutes: number, weightKg: number | undefined): Answer<number> {

@@ -95,8 +95,9 @@ const costsSchema = shape<Costs>({
 		v.object({
 			easy: finite,
 			working: finite,
-			'near the line': finite,
-			'over the line': finite,
+			'near threshold': finite,
+			'over threshold': finite,
+			'closing burst': finite,
 			unknown: finite
 		})
 	),

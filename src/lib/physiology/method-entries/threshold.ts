@@ -41,7 +41,7 @@ export const thresholdMethods: readonly MethodEntry[] = [
 		id: 'over-threshold',
 		title: 'Time over the threshold',
 		theme: 'threshold',
-		measures: ['overThreshold', 'OverThresholdCounter', 'plannedWorkOf'],
+		measures: ['overThreshold', 'OverThresholdCounter', 'countRound', 'overSpells', 'plannedWorkOf'],
 		plain:
 			'How long a round was worked above the threshold, in spells of three seconds or more. The last ten seconds of the planned round, where a burst is allowed, are counted apart.',
 		formula:
