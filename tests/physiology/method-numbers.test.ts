@@ -10,10 +10,10 @@ import { forecastDrop60 } from '$lib/physiology/forecast';
 import { bandsByMaximum, bandsByReserve } from '$lib/physiology/reserve';
 import { restingRate } from '$lib/physiology/resting';
 import {
-	cunninghamKcalPerDay,
 	mifflinKcalPerDay,
 	restingExpenditureOf,
-	schofieldKcalPerDay
+	schofieldKcalPerDay,
+	tenHaafKcalPerDay
 } from '$lib/physiology/resting-expenditure';
 import { cleanIntervals, type Interval } from '$lib/physiology/rr-intervals';
 import { unusualIn } from '$lib/physiology/unusual';
@@ -273,9 +273,9 @@ describe('at rest', () => {
 		const common = kg * 71 + cm * 177 - years * 28;
 		expect(mifflinKcalPerDay('male', 71, 177, 28)).toBeCloseTo(common + men, 9);
 		expect(mifflinKcalPerDay('female', 71, 177, 28)).toBeCloseTo(common - women, 9);
-		const [base, perKg] = numbersIn('resting-expenditure', /: ([\d.]+) \+ ([\d.]+) fat-free mass/);
-		expect(cunninghamKcalPerDay(58)).toBeCloseTo(base! + perKg! * 58, 9);
-		const [bare] = numbersIn('resting-expenditure', /without that, (\d+) mass/);
+		const [perKg, base] = numbersIn('resting-expenditure', /([\d.]+) fat-free mass \(kg\) \+ ([\d.]+)/);
+		expect(tenHaafKcalPerDay(58)).toBeCloseTo(base! + perKg! * 58, 9);
+		const [bare] = numbersIn('resting-expenditure', /without height or sex either: (\d+) mass/);
 		expect(restingExpenditureOf({ weightKg: 71, ageYears: 28 }).value?.kcalPerDay).toBeCloseTo(bare! * 71, 9);
 		const [boyKg, boy, girlKg, girl] = numbersIn(
 			'resting-expenditure',

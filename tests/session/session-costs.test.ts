@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import type { Activity } from '$lib/rounds/plan';
 import { Recorder } from '$lib/session/recorder';
 import type { AthleteSnapshot } from '$lib/session/record';
 import { summaryOf } from '$lib/session/summary';
 import { manualClock } from '$lib/time/manual-clock';
-import { makeSink, makeStart, makeStrap } from './builders';
+import { makeSink, makeStart, makeStrap, shortPlan } from './builders';
 
 const known: AthleteSnapshot = {
 	athleteId: 'athlete-1',
@@ -18,11 +19,17 @@ const known: AthleteSnapshot = {
 };
 
 /** Two rounds of 60 s at `workBpm` and two minutes of rest at `restBpm`, one packet a second. */
-async function boxed(athlete: AthleteSnapshot, workBpm: number, restBpm: number) {
+async function boxed(
+	athlete: AthleteSnapshot,
+	workBpm: number,
+	restBpm: number,
+	activity: Activity = 'pads'
+) {
 	const clock = manualClock();
 	const red = makeStrap();
 	const recorder = new Recorder({
 		start: makeStart({
+			plan: { ...shortPlan, activity },
 			corners: [{ recordId: 'record-1', athlete, strapName: 'Red strap', practice: false }]
 		}),
 		clock,
@@ -48,8 +55,9 @@ describe('what a session cost', () => {
 		const at = (bpm: number) => -55.0969 + 0.6309 * bpm + 0.1988 * 75 + 0.2017 * 30;
 		const regressionKJ = 2 * at(170) + (130 / 60) * at(120);
 		const energy = summary.costs.energy.value!;
-		expect(energy.highKJ).toBeCloseTo(regressionKJ, 6);
-		expect(energy.lowKJ).toBeCloseTo(0.65 * regressionKJ, 6);
+		// On the pads.
+		expect(energy.highKJ).toBeCloseTo(1.3 * regressionKJ, 6);
+		expect(energy.lowKJ).toBeCloseTo(0.8 * regressionKJ, 6);
 		// 1730 kcal a day at rest (computed from the formula), over 250 s.
 		expect(energy.grossKJ - energy.netKJ).toBeCloseTo((1730 * 4.184 * 250) / 86_400, 6);
 	});
@@ -72,6 +80,42 @@ describe('what a session cost', () => {
 			'closing burst': 0,
 			unknown: 0
 		});
+	});
+
+	// Own rules, with the measured bouts that they hold in tests/physiology/energy-bouts.test.ts.
+	it.each<[Activity, number, number]>([
+		['bag', 0.65, 1],
+		['shadow boxing', 0.65, 1],
+		['pads', 0.8, 1.3],
+		['sparring', 0.8, 1.3],
+		['running', 0.85, 1.15],
+		['skipping', 0.65, 1.3],
+		['circuit', 0.65, 1.3]
+	])('takes the range of its activity: %s from %s to %s of the regression', async (activity, low, high) => {
+		const { lowKJ, highKJ } = (await boxed(known, 170, 120, activity)).summary.costs.energy.value!;
+		expect(highKJ / lowKJ).toBeCloseTo(high / low, 9);
+		const pads = (await boxed(known, 170, 120)).summary.costs.energy.value!;
+		expect(lowKJ / pads.lowKJ).toBeCloseTo(low / 0.8, 9);
+	});
+
+	it('checks sparring and pads by what was measured in boxers, with the compendium beside it', async () => {
+		const workOf = async (activity: Activity) => {
+			const { metWorkKJ, compendiumWorkKJ } = (await boxed(known, 170, 120, activity)).summary.costs;
+			return [metWorkKJ.value, compendiumWorkKJ];
+		};
+		// MET x 4.184 kJ/kg/h x 75 kg x 2 min; Arseneau, Mekary, Leger 2011: 12.4 and 11.7; the compendium: 7.8.
+		const perMet = (4.184 * 75 * 2) / 60;
+		expect(await workOf('sparring')).toEqual([
+			expect.closeTo(12.4 * perMet, 9),
+			expect.closeTo(7.8 * perMet, 9)
+		]);
+		expect(await workOf('pads')).toEqual([expect.closeTo(11.7 * perMet, 9), undefined]);
+	});
+
+	it('checks no run whose pace nobody knows', async () => {
+		const { metWorkKJ } = (await boxed(known, 170, 120, 'running')).summary.costs;
+		expect(metWorkKJ.value).toBeUndefined();
+		expect(metWorkKJ.reason).toContain('pace is not known');
 	});
 
 	it('gives the load of Morton 1990 over the whole session', async () => {

@@ -20,6 +20,8 @@ export interface SessionCosts {
 	energy: Answer<EnergyEstimate>;
 	/** The work alone by the published equivalent of its activity: a check that knows nothing of the heart. */
 	metWorkKJ: Answer<number>;
+	/** The same by the compendium, where a value measured in boxers is taken before it. */
+	compendiumWorkKJ?: number;
 	/** Banister's impulse over the whole session. */
 	load: Answer<number>;
 	/** The maximum that the load stands on was estimated from age, with an error of about 10 bpm. */
@@ -35,14 +37,22 @@ const metActivities: Record<Activity, MetActivity | undefined> = {
 	sparring: 'sparring',
 	skipping: 'skipping rope, moderate',
 	circuit: undefined,
-	running: 'jogging',
+	running: undefined,
 	rest: undefined
 };
 
 /** Which range of the regression an activity takes. */
 export function energyActivityOf(activity: Activity): EnergyActivity {
-	if (activity === 'running') return 'running';
-	return activity === 'rest' ? 'other' : 'boxing';
+	switch (activity) {
+		case 'bag':
+		case 'shadow boxing':
+		case 'pads':
+		case 'sparring':
+		case 'running':
+			return activity;
+		default:
+			return 'other';
+	}
 }
 
 /** The costs of a record, from its readings and the athlete's numbers as they were that day. */
@@ -73,7 +83,7 @@ export function costsOf(
 			{ ...athlete, vo2Max: athlete.vo2max },
 			{ activity: energyActivityOf(plan.activity) }
 		),
-		metWorkKJ: metWork(plan.activity, workS / 60, athlete.weightKg),
+		...metWork(plan.activity, workS / 60, athlete.weightKg),
 		load: load.value ? { value: load.value.load } : load,
 		isMaxEstimated: athlete.measuredMaxBpm === undefined,
 		higherMaxBpm:
@@ -81,11 +91,24 @@ export function costsOf(
 	};
 }
 
-function metWork(activity: Activity, minutes: number, weightKg: number | undefined): Answer<number> {
+function metWork(
+	activity: Activity,
+	minutes: number,
+	weightKg: number | undefined
+): Pick<SessionCosts, 'metWorkKJ' | 'compendiumWorkKJ'> {
+	const without = (reason: string) => ({ metWorkKJ: { reason } });
 	const name = metActivities[activity];
-	if (!name) return { reason: `No published value stands for "${activity}".` };
-	if (weightKg === undefined) return { reason: 'The body mass is not given: enter it.' };
+	if (activity === 'running')
+		return without('What running costs hangs on its pace, and the pace is not known.');
+	if (!name) return without(`No published value stands for "${activity}".`);
+	if (weightKg === undefined) return without('The body mass is not given: enter it.');
 	const { value, reason } = metOf(name);
-	const kJ = value && metEnergyKJ(value.met, minutes, weightKg);
-	return kJ === undefined ? { reason: reason ?? 'The body mass is outside 20 to 250 kg.' } : { value: kJ };
+	if (!value) return without(reason);
+	const kJ = metEnergyKJ(value.met, minutes, weightKg);
+	if (kJ === undefined) return without('The body mass is outside 20 to 250 kg.');
+	const compendiumKJ = value.compendium && metEnergyKJ(value.compendium.met, minutes, weightKg);
+	return {
+		metWorkKJ: { value: kJ },
+		...(compendiumKJ !== undefined && { compendiumWorkKJ: compendiumKJ })
+	};
 }

@@ -86,7 +86,7 @@ const energySchema = shape<NonNullable<Costs['energy']['value']>>({
 	countedS: finite,
 	coverage: finite,
 	method: v.picklist(['Keytel', 'Keytel with VO2max']),
-	restingMethod: v.picklist(['Mifflin-St Jeor', 'Cunningham', 'Schofield', 'one MET']),
+	restingMethod: v.picklist(['ten Haaf', 'Mifflin-St Jeor', 'Schofield', 'one MET']),
 	cautions: v.array(v.string())
 });
 
@@ -103,6 +103,7 @@ const costsSchema = shape<Costs>({
 	),
 	energy: answer(energySchema),
 	metWorkKJ: answer(finite),
+	compendiumWorkKJ: ifKnown,
 	load: answer(finite),
 	isMaxEstimated: v.boolean(),
 	higherMaxBpm: ifKnown
