@@ -146,7 +146,10 @@ describe('curves', () => {
 
 describe('the threshold', () => {
 	it('takes off what the screen says', () => {
-		const [share, minutes] = numbersIn('threshold-run', /= ([\d.]+) × mean of the (\d+) minutes/);
+		const [minutes, share] = numbersIn(
+			'threshold-run',
+			/mean of the (\d+) minutes\n.*= ([\d.]+) × that mean/
+		);
 		const run = new Float64Array(60 * minutes!).fill(168);
 		expect(thresholdFromRun(run, 0).bpm).toBeCloseTo(share! * 168, 9);
 	});

@@ -3,6 +3,7 @@ import { longestKeptMs } from './limits';
 import { plainIssue } from './plain-issue';
 import { recordVersion } from './record';
 import { allSounds } from '$lib/bell/sound';
+import { thresholdBases, type ThresholdBasis } from '$lib/physiology/threshold';
 import { amendmentKinds, mostAmendments } from '$lib/rounds/amendment';
 import type { Entrant, JournalEntry, SessionStart } from './journal';
 import type { AthleteSnapshot, CornerEvent, RecordEdit, RecordHead, StrapChange, ToldLater } from './record';
@@ -25,6 +26,8 @@ export interface Athlete {
 	/** The day the threshold was found, YYYY-MM-DD. */
 	thresholdDate?: string;
 	thresholdSource?: 'typed' | 'run';
+	/** Which reading of the run was kept; absent where it was typed or nobody noted it. */
+	thresholdBasis?: ThresholdBasis;
 	/** Thresholds that held before, oldest first. */
 	olderThresholds?: DatedThreshold[];
 	/** A measured maximum, never an estimate. */
@@ -70,6 +73,7 @@ export interface DatedThreshold {
 	/** YYYY-MM-DD; absent where nobody noted it. */
 	date?: string;
 	source?: 'typed' | 'run';
+	basis?: ThresholdBasis;
 }
 
 export { planSchema };
@@ -130,6 +134,7 @@ const bodyMembers = {
 
 const numberMembers = {
 	thresholdBpm: v.optional(bpmSchema),
+	thresholdBasis: v.optional(v.picklist(thresholdBases)),
 	measuredMaxBpm: v.optional(bpmSchema),
 	ageYears: v.optional(wholeBetween(0, 130)),
 	slowingMedicine: v.optional(v.literal(true)),
@@ -151,6 +156,7 @@ export const athleteSchema = shape<Athlete>({
 	thresholdBpm: v.optional(bpmSchema),
 	thresholdDate: v.optional(v.pipe(v.string(), v.isoDate())),
 	thresholdSource: v.optional(v.picklist(['typed', 'run'])),
+	thresholdBasis: v.optional(v.picklist(thresholdBases)),
 	measuredMaxBpm: v.optional(bpmSchema),
 	slowingMedicine: v.optional(v.literal(true)),
 	...bodyMembers,
@@ -167,7 +173,8 @@ export const athleteSchema = shape<Athlete>({
 			shape<DatedThreshold>({
 				bpm: bpmSchema,
 				date: v.optional(daySchema),
-				source: v.optional(v.picklist(['typed', 'run']))
+				source: v.optional(v.picklist(['typed', 'run'])),
+				basis: v.optional(v.picklist(thresholdBases))
 			})
 		)
 	),

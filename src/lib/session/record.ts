@@ -1,3 +1,4 @@
+import type { ThresholdBasis } from '$lib/physiology/threshold';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { Activity, Plan, Posture } from '$lib/rounds/plan';
 
@@ -9,6 +10,8 @@ export interface AthleteSnapshot {
 	athleteId: string;
 	name: string;
 	thresholdBpm?: number;
+	/** Which reading of a threshold run it is; absent where it was typed or nobody noted it. */
+	thresholdBasis?: ThresholdBasis;
 	/** A measured maximum, never an estimate. */
 	measuredMaxBpm?: number;
 	/** This year less the year of birth: true to within a year. */
