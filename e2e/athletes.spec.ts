@@ -64,6 +64,14 @@ test('a first-time user makes an athlete, runs for a threshold, and the next ses
 	await mean20.button.click();
 	await expect(result).toContainText(`In use: ${mean20.bpm}, the 20-minute mean`);
 
+	// What it cost is checked by its pace, once somebody says how far it was.
+	const byPace = page.locator('dl.costs > div').filter({ hasText: 'by published equivalents' });
+	await expect(byPace).toContainText('pace, which is not known');
+	await result.getByRole('spinbutton', { name: /^How far was it/ }).fill('4');
+	await result.getByRole('spinbutton', { name: /^How far was it/ }).press('Tab');
+	// 4 km in 20 minutes are 7.46 miles an hour, 11.4 to 11.5 MET: x 63 kg x 1/3 h, in kcal.
+	await expect(byPace).toContainText('240 kcal');
+
 	// Beside it what the order of the beats says: both rates, in their order, below the highest of the run.
 	const opinion = page.getByRole('region', { name: /^A second opinion/ });
 	const said = (await opinion.textContent()) ?? '';

@@ -215,6 +215,7 @@ export const recordEditSchema = shape<RecordEdit>({
 	note: v.optional(v.string()),
 	effort: v.optional(between(0, 10)),
 	feeling: v.optional(v.picklist(['emptied', 'something left', 'far too easy'])),
+	distanceKm: v.optional(between(0, 100)),
 	posture: v.optional(postureSchema),
 	roundEfforts: v.optional(v.record(v.pipe(v.string(), v.regex(/^\d{1,4}$/)), between(0, 10))),
 	gloveOz: v.optional(between(0, 32)),

@@ -119,6 +119,8 @@ export interface RecordEdit {
 	effort?: number;
 	/** How a threshold run ended. */
 	feeling?: 'emptied' | 'something left' | 'far too easy';
+	/** How far a threshold run was, warm-up left out, km. */
+	distanceKm?: number;
 	/** How the rests were spent. */
 	posture?: Posture;
 	/** How hard single rounds felt, 0 to 10, by their number. */
