@@ -1,5 +1,11 @@
 import type { MethodEntry } from '../method-entry';
-import { overThreshold, readsLowBpm, thresholdFromRun, thresholdRunS, type ThresholdBasis } from '../threshold';
+import {
+	overThreshold,
+	readsLowBpm,
+	thresholdFromRun,
+	thresholdRunS,
+	type ThresholdBasis
+} from '../threshold';
 import { known } from './examples';
 
 const lowWords = (basis: ThresholdBasis) => `${readsLowBpm[basis].low} to ${readsLowBpm[basis].high}`;
@@ -28,8 +34,7 @@ export const thresholdMethods: readonly MethodEntry[] = [
 		},
 		validRange:
 			'Readings for at least half of the run. The confidence is low, with the reason, under 95 % readings, after a pause, where the last five minutes are no higher than the first, outside 75 to 95 % of the maximum, and where the athlete finished emptied or found it far too easy.',
-		error:
-			`None published for a run with rising pace. Such a run reads low, because its easy early minutes count: in simulated runs the mean came out ${lowWords('20-minute mean')} beats under the true threshold, the mean less 5 % ${lowWords('mean less 5 %')}. Another test, 30 minutes evenly paced with nothing taken off, lay within a standard error of 8.0 bpm of blood lactate in 27 runners: how true that test is, not how well it repeats. Of repetition: 1.3 bpm for a deflection point of rowers, and generally poor for lactate.`,
+		error: `None published for a run with rising pace. Such a run reads low, because its easy early minutes count: in simulated runs the mean came out ${lowWords('20-minute mean')} beats under the true threshold, the mean less 5 % ${lowWords('mean less 5 %')}. Another test, 30 minutes evenly paced with nothing taken off, lay within a standard error of 8.0 bpm of blood lactate in 27 runners: how true that test is, not how well it repeats. Of repetition: 1.3 bpm for a deflection point of rowers, and generally poor for lactate.`,
 		sources: [
 			'Common practice, no source',
 			'Own rule',
