@@ -38,7 +38,7 @@ test('the first session needs no field; afterwards each number asks for what it 
 	);
 	await form.getByRole('textbox', { name: 'Weight, kg' }).fill('61,5');
 	await form.getByRole('button', { name: 'Keep it' }).click();
-	await expect(cost(page, /^Energy/)).toContainText(/\d+ kJ/);
+	await expect(cost(page, /^Energy/)).toContainText(/\d+ kcal/);
 
 	// The load now lacks the resting rate alone.
 	// Told with the keyboard alone.
@@ -57,7 +57,7 @@ test('the first session needs no field; afterwards each number asks for what it 
 
 	// A later entry: it is there after a reload, the record itself has none of it, and the card has it.
 	await page.reload();
-	await expect(cost(page, /^Energy/)).toContainText(/\d+ kJ/);
+	await expect(cost(page, /^Energy/)).toContainText(/\d+ kcal/);
 	await expect(
 		page.getByText(/^Told afterwards and counted here: female, age \d+, weight 61.5 kg/)
 	).toBeVisible();

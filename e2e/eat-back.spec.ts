@@ -74,12 +74,12 @@ test('what a session adds stands in its review, net, with its range, in either u
 	const review = await restoreHour(page);
 	await page.goto(review);
 	const back = page.getByRole('region', { name: 'Eat back' });
-	// Keytel at 150, 75 kg, 30 years: 60.4991 kJ/min, in an hour 867.6 kcal; boxing takes 0.65 to 1.0 of it, the
-	// middle 0.825. Less 1730 / 24 kcal of resting times 1.4 (1.5, 1.3): 614.8, from 455.8 to 773.9.
-	await expect(back).toContainText('610 kcal');
-	await expect(back).toContainText('460 kcal to 770 kcal');
-	// 614.8 / 105 = 5.9 bananas, / 205 = 3.0 cups.
-	await expect(back).toContainText('about 6 medium bananas, or 3 cups of cooked rice');
+	// Keytel at 150, 75 kg, 30 years: 60.4991 kJ/min, in an hour 867.6 kcal; pads take 0.8 to 1.3 of it.
+	// Less 1730 / 24 kcal of resting times 1.5 and 1.3: from 585.9 to 1034.1, and the high end counts.
+	await expect(back).toContainText('1,030 kcal');
+	await expect(back).toContainText('590 kcal to 1,030 kcal');
+	// 1034.1 / 105 = 9.8 bananas, / 205 = 5.0 cups.
+	await expect(back).toContainText('about 10 medium bananas, or 5 cups of cooked rice');
 	await expect(back).toContainText('FoodData Central');
 	await page.screenshot({ path: 'test-results/eat-back-wide.png', fullPage: true });
 	await page.setViewportSize({ width: 390, height: 844 });
@@ -87,16 +87,16 @@ test('what a session adds stands in its review, net, with its range, in either u
 	await page.setViewportSize({ width: 1366, height: 768 });
 
 	await page.goto('/fuel/');
-	await expect(back).toContainText('610 kcal');
-	// Nothing twice: 1730 x 1.4 of the day and 614.8.
-	await expect(page.getByLabel("Today's budget")).toContainText('3,040 kcal');
+	await expect(back).toContainText('1,030 kcal');
+	// Nothing twice: 1730 x 1.4 of the day and 1034.1.
+	await expect(page.getByLabel("Today's budget")).toContainText('3,460 kcal');
 	await page.screenshot({ path: 'test-results/eat-back-fuel.png', fullPage: true });
 	await page.getByLabel('Energy in').selectOption('kJ');
-	await expect(back).toContainText('2,570 kJ');
+	await expect(back).toContainText('4,330 kJ');
 	await page.goto(review);
-	// 614.8 x 4.184; the food is the same.
-	await expect(back).toContainText('2,570 kJ');
-	await expect(back).toContainText('about 6 medium bananas');
+	// 1034.1 x 4.184; the food is the same.
+	await expect(back).toContainText('4,330 kJ');
+	await expect(back).toContainText('about 10 medium bananas');
 
 	// Sixteen: nothing is counted back.
 	await page.goto('/athletes/');

@@ -45,8 +45,8 @@ test('an adult makes weight over eight weeks, and the units change nothing but t
 	// Eight weeks of weighing, from 84 down to 81 kg.
 	for (let week = 0; week <= 8; week++) await logDay(page, inDays(-7 * (8 - week)), 84 - week * 0.375);
 	await expect(page.getByLabel('7-day median')).toContainText('81.0 kg');
-	// Mifflin by hand at 81 kg: 810 + 1125 - 150 + 5 = 1790; on one's feet x 1.6 = 2864.
-	await expect(page.getByLabel("Today's budget")).toContainText('2,860 kcal');
+	// ten Haaf & Weijs by hand at 81 kg and 20 % fat: 22.771 x 64.8 + 484.264 = 1959.8; on one's feet x 1.6 = 3135.7.
+	await expect(page.getByLabel("Today's budget")).toContainText('3,140 kcal');
 
 	await setGoal(page, 79.5, 56);
 	await expect(page.getByText('A reasonable plan:')).toBeVisible();
@@ -58,9 +58,10 @@ test('an adult makes weight over eight weeks, and the units change nothing but t
 	await expect(plan.getByRole('row')).toHaveCount(9);
 	await expect(plan.getByRole('row').last()).toContainText(inDays(56));
 	await expect(plan.getByRole('row').last()).toContainText('79.5 kg');
-	// 2864 kcal of the day less 1.5 kg x 7700 / 56 = 206; the floor is 35 x 81 x (1 - 0.18) = 2324.7, rounded up.
-	await expect(plan.getByRole('row').nth(1)).toContainText('2,660 kcal');
-	await expect(plan.getByRole('row').nth(1)).toContainText('2,330 kcal to');
+	// 3135.7 kcal of the day less 1.5 kg x 7700 / 56 = 206; at least 1959.8 x 0.9 x 1.45 less that, 2351.3, rounded up,
+	// which is over the floor of 35 x 81 x (1 - 0.18) = 2324.7.
+	await expect(plan.getByRole('row').nth(1)).toContainText('2,930 kcal');
+	await expect(plan.getByRole('row').nth(1)).toContainText('2,360 kcal to');
 	await expect(page.getByRole('img', { name: /^9 weights, and the plan to 79\.5 kg on / })).toBeAttached();
 	await page.getByText('Weights as a table').click();
 	await expect(page.getByRole('row', { name: new RegExp(inDays(-56)) })).toContainText('84.0 kg');
@@ -74,9 +75,9 @@ test('an adult makes weight over eight weeks, and the units change nothing but t
 
 	await page.getByLabel('Weight in').selectOption('lb');
 	await page.getByLabel('Energy in').selectOption('kJ');
-	// 81 / 0.45359237 = 178.6; 2864 x 4.184 = 11 983.
+	// 81 / 0.45359237 = 178.6; 3135.7 x 4.184 = 13 120.
 	await expect(page.getByLabel('7-day median')).toContainText('178.6 lb');
-	await expect(page.getByLabel("Today's budget")).toContainText('11,980 kJ');
+	await expect(page.getByLabel("Today's budget")).toContainText('13,120 kJ');
 	// 79.5 / 0.45359237 = 175.3.
 	await expect(plan.getByRole('row').last()).toContainText('175.3 lb');
 	await page.getByLabel('Weight in').selectOption('st');

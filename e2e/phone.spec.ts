@@ -55,7 +55,7 @@ test('a threshold run from start to result on a phone, by touch', async ({ page,
 	const result = page.getByRole('region', { name: 'Result' });
 	await touch(result.getByRole('button', { name: 'Yes, some minutes more' }));
 	await touch(result.getByRole('button', { name: 'Effort 7' }));
-	await touch(result.getByRole('button', { name: /^Use .* as the threshold/ }));
+	await touch(result.getByRole('button', { name: /^Use .* the mean less 5 %$/ }));
 	await expect(result).toContainText('In use');
 	// The pause is a reason for doubt, and is said.
 	await expect(result).toContainText('The run was interrupted.');

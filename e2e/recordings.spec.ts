@@ -49,11 +49,11 @@ test('six differently written recordings come out as the same threshold', async 
 			.setInputFiles({ name: `${name}.csv`, mimeType: 'text/csv', buffer: Buffer.from(text) });
 		await expect(page.getByRole('region', { name: 'Recognised' })).toContainText('1801');
 		await page.getByRole('slider').fill('300');
-		await expect(page.getByText('Mean 166.0, threshold 157.7 beats a minute.'), name).toBeVisible();
+		await expect(page.getByText('Mean 166, less 5 % 158 beats a minute.'), name).toBeVisible();
 		await expect(page.getByRole('button', { name: 'Keep this run' })).toBeDisabled();
 		await page.getByRole('checkbox', { name: /right columns/ }).check();
 		await page.getByRole('button', { name: 'Keep this run' }).click();
-		await expect(page.getByRole('region', { name: 'Result' })).toContainText('157.7');
+		await expect(page.getByRole('region', { name: 'Result' })).toContainText('158');
 	}
 	expect(await corner.saved()).toHaveLength(6);
 });
@@ -119,7 +119,7 @@ test('on a full disk every press of the review that writes says that it was not 
 	await gaps.getByRole('button', { name: 'Take it out again' }).click();
 	await expect(gaps.getByRole('alert')).toHaveText(refusal);
 	// A card is shown as changed at once, so what was not kept of it is told on every screen.
-	await result.getByRole('button', { name: /^Use .* as the threshold/ }).click();
+	await result.getByRole('button', { name: /^Use .* the 20-minute mean$/ }).click();
 	await expect(page.getByText(/^This browser refuses to write: what was changed of .* lasts/)).toBeVisible();
 });
 
@@ -159,5 +159,5 @@ test('where two columns may be the heart the page asks, and shows the one that w
 	await question.selectOption('Heart rate');
 	await expect(page.getByRole('region', { name: 'Recognised' })).toContainText('Heart rate');
 	await page.getByRole('slider').fill('300');
-	await expect(page.getByText('Mean 166.0, threshold 157.7 beats a minute.')).toBeVisible();
+	await expect(page.getByText('Mean 166, less 5 % 158 beats a minute.')).toBeVisible();
 });

@@ -1,43 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { clockText, peakOf, signalGaps, spellsOver, wholeOf } from '$lib/charts/trace';
-import type { TracePhase, TracePoint } from '$lib/charts/trace';
+import { clockText, peakOf, signalGaps, wholeOf, type TracePhase, type TracePoint } from '$lib/charts/trace';
 
 const traceOf = (rates: readonly (number | null)[]): TracePoint[] => rates.map((bpm, tS) => ({ tS, bpm }));
 const round = (startS: number, endS: number): TracePhase => ({ kind: 'work', round: 1, startS, endS });
-
-describe('spellsOver', () => {
-	it('finds three seconds strictly above the threshold', () => {
-		const trace = traceOf([165, 166, 167, 166, 165]);
-		expect(spellsOver(trace, [round(0, 5)], 165)).toEqual([{ fromS: 1, toS: 4 }]);
-	});
-
-	it('passes over two seconds above, and a rate exactly on the line', () => {
-		expect(spellsOver(traceOf([165, 166, 167, 165, 165, 165]), [round(0, 6)], 165)).toEqual([]);
-	});
-
-	it('ends a spell at a gap', () => {
-		const trace = traceOf([170, 170, 170, null, 170, 170, 170, 170]);
-		expect(spellsOver(trace, [round(0, 8)], 165)).toEqual([
-			{ fromS: 0, toS: 3 },
-			{ fromS: 4, toS: 8 }
-		]);
-	});
-
-	it('ends a spell at a pause, in which nobody worked', () => {
-		const trace = traceOf([170, 170, 170, 170, 170, 170, 170, 170]);
-		const paused = { ...round(0, 8), pauses: [{ fromS: 3, toS: 5 }] };
-		expect(spellsOver(trace, [paused], 165)).toEqual([
-			{ fromS: 0, toS: 3 },
-			{ fromS: 5, toS: 8 }
-		]);
-	});
-
-	it('looks at work only: what is left of a spell after the bell does not count', () => {
-		const trace = traceOf([170, 170, 170, 170, 170, 170]);
-		const rest: TracePhase = { kind: 'rest', round: 1, startS: 3, endS: 6 };
-		expect(spellsOver(trace, [round(0, 3), rest], 165)).toEqual([{ fromS: 0, toS: 3 }]);
-	});
-});
 
 describe('signalGaps', () => {
 	it('marks three seconds without a reading and leaves two unmarked', () => {

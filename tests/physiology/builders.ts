@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import type { Reading, Seconds } from '$lib/physiology/grid';
+import type { WorkRound } from '$lib/physiology/over-threshold';
 
 /** One good reading; the parts that matter to a test are named there. */
 export const makeReading = (overrides: Partial<Reading> = {}): Reading => ({
@@ -39,6 +40,24 @@ export const anyGrid = (minLength: number, maxLength: number): fc.Arbitrary<Seco
 			{ minLength, maxLength }
 		)
 		.map((entries) => Float64Array.from(entries));
+
+/** Rounds of work on such a grid, with pauses anywhere and a planned end that may lie beyond the real one. */
+export const anyRound: fc.Arbitrary<WorkRound> = fc
+	.record({
+		startS: fc.integer({ min: 0, max: 30 }),
+		lengthS: fc.integer({ min: 0, max: 120 }),
+		missingS: fc.integer({ min: 0, max: 20 }),
+		pauses: fc.array(
+			fc.record({ atS: fc.integer({ min: 0, max: 120 }), forS: fc.integer({ min: 1, max: 15 }) }),
+			{ maxLength: 3 }
+		)
+	})
+	.map(({ startS, lengthS, missingS, pauses }) => ({
+		startS,
+		endS: startS + lengthS,
+		plannedEndS: startS + lengthS + missingS,
+		pauses: pauses.map(({ atS, forS }) => ({ startS: startS + atS, endS: startS + atS + forS }))
+	}));
 
 /** Every number in an answer, however deep. */
 export function numbersIn(answer: unknown): number[] {

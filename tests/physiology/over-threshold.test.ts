@@ -2,8 +2,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Seconds } from '$lib/physiology/grid';
 import { OverThresholdCounter, type OverThreshold, type WorkRound } from '$lib/physiology/over-threshold';
+import { overSpells } from '$lib/physiology/over-spells';
 import { overThreshold } from '$lib/physiology/threshold';
-import { anyGrid, delayed, numbersIn, withGaps } from './builders';
+import { anyGrid, anyRound, delayed, numbersIn, withGaps } from './builders';
 
 const line = 170;
 const flat = (lengthS: number, bpm: number) => new Float64Array(lengthS).fill(bpm);
@@ -93,23 +94,6 @@ describe('overThreshold', () => {
 		expect(() => new OverThresholdCounter(170, NaN)).toThrow(RangeError);
 	});
 
-	const anyRound = fc
-		.record({
-			startS: fc.integer({ min: 0, max: 30 }),
-			lengthS: fc.integer({ min: 0, max: 120 }),
-			missingS: fc.integer({ min: 0, max: 20 }),
-			pauses: fc.array(
-				fc.record({ atS: fc.integer({ min: 0, max: 120 }), forS: fc.integer({ min: 1, max: 15 }) }),
-				{ maxLength: 3 }
-			)
-		})
-		.map(({ startS, lengthS, missingS, pauses }) => ({
-			startS,
-			endS: startS + lengthS,
-			plannedEndS: startS + lengthS + missingS,
-			pauses: pauses.map(({ atS, forS }) => ({ startS: startS + atS, endS: startS + atS + forS }))
-		}));
-
 	/** The definition in another shape: a string of marks, spells found by a regular expression, then split. */
 	function byDefinition(seconds: Seconds, round: WorkRound): Omit<OverThreshold, 'coverage'> {
 		const isPaused = (i: number) => round.pauses!.some(({ startS, endS }) => i >= startS && i < endS);
@@ -155,6 +139,41 @@ describe('overThreshold', () => {
 				const row = rowOf(seconds, round);
 				expect(numbersIn(row).every(Number.isFinite)).toBe(true);
 				expect(rowOf(delayed(seconds, byS), shifted(round, byS))).toEqual(row);
+			})
+		);
+	});
+});
+
+describe('overSpells', () => {
+	it('finds spells where they are, in two parts where one reaches into the burst', () => {
+		expect(overSpells(over([10, 12], [20, 23], [160, 180]), wholeRound, line)).toEqual([
+			{ startS: 20, endS: 23, inBurst: false },
+			{ startS: 160, endS: 170, inBurst: false },
+			{ startS: 170, endS: 180, inBurst: true }
+		]);
+	});
+
+	it('ends a spell at a gap and at a pause', () => {
+		const paused = { ...wholeRound, pauses: [{ startS: 50, endS: 60 }] };
+		expect(overSpells(withGaps(over([40, 70]), [45]), paused, line)).toEqual([
+			{ startS: 40, endS: 45, inBurst: false },
+			{ startS: 46, endS: 50, inBurst: false },
+			{ startS: 60, endS: 70, inBurst: false }
+		]);
+	});
+
+	it('covers the very seconds of the row, on any round', () => {
+		fc.assert(
+			fc.property(anyGrid(60, 150), anyRound, (seconds, round) => {
+				const row = rowOf(seconds, round);
+				const spells = overSpells(seconds, round, line);
+				const lengthS = (inBurst: boolean) =>
+					spells
+						.filter((spell) => spell.inBurst === inBurst)
+						.reduce((sum, { startS, endS }) => sum + endS - startS, 0);
+				expect([lengthS(false), lengthS(true)]).toEqual([row.overS, row.burstOverS]);
+				for (const { startS, endS } of spells)
+					expect(Math.min(...seconds.subarray(startS, endS))).toBeGreaterThan(line);
 			})
 		);
 	});

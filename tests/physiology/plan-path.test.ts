@@ -18,19 +18,22 @@ describe('an adult from 84 to 81 kg in eight weeks', () => {
 		expect(weeks[7]!.kg.value).toBeCloseTo(81, 10);
 		expect(safeKgPerWeek(81)).toBeCloseTo(0.81, 10);
 	});
-	it('eats by hand: Mifflin 1820 kcal x 1.6, less 3 kg x 7700 / 56', () => {
-		// 10 x 84 + 6.25 x 180 - 5 x 30 + 5 = 1820; 2912 - 412.5.
-		expect(weeks[0]!.intakeKcal.value).toBeCloseTo(2499.5, 8);
-		// Least: 35 x 84 x (1 - 0.18), above 1.1 x 1820. High: 1820 x 1.1 x 1.7 - 412.5.
+	// ten Haaf & Weijs 2014 from the measured body fat: 22.771 x 84 x 0.8 + 484.264.
+	const restingKcal = 2014.4752;
+
+	it('eats by hand: 2014 kcal of rest x 1.6, less 3 kg x 7700 / 56', () => {
+		expect(weeks[0]!.intakeKcal.value).toBeCloseTo(restingKcal * 1.6 - 412.5, 8);
+		// Least: 35 x 84 x (1 - 0.18), above 1.1 x 2014. High: 2014 x 1.1 x 1.7 - 412.5.
 		expect(weeks[0]!.intakeKcal.low).toBeCloseTo(2410.8, 8);
-		expect(weeks[0]!.intakeKcal.high).toBeCloseTo(2990.9, 8);
-		// Seven weeks on, 81.375 kg: 26.25 kcal less at rest, times 1.6.
-		expect(weeks[7]!.intakeKcal.value).toBeCloseTo(2499.5 - 26.25 * 1.6, 8);
+		expect(weeks[0]!.intakeKcal.high).toBeCloseTo(restingKcal * 1.1 * 1.7 - 412.5, 8);
+		// Seven weeks on, 81.375 kg: 2.1 kg of it without fat, times 22.771 less at rest, times 1.6.
+		expect(weeks[7]!.intakeKcal.value).toBeCloseTo((restingKcal - 2.1 * 22.771) * 1.6 - 412.5, 8);
 	});
 	it('may end the first week where the ends of the day lead, by hand', () => {
-		// 2912 less 1820 x 0.9 x 1.45, and 1820 x 1.1 x 1.7 less 2912, over seven days.
-		expect(weeks[0]!.kg.high - weeks[0]!.kg.value).toBeCloseTo(((2912 - 2375.1) * 7) / 7700, 8);
-		expect(weeks[0]!.kg.value - weeks[0]!.kg.low).toBeCloseTo(((3403.4 - 2912) * 7) / 7700, 8);
+		// The rest times 1.6 less 0.9 x 1.45 of it, and 1.1 x 1.7 of it less 1.6, over seven days.
+		const perWeek = (factor: number) => (restingKcal * factor * 7) / 7700;
+		expect(weeks[0]!.kg.high - weeks[0]!.kg.value).toBeCloseTo(perWeek(1.6 - 0.9 * 1.45), 8);
+		expect(weeks[0]!.kg.value - weeks[0]!.kg.low).toBeCloseTo(perWeek(1.1 * 1.7 - 1.6), 8);
 	});
 	it('ends on the day of the weigh-in, in a short week where need be', () => {
 		expect(planPathOf(man, 84, 81, 60, 'on your feet', none)!.at(-1)).toMatchObject({

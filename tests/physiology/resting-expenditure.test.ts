@@ -2,10 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
 	bodyOf,
-	cunninghamKcalPerDay,
 	mifflinKcalPerDay,
 	restingExpenditureOf,
 	schofieldKcalPerDay,
+	tenHaafKcalPerDay,
 	type RestingFacts
 } from '$lib/physiology/resting-expenditure';
 import { numbersIn } from './builders';
@@ -29,9 +29,12 @@ describe('the equations of resting expenditure', () => {
 		);
 	});
 
-	it('Cunningham', () => {
-		// 370 + 21.6 FFM (Cunningham 1991), by hand for 60 kg: 370 + 1296.
-		expect(cunninghamKcalPerDay(60)).toBeCloseTo(1666, 10);
+	it('ten Haaf & Weijs, of athletes', () => {
+		// ten Haaf & Weijs, PLoS ONE 2014;9:e108460: 22.771 FFM + 484.264, by hand for 60 kg: 1366.26 + 484.264.
+		expect(tenHaafKcalPerDay(60)).toBeCloseTo(1850.524, 10);
+		// Cunningham, Am J Clin Nutr 1980;33:2372-4: 500 + 22 FFM.
+		for (const kg of [45, 60, 80])
+			expect(Math.abs(tenHaafKcalPerDay(kg)! - (500 + 22 * kg))).toBeLessThan(50);
 	});
 
 	it('Schofield, in kilocalories as in the kilojoules it is also printed in', () => {
@@ -46,8 +49,8 @@ describe('the equations of resting expenditure', () => {
 		expect(mifflinKcalPerDay('male', 75, 180, 18)).toBeUndefined();
 		expect(mifflinKcalPerDay('male', 75, 18, 30)).toBeUndefined();
 		expect(mifflinKcalPerDay('male', 19, 180, 30)).toBeUndefined();
-		expect(cunninghamKcalPerDay(NaN)).toBeUndefined();
-		expect(cunninghamKcalPerDay(14)).toBeUndefined();
+		expect(tenHaafKcalPerDay(NaN)).toBeUndefined();
+		expect(tenHaafKcalPerDay(14)).toBeUndefined();
 		expect(schofieldKcalPerDay('female', 251)).toBeUndefined();
 	});
 });
@@ -56,23 +59,30 @@ describe('restingExpenditureOf', () => {
 	const methodOf = (facts: RestingFacts) => restingExpenditureOf(facts).value?.method;
 
 	it('takes Mifflin-St Jeor, in kilocalories and kilojoules', () => {
-		expect(restingExpenditureOf({ ...man, fatFreeMassKg: 65 }).value).toEqual({
+		expect(restingExpenditureOf(man).value).toEqual({
 			kcalPerDay: 1730,
 			kJPerDay: 1730 * 4.184,
 			method: 'Mifflin-St Jeor'
 		});
 	});
 
-	it('falls back to Cunningham, then to one MET', () => {
-		expect(methodOf({ ...man, heightCm: undefined, fatFreeMassKg: 65 })).toBe('Cunningham');
-		expect(methodOf({ ...man, sex: undefined, fatFreeMassKg: 65 })).toBe('Cunningham');
-		expect(methodOf({ ...man, heightCm: undefined, fatFreeMassKg: 76 })).toBe('one MET');
+	it('takes the equation of athletes where body fat was measured, whatever else is known', () => {
+		// 75 kg less 12 % are 66 kg without fat: 22.771 x 66 + 484.264.
+		const { value } = restingExpenditureOf({ ...man, bodyFatPercent: 12 });
+		expect(value?.kcalPerDay).toBeCloseTo(1987.15, 8);
+		expect(value?.method).toBe('ten Haaf');
+		expect(methodOf({ weightKg: 75, ageYears: 30, bodyFatPercent: 12 })).toBe('ten Haaf');
+		expect(methodOf({ ...man, bodyFatPercent: 80 })).toBe('Mifflin-St Jeor');
+	});
+
+	it('falls back to one MET', () => {
+		expect(methodOf({ ...man, heightCm: undefined })).toBe('one MET');
 		// 1 MET = 1 kcal/kg/h: 75 kg need 1800 kcal in 24 hours.
 		expect(restingExpenditureOf({ weightKg: 75, ageYears: 30 }).value?.kcalPerDay).toBe(1800);
 	});
 
 	it('takes the equation made for the young up to 18 years', () => {
-		expect(methodOf({ ...man, ageYears: 18, fatFreeMassKg: 65 })).toBe('Schofield');
+		expect(methodOf({ ...man, ageYears: 18, bodyFatPercent: 12 })).toBe('Schofield');
 		expect(methodOf({ ...man, ageYears: 19 })).toBe('Mifflin-St Jeor');
 		expect(restingExpenditureOf({ weightKg: 50, ageYears: 15 }).reason).toMatch(/sex is not given/);
 	});
@@ -96,7 +106,7 @@ describe('restingExpenditureOf', () => {
 			weightKg: maybe(10, 260),
 			heightCm: maybe(90, 240),
 			ageYears: maybe(0, 110),
-			fatFreeMassKg: maybe(10, 200)
+			bodyFatPercent: maybe(0, 90)
 		});
 		fc.assert(
 			fc.property(anyFacts, (facts) => {

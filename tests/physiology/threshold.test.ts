@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { thresholdFromRun, thresholdRunS } from '$lib/physiology/threshold';
+import { readsLowBpm, thresholdFromRun, thresholdRunS } from '$lib/physiology/threshold';
 import { anyGrid, delayed, numbersIn, withGaps } from './builders';
 
 /** Twenty minutes that climb from 160 to 180: mean 170. */
@@ -81,6 +81,12 @@ describe('thresholdFromRun', () => {
 		expect(thresholdFromRun(run(), 0, { ageYears: 80, measuredMaxBpm: 185 }).confidence).toBe('fair');
 	});
 
+	it('says how far the last five minutes lay above the first five', () => {
+		// A straight line from 160 to 180: the outer quarters have their middles 15 beats apart.
+		expect(thresholdFromRun(run(), 0).riseBpm).toBeCloseTo(15, 1);
+		expect(thresholdFromRun(run().subarray(0, 800), 0).riseBpm).toBeUndefined();
+	});
+
 	it('never answers NaN, and shifts nothing with its start', () => {
 		fc.assert(
 			fc.property(anyGrid(0, 300), fc.integer({ min: 0, max: 100 }), (part, byS) => {
@@ -91,5 +97,42 @@ describe('thresholdFromRun', () => {
 			}),
 			{ numRuns: 50 }
 		);
+	});
+});
+
+/**
+ * A run as the page calls for it, of a runner whose true threshold is known: four paces of five minutes, which a
+ * heart would settle at evenly from the first to the last, reached with a time constant (first-order on-kinetics, 30
+ * to 60 s from memory), after a warm-up at 80 % of the threshold.
+ */
+function risingRun(thresholdBpm: number, firstBelowBpm: number, lastAboveBpm: number, tauS: number) {
+	let bpm = 0.8 * thresholdBpm;
+	return Float64Array.from({ length: thresholdRunS }, (_, s) => {
+		const pace = Math.floor((4 * s) / thresholdRunS);
+		const settled = thresholdBpm - firstBelowBpm + ((firstBelowBpm + lastAboveBpm) * pace) / 3;
+		bpm += (settled - bpm) / tauS;
+		return bpm;
+	});
+}
+
+describe('a run with rising pace, of a runner whose threshold is known', () => {
+	it('reads low by as much as the page says, by either reading', () => {
+		const low = { '20-minute mean': [] as number[], 'mean less 5 %': [] as number[] };
+		for (const thresholdBpm of [170, 175, 180])
+			// Finished with something left: at the threshold, or just over it.
+			for (const lastAboveBpm of [0, 2, 4])
+				for (const firstBelowBpm of [5, 10, 14])
+					for (const tauS of [30, 60]) {
+						const { bpm, meanBpm } = thresholdFromRun(
+							risingRun(thresholdBpm, firstBelowBpm, lastAboveBpm, tauS),
+							0
+						);
+						low['20-minute mean'].push(thresholdBpm - meanBpm!);
+						low['mean less 5 %'].push(thresholdBpm - bpm!);
+					}
+		for (const basis of ['20-minute mean', 'mean less 5 %'] as const) {
+			expect(Math.round(Math.min(...low[basis]))).toBe(readsLowBpm[basis].low);
+			expect(Math.round(Math.max(...low[basis]))).toBe(readsLowBpm[basis].high);
+		}
 	});
 });

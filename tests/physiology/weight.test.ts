@@ -46,7 +46,14 @@ describe('published values', () => {
 		expect(Math.abs(kcalPerKg - 3500 / 0.45359237)).toBeLessThan(20);
 	});
 	it('Mifflin 1990 times 1.4: 1730 gives 2422', () => {
-		expect(budgetOf({ ...man, weightKg: 75 }, 'sitting', []).value?.total.value).toBeCloseTo(2422, 8);
+		expect(
+			budgetOf({ ...man, bodyFatPercent: undefined, weightKg: 75 }, 'sitting', []).value?.total.value
+		).toBeCloseTo(2422, 8);
+	});
+	it('ten Haaf & Weijs 2014 times 1.4 where body fat was measured: 60 kg without fat give 1850.524', () => {
+		expect(
+			budgetOf({ ...man, bodyFatPercent: 20, weightKg: 75 }, 'sitting', []).value?.resting.value
+		).toBeCloseTo(1850.524, 8);
 	});
 	it('availability by its definition (Loucks & Thuma 2003): (2400 - 700) / 50 = 34', () => {
 		const exactly = (value: number) => ({ low: value, value, high: value });

@@ -79,7 +79,7 @@ describe('a kept session', () => {
 			},
 			...{ amendments: [], events: [], practice: false, strapName: 'Strap', athlete }
 		};
-		const facts = { sex: 'male', weightKg: 75, heightCm: 180, ageYears: 30 } as const;
+		const facts = { sex: 'male', weightKg: 75, heightCm: 180, ageYears: 30, bodyFatPercent: 20 } as const;
 		const net = sessionNetKcal({ head, body: packReadings(readings) }, 'sitting', facts).value!;
 		const logged = dayCostsOf([{ head, body: packReadings(readings) }], man, { '2026-03-01': 75 }, today);
 		// A weight from the log serves where the record has none; 30 years as above.
@@ -87,11 +87,13 @@ describe('a kept session', () => {
 		expect(dayCostsOf([{ head, body: packReadings(readings) }], man, {}, today).unknown[0]).toContain(
 			'body mass'
 		);
-		// Keytel 60.4991 kJ/min x 10 min / 4.184, times 0.65, 0.825 and 1; less 1730 / 144 times 1.5, 1.4, 1.3.
+		// Keytel 60.4991 kJ/min x 10 min / 4.184, on the pads times 0.8, 1.05 and 1.3; less the rest of ten minutes, 60
+		// kg without fat (ten Haaf & Weijs), times 1.5, 1.4, 1.3.
 		const gross = 604.991 / 4.184;
-		expect(net.low).toBeCloseTo(0.65 * gross - (1730 / 144) * 1.5, 1);
-		expect(net.value).toBeCloseTo(0.825 * gross - (1730 / 144) * 1.4, 1);
-		expect(net.high).toBeCloseTo(gross - (1730 / 144) * 1.3, 1);
+		const resting = (22.771 * 60 + 484.264) / 144;
+		expect(net.low).toBeCloseTo(0.8 * gross - resting * 1.5, 1);
+		expect(net.value).toBeCloseTo(1.05 * gross - resting * 1.4, 1);
+		expect(net.high).toBeCloseTo(1.3 * gross - resting * 1.3, 1);
 	});
 });
 
@@ -139,9 +141,18 @@ describe('the day', () => {
 		expect(view.planned).toBeUndefined();
 		expect(view.path).toBeDefined();
 		expect(fuelOf(feet, log, [{ date: today, net }], today)).toMatchObject({
-			eatBack: { value: net },
+			eatBack: { value: { low: 300, value: 500, high: 500 } },
 			planned: { value: expect.any(Number) }
 		});
+	});
+	it('counts training at its high end wherever food hangs on it', () => {
+		const log = { weightKg: { [today]: 84 }, intakeKcal: { [today]: 2800 } };
+		const net = { low: 300, value: 400, high: 500 };
+		const view = fuelOf(man, log, [{ date: today, net }], today);
+		const quiet = fuelOf(man, { ...log, intakeKcal: { [today]: 2300 } }, [], today);
+		expect(view.budget!.total.value - quiet.budget!.total.value).toBeCloseTo(500, 9);
+		// 500 more eaten and 500 more spent leave the body the same.
+		expect(view.days.at(-1)!.availability!.value).toBeCloseTo(quiet.days.at(-1)!.availability!.value, 9);
 	});
 	it('keeps figures of food from whom they could harm or were not made for', () => {
 		const log = {

@@ -46,6 +46,13 @@ const head = makeHead({
 const athlete = { ...head.athlete, name: 'Red corner', thresholdBpm: 165 };
 
 describe('the text of a session', () => {
+	it('says which reading of a run the threshold stands on', () => {
+		const onMean = { ...athlete, thresholdBasis: '20-minute mean' as const };
+		expect(sessionText({ ...head, athlete: onMean }, {}, summary({ overS: 402 }))).toContain(
+			'Over threshold (165, 20-minute mean): 6:42 of 9:00 of work.'
+		);
+	});
+
 	it('says what was measured, each drop with its error', () => {
 		const text = sessionText(
 			{ ...head, athlete },

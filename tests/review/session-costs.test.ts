@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import type { Activity } from '$lib/rounds/plan';
 import { Recorder } from '$lib/session/recorder';
 import type { AthleteSnapshot } from '$lib/record/record';
 import { summaryOf } from '$lib/review/summary';
 import { manualClock } from '$lib/time/manual-clock';
-import { makeSink, makeStart, makeStrap } from '../session/builders';
+import { makeSink, makeStart, makeStrap, shortPlan } from '../session/builders';
 
 const known: AthleteSnapshot = {
 	athleteId: 'athlete-1',
@@ -18,11 +19,17 @@ const known: AthleteSnapshot = {
 };
 
 /** Two rounds of 60 s at `workBpm` and two minutes of rest at `restBpm`, one packet a second. */
-async function boxed(athlete: AthleteSnapshot, workBpm: number, restBpm: number) {
+async function boxed(
+	athlete: AthleteSnapshot,
+	workBpm: number,
+	restBpm: number,
+	activity: Activity = 'pads'
+) {
 	const clock = manualClock();
 	const red = makeStrap();
 	const recorder = new Recorder({
 		start: makeStart({
+			plan: { ...shortPlan, activity },
 			corners: [{ recordId: 'record-1', athlete, strapName: 'Red strap', practice: false }]
 		}),
 		clock,
@@ -38,7 +45,7 @@ async function boxed(athlete: AthleteSnapshot, workBpm: number, restBpm: number)
 	clock.advanceTo(recorder.session.endMs);
 	recorder.advance();
 	const { records } = await recorder.end(recorder.session.endMs);
-	return { live: recorder.corners[0]!.costs, summary: summaryOf(records[0]!) };
+	return { liveBands: recorder.corners[0]!.bands, summary: summaryOf(records[0]!) };
 }
 
 describe('what a session cost', () => {
@@ -48,17 +55,18 @@ describe('what a session cost', () => {
 		const at = (bpm: number) => -55.0969 + 0.6309 * bpm + 0.1988 * 75 + 0.2017 * 30;
 		const regressionKJ = 2 * at(170) + (130 / 60) * at(120);
 		const energy = summary.costs.energy.value!;
-		expect(energy.highKJ).toBeCloseTo(regressionKJ, 6);
-		expect(energy.lowKJ).toBeCloseTo(0.65 * regressionKJ, 6);
+		// On the pads.
+		expect(energy.highKJ).toBeCloseTo(1.3 * regressionKJ, 6);
+		expect(energy.lowKJ).toBeCloseTo(0.8 * regressionKJ, 6);
 		// 1730 kcal a day at rest (computed from the formula), over 250 s.
 		expect(energy.grossKJ - energy.netKJ).toBeCloseTo((1730 * 4.184 * 250) / 86_400, 6);
 	});
 
-	it('is the same carried forward live as measured of the record', async () => {
-		const { live, summary } = await boxed(known, 170, 120);
-		expect(live.energy!.lowKJ).toBeCloseTo(summary.costs.energy.value!.lowKJ, 6);
-		expect(live.energy!.highKJ).toBeCloseTo(summary.costs.energy.value!.highKJ, 6);
-		expect(live.bands).toEqual(summary.costs.bands);
+	it('tells the same bands carried forward live as measured of the record', async () => {
+		const { liveBands, summary } = await boxed(known, 170, 120);
+		expect(liveBands).toEqual(summary.costs.bands);
+		// Two rounds of 60 s over 165, the last 10 s of each in the closing burst.
+		expect(liveBands).toMatchObject({ 'over threshold': 100, 'closing burst': 20 });
 	});
 
 	it('tells the work alone by share of the threshold', async () => {
@@ -67,10 +75,47 @@ describe('what a session cost', () => {
 		expect(summary.costs.bands).toEqual({
 			easy: 0,
 			working: 0,
-			'near the line': 120,
-			'over the line': 0,
+			'near threshold': 120,
+			'over threshold': 0,
+			'closing burst': 0,
 			unknown: 0
 		});
+	});
+
+	// Own rules, with the measured bouts that they hold in tests/physiology/energy-bouts.test.ts.
+	it.each<[Activity, number, number]>([
+		['bag', 0.65, 1],
+		['shadow boxing', 0.65, 1],
+		['pads', 0.8, 1.3],
+		['sparring', 0.8, 1.3],
+		['running', 0.85, 1.15],
+		['skipping', 0.65, 1.3],
+		['circuit', 0.65, 1.3]
+	])('takes the range of its activity: %s from %s to %s of the regression', async (activity, low, high) => {
+		const { lowKJ, highKJ } = (await boxed(known, 170, 120, activity)).summary.costs.energy.value!;
+		expect(highKJ / lowKJ).toBeCloseTo(high / low, 9);
+		const pads = (await boxed(known, 170, 120)).summary.costs.energy.value!;
+		expect(lowKJ / pads.lowKJ).toBeCloseTo(low / 0.8, 9);
+	});
+
+	it('checks sparring and pads by what was measured in boxers, with the compendium beside it', async () => {
+		const workOf = async (activity: Activity) => {
+			const { metWorkKJ, compendiumWorkKJ } = (await boxed(known, 170, 120, activity)).summary.costs;
+			return [metWorkKJ.value, compendiumWorkKJ];
+		};
+		// MET x 4.184 kJ/kg/h x 75 kg x 2 min; Arseneau, Mekary, Leger 2011: 12.4 and 11.7; the compendium: 7.8.
+		const perMet = (4.184 * 75 * 2) / 60;
+		expect(await workOf('sparring')).toEqual([
+			expect.closeTo(12.4 * perMet, 9),
+			expect.closeTo(7.8 * perMet, 9)
+		]);
+		expect(await workOf('pads')).toEqual([expect.closeTo(11.7 * perMet, 9), undefined]);
+	});
+
+	it('checks no run whose pace nobody knows', async () => {
+		const { metWorkKJ } = (await boxed(known, 170, 120, 'running')).summary.costs;
+		expect(metWorkKJ.value).toBeUndefined();
+		expect(metWorkKJ.reason).toContain('pace is not known');
 	});
 
 	it('gives the load of Morton 1990 over the whole session', async () => {
@@ -83,8 +128,8 @@ describe('what a session cost', () => {
 	});
 
 	it('says why where the athlete is not known well enough', async () => {
-		const { live, summary } = await boxed({ athleteId: 'athlete-2', name: 'Blue corner' }, 170, 120);
-		expect(live).toEqual({ bands: undefined, energy: undefined });
+		const { liveBands, summary } = await boxed({ athleteId: 'athlete-2', name: 'Blue corner' }, 170, 120);
+		expect(liveBands).toBeUndefined();
 		expect(summary.costs.bands).toBeUndefined();
 		expect(summary.costs.energy.reason).toContain('sex');
 		expect(summary.costs.load.reason).toContain('sex');

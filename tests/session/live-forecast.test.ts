@@ -19,7 +19,7 @@ function bpmAt(s: number): number {
 
 /** What the second rest is heading for after 25 s. */
 function secondForecast(beforeItsBell: (corner: LiveCorner, atMs: number) => void = () => {}) {
-	const corner = new LiveCorner({ athlete, activity: 'pads' });
+	const corner = new LiveCorner({ athlete });
 	const endS = bellsS[1]! + fallenS;
 	for (let s = 0; s <= endS; s++) {
 		if (s === bellsS[1]! - 20) beforeItsBell(corner, s * 1000);

@@ -39,6 +39,7 @@ const nerea: Athlete = {
 	thresholdBpm: 171.5,
 	thresholdDate: '2026-02-20',
 	thresholdSource: 'run',
+	thresholdBasis: 'mean less 5 %',
 	sex: 'female',
 	heightCm: 168,
 	weights: [{ date: '2026-03-01', kg: 61.4 }],

@@ -1,11 +1,12 @@
 /**
  * A diagonal hatch for filling areas on a canvas: told apart from any flat tint without colour. Drawn at the
- * screen's own resolution, so that the strokes stay sharp.
+ * screen's own resolution, so that the strokes stay sharp. It rises to the right, or falls where it `leansBack`.
  */
 export function hatchPattern(
 	ctx: CanvasRenderingContext2D,
 	colour: string,
-	pixelRatio: number
+	pixelRatio: number,
+	leansBack = false
 ): CanvasPattern | string {
 	const cellPx = 7;
 	const side = Math.round(cellPx * pixelRatio);
@@ -16,6 +17,7 @@ export function hatchPattern(
 	pen.strokeStyle = colour;
 	pen.lineWidth = side * 0.24;
 	pen.lineCap = 'square';
+	if (leansBack) pen.transform(-1, 0, 0, 1, side, 0);
 	// The corners are drawn too, or the strokes would break where tiles meet.
 	for (const shift of [-side, 0, side]) {
 		pen.moveTo(shift, side);

@@ -1,4 +1,4 @@
-import { peakOf, signalGaps, spellsOver, type TracePhase, type TracePoint } from './trace';
+import { peakOf, signalGaps, type TracePhase, type TracePoint } from './trace';
 import type { SessionPicture } from './trace-chart';
 
 /** What a trace shows beside its readings: spells over the threshold, gaps, the peak. */
@@ -11,7 +11,7 @@ export function sessionPicture(
 		points,
 		phases,
 		thresholdBpm,
-		spells: thresholdBpm === undefined ? [] : spellsOver(points, phases, thresholdBpm),
+		spells: thresholdBpm === undefined ? [] : phases.flatMap(({ spells = [] }) => spells),
 		gaps: signalGaps(points),
 		peak: peakOf(points)
 	};

@@ -2,7 +2,7 @@ import type { Chart, TooltipItem } from 'chart.js';
 import { axisWidthPx, lineOptions, type LineChart } from './line-chart';
 import type { Look } from './look';
 import { reduceToPixels } from './reduce-to-pixels';
-import { clockText, type Stretch, type TracePhase, type TracePoint } from './trace';
+import { clockText, type OverStretch, type Stretch, type TracePhase, type TracePoint } from './trace';
 import * as layers from './trace-layers';
 import { paintMarks } from './trace-marks';
 import { clockTicks, type XWindow } from './x-window';
@@ -12,7 +12,7 @@ export interface SessionPicture {
 	points: readonly TracePoint[];
 	phases: readonly TracePhase[];
 	thresholdBpm?: number;
-	spells: readonly Stretch[];
+	spells: readonly OverStretch[];
 	gaps: readonly Stretch[];
 	peak?: { tS: number; bpm: number };
 	/** Moments that were marked, in order. */

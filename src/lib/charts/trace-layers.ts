@@ -2,7 +2,7 @@ import { hatchPattern } from './hatch';
 import type { XY } from './line-chart';
 import type { Look } from './look';
 import type { Box } from './landing-geometry';
-import type { Stretch, TracePhase } from './trace';
+import type { OverStretch, Stretch, TracePhase } from './trace';
 
 /** What a layer of the trace is painted on: `area` is the plot, `headTop` the top of the strip above it. */
 export interface Stage {
@@ -71,10 +71,26 @@ export function paintPauses({ ctx, area, xOf, look }: Stage, phases: readonly Tr
 	ctx.restore();
 }
 
-/** The hatch under the trace, down to the floor, for as long as each spell over the threshold lasted. */
-export function paintSpells(stage: Stage, spells: readonly Stretch[], trace: readonly XY[]): void {
-	const { ctx, area, xOf, yOf, look, pixelRatio } = stage;
-	ctx.save();
+/**
+ * The hatch under the trace, down to the floor, for as long as each spell over the threshold lasted; in the closing
+ * burst, where it is allowed, it leans the other way.
+ */
+export function paintSpells(stage: Stage, spells: readonly OverStretch[], trace: readonly XY[]): void {
+	const { ctx, look, pixelRatio } = stage;
+	for (const leansBack of [false, true]) {
+		ctx.save();
+		clipToSpells(
+			stage,
+			spells.filter(({ inBurst }) => inBurst === leansBack)
+		);
+		pathUnder(stage, trace);
+		ctx.fillStyle = hatchPattern(ctx, look.work, pixelRatio, leansBack);
+		ctx.fill();
+		ctx.restore();
+	}
+}
+
+function clipToSpells({ ctx, area, xOf }: Stage, spells: readonly Stretch[]): void {
 	ctx.beginPath();
 	for (const { fromS, toS } of spells) {
 		const left = Math.max(area.left, xOf(fromS));
@@ -82,6 +98,10 @@ export function paintSpells(stage: Stage, spells: readonly Stretch[], trace: rea
 		if (right > left) ctx.rect(left, area.top, right - left, area.bottom - area.top);
 	}
 	ctx.clip();
+}
+
+/** Everything between the trace and the floor. */
+function pathUnder({ ctx, area, xOf, yOf }: Stage, trace: readonly XY[]): void {
 	ctx.beginPath();
 	let lastX: number | undefined;
 	const toFloor = () => lastX !== undefined && ctx.lineTo(lastX, area.bottom);
@@ -97,9 +117,6 @@ export function paintSpells(stage: Stage, spells: readonly Stretch[], trace: rea
 		lastX = xOf(x + 1);
 	}
 	toFloor();
-	ctx.fillStyle = hatchPattern(ctx, look.work, pixelRatio);
-	ctx.fill();
-	ctx.restore();
 }
 
 /** The threshold, with its rate on a plate among the axis figures, where it covers nothing of the trace. */

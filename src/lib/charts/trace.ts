@@ -11,6 +11,11 @@ export interface Stretch {
 	toS: number;
 }
 
+/** A spell of work over the threshold that counts, outside the closing burst of its round or inside it. */
+export interface OverStretch extends Stretch {
+	inBurst: boolean;
+}
+
 /** One part of the session, in elapsed seconds. */
 export interface TracePhase {
 	kind: 'warm-up' | 'get ready' | 'work' | 'rest' | 'closing' | 'cool-down';
@@ -19,17 +24,12 @@ export interface TracePhase {
 	endS: number;
 	/** Where the clock stood still. */
 	pauses?: readonly Stretch[];
+	/** Of work: the seconds that the table counts as over the threshold, counted by the same measure. */
+	spells?: readonly OverStretch[];
 }
-
-/** A spell shorter than this is the flicker of one reading (the same rule as the seconds in the table). */
-const minSpellS = 3;
 
 /** Shorter gaps are ordinary radio loss: they stay open in the line but earn no mark. */
 const minMarkedGapS = 3;
-
-function isWithin({ tS }: TracePoint, fromS: number, toS: number): boolean {
-	return tS >= fromS && tS < toS;
-}
 
 /** Index of the first point at or after a second; points in order of time. */
 export function firstAtOrAfter(points: readonly TracePoint[], tS: number): number {
@@ -62,29 +62,6 @@ function runsOf(points: readonly TracePoint[], belongs: (point: TracePoint) => b
 		else runs.push((open = { fromS: point.tS, toS: point.tS + 1 }));
 	}
 	return runs;
-}
-
-/**
- * Where the rate stood strictly above the threshold for at least 3 s, looked for within each round; a gap
- * or a pause ends a spell. Points are one a second, in order. The closing burst of a round is not told apart here.
- */
-export function spellsOver(
-	points: readonly TracePoint[],
-	phases: readonly TracePhase[],
-	thresholdBpm: number
-): Stretch[] {
-	return phases
-		.filter((phase) => phase.kind === 'work')
-		.flatMap((round) =>
-			runsOf(
-				points.slice(firstAtOrAfter(points, round.startS), firstAtOrAfter(points, round.endS)),
-				(point) =>
-					point.bpm !== null &&
-					point.bpm > thresholdBpm &&
-					!round.pauses?.some(({ fromS, toS }) => isWithin(point, fromS, toS))
-			)
-		)
-		.filter((spell) => spell.toS - spell.fromS >= minSpellS);
 }
 
 /** Stretches of at least 3 s without a usable reading. */

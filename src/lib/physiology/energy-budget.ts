@@ -30,7 +30,7 @@ const restingError = 0.1;
 
 /**
  * A day's energy budget in kcal: resting expenditure +/- 10 %, ordinary activity as a factor on it, and the net
- * cost of the sessions. Mifflin-St Jeor is used where height and sex are known (see `restingExpenditureOf`).
+ * cost of the sessions. The equation for resting expenditure is chosen by `restingExpenditureOf`.
  *
  * @param sessions net costs, kcal, from `netSessionKcal`
  * @returns the reason where body mass or age is missing

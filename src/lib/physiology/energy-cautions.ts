@@ -1,4 +1,4 @@
-import { regressionRange, type EnergyActivity } from './energy-regression';
+import { regressionRange, regressionShares, type EnergyActivity } from './energy-regression';
 import { isPlausibleBpm, type Seconds } from './grid';
 import { maxHeartRateFromAge } from './max-heart-rate';
 import type { RestingExpenditure } from './resting-expenditure';
@@ -34,14 +34,21 @@ const fairCoverage = 0.95;
 export function energyCautions(seconds: Seconds, circumstances: Circumstances): string[] {
 	const { activity, weightKg, ageYears, vo2Max, coverage, restingMethod } = circumstances;
 	const cautions: string[] = [];
-	if (activity === 'boxing') {
+	const { low, high } = regressionShares[activity];
+	const shares = `a range is shown, ${low} to ${high} of it, and its middle`;
+	if (activity === 'bag' || activity === 'shadow boxing') {
 		cautions.push(
-			'The regression was made on steady running and cycling and reads high for boxing: a range is shown, 0.65 to 1.0 of it, and its middle. Short, hard bouts can cost more, in work without oxygen that no heart rate shows.'
+			`The regression was made on steady running and cycling and reads high for ${activity === 'bag' ? 'the bag' : activity}: ${shares}.`
+		);
+	}
+	if (activity === 'pads' || activity === 'sparring') {
+		cautions.push(
+			`The regression was made on steady running and cycling. Part of hard rounds needs no oxygen, and no heart rate shows it: ${shares}.`
 		);
 	}
 	if (activity === 'other') {
 		cautions.push(
-			'The regression was made on steady running and cycling; how far it holds for this activity is unknown.'
+			`The regression was made on steady running and cycling; how far it holds for this activity is unknown: ${shares}.`
 		);
 	}
 	const { ageYears: ages, weightKg: weights, vo2Max: uptakes } = regressionRange;

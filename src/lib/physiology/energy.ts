@@ -53,14 +53,14 @@ const minutesInDay = 1440;
  * expenditure; gross, net of resting, and both as a range. Summed by seconds, so that the energies of two
  * stretches add up to that of both.
  *
- * Range and figure (own rule): for boxing 0.65 to 1.0 of the regression and the figure its middle, because it
- * reads high there: 9.8 to 11.2 kcal/min were measured in 2-minute punching trials at 85 to 93 % of maximum (12
- * men, 6 women; J Strength Cond Res 2003;17:104-8), where it gives 15 to 17 of such a group; an hour of
- * non-contact training cost 2821 +/- 190 kJ (Bellinger et al., Med Sci Sports Exerc 1997;29:1653-6). Both count
- * oxygen only. With the anaerobic part a bout can cost more than the range: 3 x 2 minutes against pads came to
- * about 680 kJ net with the breaks, 526 +/- 57 of them aerobic (Davis, Leithauser, Beneke, Int J Sports Physiol
- * Perform 2014;9:233-239, last page from memory). For running +/- 15 %, for other activities 0.65 to 1.15 (own
- * rule). The error of a single person is hardly smaller than these ranges.
+ * Range and figure, its middle, by activity (own rules, `regressionShares`). Bag and shadow boxing 0.65 to 1.0 of
+ * the regression, which reads high there: 9.8 to 11.2 kcal/min were measured in 2-minute punching trials at 85 to 93
+ * % of maximum (12 men, 6 women; Kravitz, Greene, Burkett, Wongsathikun, J Strength Cond Res 2003;17:104-8, authors
+ * from memory), where it gives 15 to 17 of such a group; an hour of non-contact training cost 2821 +/- 190 kJ
+ * (Bellinger et al., Med Sci Sports Exerc 1997;29:1653-6). Both count oxygen only. Pads and sparring 0.8 to 1.3,
+ * because part of them needs no oxygen: 3 x 2 minutes against pads came to about 680 kJ net, 526 of them with oxygen
+ * (Davis, Leithauser, Beneke, Int J Sports Physiol Perform 2014;9:233-239). Running +/- 15 %, other activities 0.65
+ * to 1.3. The error of a single person is hardly smaller than these ranges.
  *
  * Gaps are not counted, neither as work nor as rest, and not filled by the mean (own rule): filling would
  * invent readings where the strap lost them, often in the hardest exchanges, and stretches would no longer add
@@ -75,7 +75,7 @@ const minutesInDay = 1440;
  * @example
  * const hour = new Float64Array(3600).fill(150);
  * const man = { sex: 'male', weightKg: 75, heightCm: 180, ageYears: 30 } as const;
- * energyOf(hour, man, { activity: 'boxing' }).value?.grossKJ // 2994.7, of 2359.5 to 3629.9
+ * energyOf(hour, man, { activity: 'bag' }).value?.grossKJ // 2994.7, of 2359.5 to 3629.9
  */
 export function energyOf(
 	seconds: Seconds,

@@ -47,7 +47,7 @@ export interface OverNow {
 }
 
 const defaultBurstS = 10;
-const defaultMinSpellS = 3;
+export const defaultMinSpellS = 3;
 
 // What is compared are sums and differences of whole milliseconds.
 const wholeMs = (s: number) => Math.round(s * 1000);

@@ -16,3 +16,13 @@ export function sumOf(ranges: readonly Range[]): Range {
 		{ low: 0, value: 0, high: 0 }
 	);
 }
+
+/**
+ * The range with its high end as the figure: where food hangs on what training cost, because eating too little does
+ * more harm than eating a little too much (own rule).
+ *
+ * @example atHighEnd({ low: 295, value: 402, high: 509 }) // 295, 509, 509
+ */
+export function atHighEnd({ low, high }: Range): Range {
+	return { low, value: high, high };
+}

@@ -1,3 +1,4 @@
+import type { ThresholdBasis } from '$lib/physiology/threshold';
 import type { Plan } from '$lib/rounds/plan';
 import type { Athlete } from './record-schema';
 
@@ -5,9 +6,20 @@ const dayMs = 86_400_000;
 /** Own rule, adjustable: a threshold is worth measuring again after eight weeks. */
 export const retestAfterDays = 56;
 
-/** The athlete with a new threshold; the one that held before is kept with its date. */
-export function withThreshold(athlete: Athlete, bpm: number, date: string, source: 'typed' | 'run'): Athlete {
-	const { thresholdBpm, thresholdDate, thresholdSource, olderThresholds = [] } = athlete;
+/**
+ * The athlete with a new threshold; the one that held before is kept with its date.
+ *
+ * @param basis which reading of a run it is
+ */
+export function withThreshold(
+	athlete: Athlete,
+	bpm: number,
+	date: string,
+	source: 'typed' | 'run',
+	basis?: ThresholdBasis
+): Athlete {
+	const { thresholdBasis, ...others } = athlete;
+	const { thresholdBpm, thresholdDate, thresholdSource, olderThresholds = [] } = others;
 	const older =
 		thresholdBpm === undefined
 			? olderThresholds
@@ -16,14 +28,16 @@ export function withThreshold(athlete: Athlete, bpm: number, date: string, sourc
 					{
 						bpm: thresholdBpm,
 						...(thresholdDate && { date: thresholdDate }),
-						...(thresholdSource && { source: thresholdSource })
+						...(thresholdSource && { source: thresholdSource }),
+						...(thresholdBasis && { basis: thresholdBasis })
 					}
 				];
 	return {
-		...athlete,
+		...others,
 		thresholdBpm: bpm,
 		thresholdDate: date,
 		thresholdSource: source,
+		...(basis && { thresholdBasis: basis }),
 		...(older.length > 0 && { olderThresholds: older })
 	};
 }

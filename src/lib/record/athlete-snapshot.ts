@@ -3,6 +3,7 @@ import type { Athlete } from './record-schema';
 
 const kept = [
 	'thresholdBpm',
+	'thresholdBasis',
 	'measuredMaxBpm',
 	'slowingMedicine',
 	'sex',

@@ -1,7 +1,7 @@
 import type { Athlete } from './record-schema';
 
 const groups = [
-	['thresholdBpm', 'thresholdDate', 'thresholdSource'],
+	['thresholdBpm', 'thresholdDate', 'thresholdSource', 'thresholdBasis'],
 	['restBpm', 'restDate', 'restPosture']
 ] as const satisfies readonly (readonly (keyof Athlete)[])[];
 
@@ -23,7 +23,8 @@ export function mergedCard(kept: Athlete, other: Athlete): Athlete {
 		thresholds.push({
 			bpm: other.thresholdBpm,
 			...(other.thresholdDate && { date: other.thresholdDate }),
-			...(other.thresholdSource && { source: other.thresholdSource })
+			...(other.thresholdSource && { source: other.thresholdSource }),
+			...(other.thresholdBasis && { basis: other.thresholdBasis })
 		});
 	if (thresholds.length > 0)
 		card.olderThresholds = thresholds.toSorted((one, two) => ((one.date ?? '') < (two.date ?? '') ? -1 : 1));

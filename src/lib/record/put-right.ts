@@ -52,19 +52,19 @@ export function headPutRight(head: RecordHead, edit: Edit): RecordHead {
  * @param day YYYY-MM-DD
  */
 export function cardOn(card: Athlete, day: string): ToldLater {
-	const { olderThresholds = [], thresholdBpm, thresholdDate, weights = [], restDate } = card;
+	const { olderThresholds = [], thresholdBpm, thresholdDate, thresholdBasis, weights = [], restDate } = card;
 	const thresholds = [
 		...olderThresholds,
-		...(thresholdBpm === undefined ? [] : [{ bpm: thresholdBpm, date: thresholdDate }])
+		...(thresholdBpm === undefined ? [] : [{ bpm: thresholdBpm, date: thresholdDate, basis: thresholdBasis }])
 	].filter(({ date }) => date === undefined || date <= day);
 	const held = thresholds.toSorted((a, b) => ((a.date ?? '') < (b.date ?? '') ? -1 : 1)).at(-1);
 	const weighed = weights.filter(({ date }) => date <= day).at(-1);
 	const { athleteId: _id, name: _name, ...numbers } = snapshotOf(card, Number(day.slice(0, 4)));
-	const { thresholdBpm: _threshold, weightKg, restBpm, ...steady } = numbers;
+	const { thresholdBpm: _threshold, thresholdBasis: _basis, weightKg, restBpm, ...steady } = numbers;
 	const kg = weights.length > 0 ? weighed?.kg : weightKg;
 	return {
 		...steady,
-		...(held && { thresholdBpm: held.bpm }),
+		...(held && { thresholdBpm: held.bpm, ...(held.basis && { thresholdBasis: held.basis }) }),
 		...(kg !== undefined && { weightKg: kg }),
 		...(restBpm !== undefined && (!restDate || restDate <= day) && { restBpm })
 	};

@@ -1,13 +1,20 @@
 import * as v from 'valibot';
 import { longestKeptMs } from './limits';
 import { plainIssue } from './plain-issue';
-import { recordVersion } from './record';
+import {
+	recordVersion,
+	type AthleteSnapshot,
+	type CornerEvent,
+	type RecordEdit,
+	type RecordHead,
+	type StrapChange,
+	type ToldLater
+} from './record';
 import { allSounds } from '$lib/bell/sound';
-import { amendmentKinds, mostAmendments } from '$lib/rounds/amendment';
+import { thresholdBases, type ThresholdBasis } from '$lib/physiology/threshold';
+import { amendmentKinds, mostAmendments, type Amendment } from '$lib/rounds/amendment';
 import type { Entrant, JournalEntry, SessionStart } from './journal';
-import type { AthleteSnapshot, CornerEvent, RecordEdit, RecordHead, StrapChange, ToldLater } from './record';
 import type { BellSettings } from '$lib/bell/settings';
-import type { Amendment } from '$lib/rounds/amendment';
 import { activitySchema, planSchema, postureSchema } from '$lib/rounds/plan-schema';
 
 // Bounds here are wider than those of the forms: they keep out what would hang or mislead the page, and a
@@ -25,6 +32,8 @@ export interface Athlete {
 	/** The day the threshold was found, YYYY-MM-DD. */
 	thresholdDate?: string;
 	thresholdSource?: 'typed' | 'run';
+	/** Which reading of the run was kept; absent where it was typed or nobody noted it. */
+	thresholdBasis?: ThresholdBasis;
 	/** Thresholds that held before, oldest first. */
 	olderThresholds?: DatedThreshold[];
 	/** A measured maximum, never an estimate. */
@@ -70,6 +79,7 @@ export interface DatedThreshold {
 	/** YYYY-MM-DD; absent where nobody noted it. */
 	date?: string;
 	source?: 'typed' | 'run';
+	basis?: ThresholdBasis;
 }
 
 export { planSchema };
@@ -133,6 +143,7 @@ const bodyMembers = {
 
 const numberMembers = {
 	thresholdBpm: v.optional(bpmSchema),
+	thresholdBasis: v.optional(v.picklist(thresholdBases)),
 	measuredMaxBpm: v.optional(bpmSchema),
 	ageYears: v.optional(wholeBetween(0, 130)),
 	slowingMedicine: v.optional(v.literal(true)),
@@ -154,6 +165,7 @@ export const athleteSchema = shape<Athlete>({
 	thresholdBpm: v.optional(bpmSchema),
 	thresholdDate: v.optional(v.pipe(v.string(), v.isoDate())),
 	thresholdSource: v.optional(v.picklist(['typed', 'run'])),
+	thresholdBasis: v.optional(v.picklist(thresholdBases)),
 	measuredMaxBpm: v.optional(bpmSchema),
 	slowingMedicine: v.optional(v.literal(true)),
 	...bodyMembers,
@@ -170,7 +182,8 @@ export const athleteSchema = shape<Athlete>({
 			shape<DatedThreshold>({
 				bpm: bpmSchema,
 				date: v.optional(daySchema),
-				source: v.optional(v.picklist(['typed', 'run']))
+				source: v.optional(v.picklist(['typed', 'run'])),
+				basis: v.optional(v.picklist(thresholdBases))
 			})
 		)
 	),
@@ -211,6 +224,7 @@ export const recordEditSchema = shape<RecordEdit>({
 	note: v.optional(v.string()),
 	effort: v.optional(between(0, 10)),
 	feeling: v.optional(v.picklist(['emptied', 'something left', 'far too easy'])),
+	distanceKm: v.optional(between(0, 100)),
 	posture: v.optional(postureSchema),
 	roundEfforts: v.optional(v.record(v.pipe(v.string(), v.regex(/^\d{1,4}$/)), between(0, 10))),
 	gloveOz: v.optional(between(0, 32)),

@@ -1,3 +1,4 @@
+import type { ThresholdBasis } from '$lib/physiology/threshold';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { Activity, Plan, Posture } from '$lib/rounds/plan';
 
@@ -9,6 +10,8 @@ export interface AthleteSnapshot {
 	athleteId: string;
 	name: string;
 	thresholdBpm?: number;
+	/** Which reading of a threshold run it is; absent where it was typed or nobody noted it. */
+	thresholdBasis?: ThresholdBasis;
 	/** A measured maximum, never an estimate. */
 	measuredMaxBpm?: number;
 	/** This year less the year of birth: true to within a year. */
@@ -116,6 +119,8 @@ export interface RecordEdit {
 	effort?: number;
 	/** How a threshold run ended. */
 	feeling?: 'emptied' | 'something left' | 'far too easy';
+	/** How far a threshold run was, warm-up left out, km. */
+	distanceKm?: number;
 	/** How the rests were spent. */
 	posture?: Posture;
 	/** How hard single rounds felt, 0 to 10, by their number. */

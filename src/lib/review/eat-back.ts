@@ -1,11 +1,11 @@
 import type { Answer } from '$lib/physiology/answer';
-import type { Range } from '$lib/physiology/range';
+import { atHighEnd, type Range } from '$lib/physiology/range';
 import { isAdultHere } from '$lib/physiology/weight';
 import type { SessionRecord } from '$lib/record/record';
 import type { Athlete } from '$lib/record/record-schema';
 import { sessionNetKcal } from './session-energy';
 
-/** Net kcal to eat on top of the day, or why no figure is given. */
+/** Net kcal to eat on top of the day, the high end as the figure; or why no figure is given. */
 export type EatBack = Answer<Range>;
 
 /**
@@ -33,10 +33,14 @@ export function notCounted(athlete: Athlete, year: number): string | undefined {
 export function eatBackOf(record: SessionRecord, athlete: Athlete, year: number): EatBack | undefined {
 	const { practice, plan } = record.head;
 	if (athlete.hidesFuel || practice || plan.activity === 'rest') return undefined;
-	const reason = notCounted(athlete, year);
-	if (reason !== undefined) return { reason };
+	const uncounted = notCounted(athlete, year);
+	if (uncounted !== undefined) return { reason: uncounted };
 	const ageYears = athlete.birthYear === undefined ? undefined : year - athlete.birthYear;
-	return sessionNetKcal(record, athlete.dailyActivity ?? 'sitting', { ...athlete, ageYears });
+	const { value, reason } = sessionNetKcal(record, athlete.dailyActivity ?? 'sitting', {
+		...athlete,
+		ageYears
+	});
+	return value ? { value: atHighEnd(value) } : { reason };
 }
 
 // US Department of Agriculture, FoodData Central, SR Legacy: bananas, raw, 89 kcal in 100 g; rice, white,

@@ -2,7 +2,7 @@ import { availabilityBand, availabilityOf, daysUnderFloor } from '$lib/physiolog
 import { budgetOf, type EnergyBudget } from '$lib/physiology/energy-budget';
 import { fatFreeMassOf, type FatFreeMass } from '$lib/physiology/fat-free-mass';
 import { planPathOf, type PlanWeek } from '$lib/physiology/plan-path';
-import { sumOf, type Range } from '$lib/physiology/range';
+import { atHighEnd, sumOf, type Range } from '$lib/physiology/range';
 import {
 	isAdultHere,
 	judgeGoal,
@@ -83,7 +83,7 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 	const activity = athlete.dailyActivity ?? 'sitting';
 	const isAdult = isAdultHere(facts);
 	const onDay = (date: string) => sessions.filter((one) => one.date === date);
-	const costOf = (date: string) => sumOf(onDay(date).flatMap(({ net }) => net ?? []));
+	const costOf = (date: string) => atHighEnd(sumOf(onDay(date).flatMap(({ net }) => net ?? [])));
 	/** One session of unknown cost makes a day's cost unknown: a sum without it would read too low. */
 	const isCostKnown = (date: string) => onDay(date).every(({ net }) => net);
 	const cost = costOf(today);

@@ -81,3 +81,10 @@ export function isPausedMiddle(phase: Phase, s: number): boolean {
 	}
 	return middleMs < (phase.pauses[low - 1]?.toMs ?? -Infinity);
 }
+
+/** Whole seconds of a phase, pauses left out. */
+export function workedS(phase: Phase): number {
+	let worked = 0;
+	for (let s = 0; s < lengthS(phase); s++) if (!isPausedMiddle(phase, s)) worked++;
+	return worked;
+}

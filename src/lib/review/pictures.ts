@@ -1,7 +1,10 @@
 import { secondsOf, type Seconds } from '$lib/physiology/grid';
-import type { PhaseKind } from '$lib/rounds/timeline';
+import { overSpells } from '$lib/physiology/over-spells';
+import type { Phase, PhaseKind } from '$lib/rounds/timeline';
+import type { Reading } from '$lib/record/columns';
 import { heardIn } from './heard';
 import type { SessionRecord } from '$lib/record/record';
+import { secondsOfPhase, workRoundOf } from './phase-times';
 import { assertMeasurable, livedPhases, type Summary } from './summary';
 
 /** What the pictures of a review draw, in seconds of elapsed time. */
@@ -13,6 +16,8 @@ export interface SessionPictures {
 		startS: number;
 		endS: number;
 		pauses: { fromS: number; toS: number }[];
+		/** Where work stood over the threshold: the seconds of the round's row, to the second. */
+		spells: { fromS: number; toS: number; inBurst: boolean }[];
 	}[];
 	rests: { round: number; bellBpm: number; points: { s: number; bpm: number | null }[]; drop60?: number }[];
 }
@@ -29,15 +34,16 @@ export function picturesOf(record: SessionRecord, summary: Summary): SessionPict
 	const points = (seconds: Seconds) => Array.from(seconds, orNull);
 	return {
 		points: points(secondsOf(readings, 0, head.endedMs / 1000)).map((bpm, tS) => ({ tS, bpm })),
-		phases: livedPhases(head).map(({ kind, round, startMs, endMs, pauses }) => ({
-			kind,
-			round,
-			startS: startMs / 1000,
-			endS: endMs / 1000,
-			pauses: pauses.map(({ fromMs, toMs }) => ({
+		phases: livedPhases(head).map((phase) => ({
+			kind: phase.kind,
+			round: phase.round,
+			startS: phase.startMs / 1000,
+			endS: phase.endMs / 1000,
+			pauses: phase.pauses.map(({ fromMs, toMs }) => ({
 				fromS: fromMs / 1000,
 				toS: Math.min(toMs, head.endedMs) / 1000
-			}))
+			})),
+			spells: spellsOf(readings, phase, head.athlete.thresholdBpm)
 		})),
 		rests: summary.rounds.flatMap(({ round, rest }) =>
 			// One that was cut off at once leaves nothing to draw.
@@ -53,4 +59,13 @@ export function picturesOf(record: SessionRecord, summary: Summary): SessionPict
 					}
 		)
 	};
+}
+
+/** On the round's own grid, because its seconds begin at the bell and not with those of the session. */
+function spellsOf(readings: readonly Reading[], phase: Phase, thresholdBpm: number | undefined) {
+	if (thresholdBpm === undefined || phase.kind !== 'work') return [];
+	const bellS = phase.startMs / 1000;
+	return overSpells(secondsOfPhase(readings, phase), workRoundOf(phase), thresholdBpm).map(
+		({ startS, endS, inBurst }) => ({ fromS: bellS + startS, toS: bellS + endS, inBurst })
+	);
 }

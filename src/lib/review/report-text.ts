@@ -12,6 +12,7 @@ import {
 } from './progress';
 import type { RecordEdit, RecordHead } from '$lib/record/record';
 import type { Summary } from './summary';
+import { thresholdWords } from './threshold-words';
 import type { WeightScale } from './weight-scale';
 import { beats, clockWords } from './words';
 
@@ -54,7 +55,7 @@ export function sessionText(
 		dropLine(summary),
 		summary.overS === undefined
 			? 'Over threshold: unknown, no threshold is known.'
-			: `Over threshold (${Math.round(head.athlete.thresholdBpm ?? 0)}): ${clockWords(summary.overS * 1000)} of ${clockWords(summary.workS * 1000)} of work.`,
+			: `Over threshold (${thresholdWords(head.athlete)}): ${clockWords(summary.overS * 1000)} of ${clockWords(summary.workS * 1000)} of work.`,
 		summary.peakBpm === undefined
 			? 'Peak: unknown, no clean signal.'
 			: `Peak: ${beats(summary.peakBpm)} beats a minute.`

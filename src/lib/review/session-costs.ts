@@ -1,7 +1,7 @@
 import type { Answer } from '$lib/physiology/answer';
 import { energyOf, type EnergyEstimate } from '$lib/physiology/energy';
 import type { EnergyActivity } from '$lib/physiology/energy-regression';
-import { secondsOf, type Seconds } from '$lib/physiology/grid';
+import { secondsOf } from '$lib/physiology/grid';
 import { timeInBands, type TimeInBands } from '$lib/physiology/intensity';
 import { banisterLoad } from '$lib/physiology/load';
 import { higherMaximum, maxHeartRateFromAge } from '$lib/physiology/max-heart-rate';
@@ -9,7 +9,7 @@ import { metEnergyKJ, metOf, type MetActivity } from '$lib/physiology/met';
 import type { Activity } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
-import { isPausedMiddle, secondsOfPhase } from './phase-times';
+import { isPausedMiddle, secondsOfPhase, workedS, workRoundOf } from './phase-times';
 import type { RecordHead } from '$lib/record/record';
 
 /** What a session cost and where its work lay. A reason stands wherever a figure is missing. */
@@ -20,6 +20,8 @@ export interface SessionCosts {
 	energy: Answer<EnergyEstimate>;
 	/** The work alone by the published equivalent of its activity: a check that knows nothing of the heart. */
 	metWorkKJ: Answer<number>;
+	/** The same by the compendium, where a value measured in boxers is taken before it. */
+	compendiumWorkKJ?: number;
 	/** Banister's impulse over the whole session. */
 	load: Answer<number>;
 	/** The maximum that the load stands on was estimated from age, with an error of about 10 bpm. */
@@ -35,14 +37,22 @@ const metActivities: Record<Activity, MetActivity | undefined> = {
 	sparring: 'sparring',
 	skipping: 'skipping rope, moderate',
 	circuit: undefined,
-	running: 'jogging',
+	running: undefined,
 	rest: undefined
 };
 
 /** Which range of the regression an activity takes. */
 export function energyActivityOf(activity: Activity): EnergyActivity {
-	if (activity === 'running') return 'running';
-	return activity === 'rest' ? 'other' : 'boxing';
+	switch (activity) {
+		case 'bag':
+		case 'shadow boxing':
+		case 'pads':
+		case 'sparring':
+		case 'running':
+			return activity;
+		default:
+			return 'other';
+	}
 }
 
 /** The costs of a record, from its readings and the athlete's numbers as they were that day. */
@@ -53,7 +63,12 @@ export function costsOf(
 ): SessionCosts {
 	const { athlete, plan, joinedMs = 0, endedMs } = head;
 	const whole = secondsOf(readings, joinedMs, (endedMs - joinedMs) / 1000);
-	const work = workSecondsOf(readings, phases);
+	const boxed = phases.filter(({ kind }) => kind === 'work');
+	const workS = boxed.reduce((sum, phase) => sum + workedS(phase), 0);
+	const work = boxed.map((phase) => ({
+		seconds: secondsOfPhase(readings, phase),
+		round: workRoundOf(phase)
+	}));
 	const estimatedMax =
 		athlete.ageYears === undefined ? undefined : maxHeartRateFromAge(athlete.ageYears)?.bpm;
 	const load = banisterLoad(whole, {
@@ -62,16 +77,13 @@ export function costsOf(
 		maxBpm: athlete.measuredMaxBpm ?? estimatedMax
 	});
 	return {
-		bands:
-			athlete.thresholdBpm === undefined
-				? undefined
-				: timeInBands(work, 0, work.length, athlete.thresholdBpm),
+		bands: athlete.thresholdBpm === undefined ? undefined : timeInBands(work, athlete.thresholdBpm),
 		energy: energyOf(
 			whole,
 			{ ...athlete, vo2Max: athlete.vo2max },
 			{ activity: energyActivityOf(plan.activity) }
 		),
-		metWorkKJ: metWork(plan.activity, work.length / 60, athlete.weightKg),
+		...metWork(plan.activity, workS / 60, athlete.weightKg),
 		load: load.value ? { value: load.value.load } : load,
 		isMaxEstimated: athlete.measuredMaxBpm === undefined,
 		higherMaxBpm:
@@ -79,20 +91,24 @@ export function costsOf(
 	};
 }
 
-/** All seconds of work one behind the other, pauses left out. */
-function workSecondsOf(readings: readonly Reading[], phases: readonly Phase[]): Seconds {
-	return Float64Array.from(
-		phases
-			.filter(({ kind }) => kind === 'work')
-			.flatMap((phase) => [...secondsOfPhase(readings, phase).filter((_, s) => !isPausedMiddle(phase, s))])
-	);
-}
-
-function metWork(activity: Activity, minutes: number, weightKg: number | undefined): Answer<number> {
+function metWork(
+	activity: Activity,
+	minutes: number,
+	weightKg: number | undefined
+): Pick<SessionCosts, 'metWorkKJ' | 'compendiumWorkKJ'> {
+	const without = (reason: string) => ({ metWorkKJ: { reason } });
 	const name = metActivities[activity];
-	if (!name) return { reason: `No published value stands for "${activity}".` };
-	if (weightKg === undefined) return { reason: 'The body mass is not given: enter it.' };
+	if (activity === 'running')
+		return without('What running costs hangs on its pace, and the pace is not known.');
+	if (!name) return without(`No published value stands for "${activity}".`);
+	if (weightKg === undefined) return without('The body mass is not given: enter it.');
 	const { value, reason } = metOf(name);
-	const kJ = value && metEnergyKJ(value.met, minutes, weightKg);
-	return kJ === undefined ? { reason: reason ?? 'The body mass is outside 20 to 250 kg.' } : { value: kJ };
+	if (!value) return without(reason);
+	const kJ = metEnergyKJ(value.met, minutes, weightKg);
+	if (kJ === undefined) return without('The body mass is outside 20 to 250 kg.');
+	const compendiumKJ = value.compendium && metEnergyKJ(value.compendium.met, minutes, weightKg);
+	return {
+		metWorkKJ: { value: kJ },
+		...(compendiumKJ !== undefined && { compendiumWorkKJ: compendiumKJ })
+	};
 }

@@ -3,7 +3,7 @@ import { energyOf } from '$lib/physiology/energy';
 import { netSessionKcal, type DailyActivity } from '$lib/physiology/energy-budget';
 import { secondsOf } from '$lib/physiology/grid';
 import type { Range } from '$lib/physiology/range';
-import { kJPerKcal } from '$lib/physiology/resting-expenditure';
+import { kJPerKcal, type RestingFacts } from '$lib/physiology/resting-expenditure';
 import { heardIn } from './heard';
 import { longestMeasuredMs } from '$lib/record/limits';
 import type { SessionRecord } from '$lib/record/record';
@@ -16,7 +16,7 @@ import { energyActivityOf } from './session-costs';
 export function sessionNetKcal(
 	record: SessionRecord,
 	activity: DailyActivity,
-	now: { sex?: 'male' | 'female'; weightKg?: number; heightCm?: number; ageYears?: number }
+	now: RestingFacts
 ): Answer<Range> {
 	const { head } = record;
 	if (head.endedMs > longestMeasuredMs)
@@ -30,6 +30,7 @@ export function sessionNetKcal(
 			weightKg: athlete.weightKg ?? now.weightKg,
 			heightCm: athlete.heightCm ?? now.heightCm,
 			ageYears: athlete.ageYears ?? now.ageYears,
+			bodyFatPercent: now.bodyFatPercent,
 			vo2Max: athlete.vo2max,
 			measuredMaxBpm: athlete.measuredMaxBpm,
 			slowingMedicine: athlete.slowingMedicine

@@ -18,6 +18,7 @@ import {
 	livedFrom,
 	pausedNearBell,
 	secondsOfPhase,
+	workedS,
 	workRoundOf
 } from './phase-times';
 import type { RecordHead, SessionRecord } from '$lib/record/record';
@@ -184,12 +185,6 @@ function highestOf(rates: Iterable<number>): number | undefined {
 	let highest: number | undefined;
 	for (const rate of rates) if (highest === undefined || rate > highest) highest = rate;
 	return highest;
-}
-
-function workedS(phase: Phase): number {
-	let worked = 0;
-	for (let s = 0; s < lengthS(phase); s++) if (!isPausedMiddle(phase, s)) worked++;
-	return worked;
 }
 
 function roundSummary(

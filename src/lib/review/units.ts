@@ -34,6 +34,14 @@ export const heightField = {
 	stored: (typed: number, units: Units) => (units === 'metric' ? typed : typed * cmPerInch)
 };
 
+const kmPerMile = 1.609344;
+
+/** The same for a distance: kilometres or miles. */
+export const distanceField = {
+	shown: (km: number, units: Units) => (units === 'metric' ? km : Math.round((km / kmPerMile) * 100) / 100),
+	stored: (typed: number, units: Units) => (units === 'metric' ? typed : typed * kmPerMile)
+};
+
 function oneDecimal(value: number): string {
 	return String(Math.round(value * 10) / 10);
 }

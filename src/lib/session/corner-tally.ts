@@ -1,4 +1,5 @@
 import { entryOf, secondsOf } from '$lib/physiology/grid';
+import { BandCounter, type TimeInBands } from '$lib/physiology/intensity';
 import {
 	OverThresholdCounter,
 	plannedWorkOf,
@@ -7,11 +8,10 @@ import {
 } from '$lib/physiology/over-threshold';
 import { hardFrom, type RestMeasure } from '$lib/physiology/recovery';
 import { beforeBellS, RestTaken } from '$lib/physiology/rest-taken';
-import type { Activity, PlanKind } from '$lib/rounds/plan';
+import type { PlanKind } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
 import { Newest } from '$lib/review/heard';
-import { LiveCosts } from './live-costs';
 import { LiveGuided } from './live-guided';
 import { LiveRest, type RestView } from './live-rest';
 import {
@@ -46,7 +46,6 @@ export interface LiveRound {
 /** Whose seconds are counted, and of what. */
 export interface Counted {
 	athlete: AthleteSnapshot;
-	activity: Activity;
 	/** Elapsed ms at which the athlete joined in mid-session. */
 	joinedMs?: number;
 	/** Of a guided measurement. */
@@ -55,7 +54,7 @@ export interface Counted {
 
 /**
  * Counts what the seconds of one athlete come to, by the functions that measure the record: over the threshold, the
- * rest being taken, costs. Everything is carried forward second by second; nothing here grows with the session but
+ * rest being taken, bands. Everything is carried forward second by second; nothing here grows with the session but
  * the list of rounds.
  */
 export class CornerTally {
@@ -66,11 +65,10 @@ export class CornerTally {
 	#phase: Phase | undefined;
 	/** Whole seconds of the present phase that have gone by. */
 	#countedS = 0;
-	/** Whole seconds since Start, or since joining. */
-	#wholeS = 0;
 	#counter: OverThresholdCounter | undefined;
 	#rest: LiveRest | undefined;
-	#costs: LiveCosts;
+	/** Absent without a threshold. */
+	#bands: BandCounter | undefined;
 	#guided: LiveGuided | undefined;
 	#rounds: LiveRound[] = [];
 	/** Elapsed ms from which on the strap has been the one that is worn now. */
@@ -83,7 +81,8 @@ export class CornerTally {
 	restEndedMs: number | undefined;
 
 	constructor(private readonly counted: Counted) {
-		this.#costs = new LiveCosts(counted.athlete, counted.activity);
+		const { thresholdBpm } = counted.athlete;
+		this.#bands = thresholdBpm === undefined ? undefined : new BandCounter(thresholdBpm);
 		this.#guided = counted.kind && new LiveGuided(counted.kind);
 	}
 
@@ -91,8 +90,9 @@ export class CornerTally {
 		return this.#rounds;
 	}
 
-	get costs(): LiveCosts {
-		return this.#costs;
+	/** Seconds of work so far by share of the threshold; absent without one. */
+	get bands(): TimeInBands | undefined {
+		return this.#bands?.bands(this.#counter?.row);
 	}
 
 	get guided(): LiveGuided | undefined {
@@ -107,10 +107,9 @@ export class CornerTally {
 		copy.#ring = [...this.#ring];
 		copy.#phase = this.#phase;
 		copy.#countedS = this.#countedS;
-		copy.#wholeS = this.#wholeS;
 		copy.#counter = this.#counter?.copy();
 		copy.#rest = this.#rest?.copy();
-		copy.#costs = this.#costs.copy();
+		copy.#bands = this.#bands?.copy();
 		copy.#guided = this.#guided?.copy();
 		copy.#rounds = this.#rounds.map((round) => ({ ...round }));
 		copy.#ofStrapFromMs = this.#ofStrapFromMs;
@@ -149,22 +148,12 @@ export class CornerTally {
 		onWork?: (over: OverNow, endMs: number, isNewest: boolean) => void
 	): void {
 		const lived = this.#lived(timeline);
-		// What comes after the last bell is none of the session's.
-		this.#countWhole(Math.min(nowMs, lived.at(-1)?.endMs ?? nowMs));
 		for (const phase of lived) {
 			if (phase.startMs > nowMs) break;
 			if (this.#phase && phase.startMs < this.#phase.startMs) continue;
 			if (!this.#phase || !isSamePhase(this.#phase, phase)) this.#enter(phase);
 			this.#phase = phase;
 			this.#count(Math.min(nowMs, phase.endMs), lived, onWork);
-		}
-	}
-
-	#countWhole(untilMs: number): void {
-		const { joinedMs = 0 } = this.counted;
-		for (; joinedMs + (this.#wholeS + 1) * 1000 <= untilMs; this.#wholeS++) {
-			const endMs = joinedMs + (this.#wholeS + 1) * 1000;
-			this.#costs.push(entryOf(this.#newest.before(endMs), endMs));
 		}
 	}
 
@@ -183,6 +172,7 @@ export class CornerTally {
 		if (neverWas && isRest(before)) this.restView = undefined;
 		else if (before && isRest(before)) this.restEndedMs = phase.startMs;
 		this.#countedS = 0;
+		if (this.#counter) this.#bands?.close(this.#counter.row);
 		this.#counter = undefined;
 		this.#rest = undefined;
 		this.overNow = undefined;
@@ -229,9 +219,10 @@ export class CornerTally {
 			if (phase.kind !== 'work') continue;
 			const bpm = entryOf(this.#newest.before(beforeMs), endMs);
 			this.#guided?.take(s, bpm);
-			if (!isPausedMiddle(phase, s)) this.#costs.pushWork(bpm);
 			this.overNow = this.#counter?.take(bpm, s, workRoundOf(phase));
-			if (this.overNow) onWork?.(this.overNow, endMs, s === reachedS - 1);
+			if (!this.overNow) continue;
+			this.#bands?.push(bpm);
+			onWork?.(this.overNow, endMs, s === reachedS - 1);
 		}
 		const round = this.#rounds.at(-1);
 		if (round && this.#counter) round.over = this.#counter.row;

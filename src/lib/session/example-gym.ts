@@ -12,6 +12,7 @@ import { practiceEffort } from './practice-effort';
 import { recordVersion, type RecordEdit } from '$lib/record/record';
 import type { Athlete } from '$lib/record/record-schema';
 import { measured } from '$lib/review/summary';
+import { beats } from '$lib/review/words';
 
 const dayMs = 86_400_000;
 const weeks = 13;
@@ -111,7 +112,13 @@ export async function exampleGym(
 				});
 				const { guided } = record.summary ?? {};
 				if (guided?.thresholdBpm !== undefined)
-					now = withThreshold(now, guided.thresholdBpm, dayOf(new Date(startedMs)), 'run');
+					now = withThreshold(
+						now,
+						beats(guided.thresholdBpm),
+						dayOf(new Date(startedMs)),
+						'run',
+						'mean less 5 %'
+					);
 				if (guided?.restBpm !== undefined)
 					now = {
 						...now,

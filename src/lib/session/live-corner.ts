@@ -1,10 +1,10 @@
 import { pulseRule } from '$lib/bell/pulse-rule';
 import { ContactTrial, isUsable } from '$lib/physiology/grid';
+import type { TimeInBands } from '$lib/physiology/intensity';
 import type { Phase } from '$lib/rounds/timeline';
 import { oldBeatMs, type Reading } from '$lib/record/columns';
 import { CornerTally, type Counted, type LiveRound } from './corner-tally';
 import { withoutContact } from '$lib/review/heard';
-import type { CostsSoFar } from './live-costs';
 import type { LiveGuided } from './live-guided';
 import type { RestView } from './live-rest';
 import type { AthleteSnapshot } from '$lib/record/record';
@@ -59,8 +59,9 @@ export class LiveCorner {
 		return this.#tally.overNow?.overForS ?? 0;
 	}
 
-	get costs(): CostsSoFar {
-		return this.#tally.costs.soFar;
+	/** Seconds of work so far by share of the threshold; absent without one. */
+	get bands(): TimeInBands | undefined {
+		return this.#tally.bands;
 	}
 
 	get rounds(): readonly LiveRound[] {

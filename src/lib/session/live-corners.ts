@@ -35,7 +35,6 @@ export class LiveCorners {
 		if (!known) return;
 		const live = new LiveCorner({
 			athlete: known.entrant.athlete,
-			activity: this.plan.activity,
 			joinedMs: known.joinedMs,
 			kind: this.plan.kind
 		});

@@ -1,4 +1,5 @@
 import type { Strap } from '$lib/gatt/strap';
+import type { TimeInBands } from '$lib/physiology/intensity';
 import type { OverThreshold } from '$lib/physiology/over-threshold';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { PlanKind } from '$lib/rounds/plan';
@@ -6,7 +7,6 @@ import { isPausedAt, ranMs, remainingMs, type Phase } from '$lib/rounds/timeline
 import type { GuidedView } from './live-guided';
 import type { LiveRound } from './corner-tally';
 import type { LiveCorner } from './live-corner';
-import type { CostsSoFar } from './live-costs';
 import type { RestView } from './live-rest';
 import { isRest } from '$lib/review/phase-times';
 import type { CornerSoFar } from '$lib/record/record-builder';
@@ -41,7 +41,8 @@ export interface CornerView {
 	lastRest?: RestView;
 	rounds: readonly LiveRound[];
 	ignoresContact: boolean;
-	costs: CostsSoFar;
+	/** Seconds of work so far by share of the threshold; absent without one. */
+	bands?: TimeInBands;
 }
 
 /** What the screen shows at one moment: everything derived, nothing kept. */
@@ -102,7 +103,7 @@ function cornerView(
 		lastRest: !isResting && isFresh ? restView : undefined,
 		rounds: [...corner.rounds],
 		ignoresContact: corner.ignoresContact,
-		costs: corner.costs
+		bands: corner.bands
 	};
 }
 

@@ -86,7 +86,7 @@ const energySchema = shape<NonNullable<Costs['energy']['value']>>({
 	countedS: finite,
 	coverage: finite,
 	method: v.picklist(['Keytel', 'Keytel with VO2max']),
-	restingMethod: v.picklist(['Mifflin-St Jeor', 'Cunningham', 'Schofield', 'one MET']),
+	restingMethod: v.picklist(['ten Haaf', 'Mifflin-St Jeor', 'Schofield', 'one MET']),
 	cautions: v.array(v.string())
 });
 
@@ -95,13 +95,15 @@ const costsSchema = shape<Costs>({
 		v.object({
 			easy: finite,
 			working: finite,
-			'near the line': finite,
-			'over the line': finite,
+			'near threshold': finite,
+			'over threshold': finite,
+			'closing burst': finite,
 			unknown: finite
 		})
 	),
 	energy: answer(energySchema),
 	metWorkKJ: answer(finite),
+	compendiumWorkKJ: ifKnown,
 	load: answer(finite),
 	isMaxEstimated: v.boolean(),
 	higherMaxBpm: ifKnown

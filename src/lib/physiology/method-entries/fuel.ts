@@ -3,7 +3,7 @@ import { activityFactors, budgetOf, netSessionKcal } from '../energy-budget';
 import { deurenbergFatPercent, fatFreeMassOf } from '../fat-free-mass';
 import type { MethodEntry } from '../method-entry';
 import { planPathOf } from '../plan-path';
-import type { Range } from '../range';
+import { atHighEnd, type Range } from '../range';
 import { deepestDeficit, judgeGoal, kcalPerKg, medianWeight, type WeightFacts } from '../weight';
 import { youthExpenditureKcal, youthNeedOf } from '../youth-energy';
 import { answered, known } from './examples';
@@ -23,10 +23,10 @@ export const fuelMethods: readonly MethodEntry[] = [
 		id: 'energy-budget',
 		title: 'Energy of a day',
 		theme: 'fuel and weight',
-		measures: ['budgetOf', 'netSessionKcal'],
+		measures: ['budgetOf', 'netSessionKcal', 'atHighEnd'],
 		plain:
 			'About what an adult uses in a day: lying still, ordinary life on top, and what training adds. A session counts without what the same time would have cost anyway, so nothing is counted twice.',
-		formula: `kcal/day = resting expenditure × factor + net cost of the sessions\nfactor: ${factorLines}\nnet = gross - resting expenditure over the same time × factor, at least 0\nlow and high: resting expenditure ± 10 %, each with the unfavourable factor and session`,
+		formula: `kcal/day = resting expenditure × factor + net cost of the sessions\nfactor: ${factorLines}\nnet = gross - resting expenditure over the same time × factor, at least 0\nlow and high: resting expenditure ± 10 %, each with the unfavourable factor and session\nshown and eaten by: the sessions at their high end`,
 		example: () => {
 			const restingKcal = answered(budgetOf(man, 'sitting', [])).resting.value / 24;
 			const session = netSessionKcal({ low: 400, value: 500, high: 600 }, restingKcal, 'sitting');
@@ -55,16 +55,15 @@ export const fuelMethods: readonly MethodEntry[] = [
 		theme: 'fuel and weight',
 		measures: ['availabilityOf', 'availabilityBand', 'daysUnderFloor'],
 		plain:
-			'What food leaves for the body once training is paid: for the heart, bones, hormones and healing. It is told for each kilogram that is not fat. A day without a food entry is unknown, not zero.',
+			'What food leaves for the body once training is paid: for the heart, bones, hormones and healing. It is told for each kilogram that is not fat. A day without a food entry is unknown, not zero. What training cost is taken at its high end.',
 		formula: `availability (kcal/kg/day) = (eaten - net cost of training) / fat-free mass (kg)\nunder 30 low, under ${availabilityFloor} under the floor, under 45 reduced, from 45 in balance\nworth a word: 3 or more known days in a row under ${availabilityFloor}, up to the newest`,
 		example: () => {
-			const available = known(
-				availabilityOf(2400, { low: 600, value: 700, high: 800 }, { low: 48, value: 50, high: 52 })
-			);
+			const training = atHighEnd({ low: 600, value: 700, high: 800 });
+			const available = known(availabilityOf(2400, training, { low: 48, value: 50, high: 52 }));
 			return {
 				given:
 					'2400 kcal eaten, 600 to 800 kcal of training, 48 to 52 kg of fat-free mass. In another week the days read 44, 33, unknown, 31.',
-				steps: `(2400 - 700) / 50; the ends are ${ends(available, 1)}.`,
+				steps: `(2400 - 800) / 50; the ends are ${ends(available, 1)}.`,
 				result: `${available.value.toFixed(1)} kcal/kg/day: ${availabilityBand(available.value)}. In the other week ${daysUnderFloor([44, 33, undefined, 31])} days in a row under the floor`
 			};
 		},

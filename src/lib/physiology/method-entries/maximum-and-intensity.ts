@@ -13,14 +13,14 @@ export const intensityMethods: readonly MethodEntry[] = [
 		id: 'intensity',
 		title: 'Share of the threshold',
 		theme: 'intensity',
-		measures: ['bandOf', 'timeInBands'],
+		measures: ['bandOf', 'timeInBands', 'BandCounter'],
 		plain:
-			'How hard the work was, as a share of the threshold heart rate: easy, working, near the line, over the line. The seconds in each are added up.',
+			'How hard the work was, as a share of the threshold heart rate: easy, working, near threshold, over threshold. The seconds of work in each are added up. Over threshold are the seconds of "Time over the threshold" and no others, those in the closing burst apart.',
 		formula:
-			'share = rate / threshold\neasy under 80 %, working 80 to under 90 %, near the line 90 to under 100 %, over the line from 100 %',
+			'share = rate / threshold\neasy under 80 %, working 80 to under 90 %, near threshold from 90 %\nover threshold: above it, in a spell that counts; the closing burst apart; seconds above it outside such spells are near threshold',
 		example: () => ({
 			given: 'An athlete with a threshold of 170 bpm.',
-			result: [135, 136, 153, 170].map((bpm) => `${bpm} bpm ${known(bandOf(bpm, 170))}`).join(', ')
+			result: [135, 136, 153, 171].map((bpm) => `${bpm} bpm ${known(bandOf(bpm, 170))}`).join(', ')
 		}),
 		validRange: 'A known threshold. Seconds without a reading are counted apart, as unknown.',
 		error: 'That of the threshold: 8 bpm either way can move a rate into the next group.',
