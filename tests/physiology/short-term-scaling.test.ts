@@ -200,8 +200,8 @@ describe('scalingWindows', () => {
 		const firstMs = steady(1)[0]!.ms;
 		expect(windows.map((each) => each.fromMs)).toEqual(windows.map((_, i) => firstMs + 5000 * i));
 		expect(windows).toHaveLength(24);
-		for (const { fromMs, toMs, meanRateBpm, filledShare } of windows) {
-			expect([toMs - fromMs, filledShare]).toEqual([120_000, 0]);
+		for (const { fromMs, toMs, meanRateBpm, correctedShare } of windows) {
+			expect([toMs - fromMs, correctedShare]).toEqual([120_000, 0]);
 			expect(Math.abs(meanRateBpm - 150)).toBeLessThan(0.5);
 		}
 	});
@@ -241,7 +241,7 @@ describe('scalingWindows', () => {
 		expect(strip(windowsOf(later))).toEqual(strip(windowsOf(steady(5))));
 	});
 
-	it('fills an artefact in by as many beats as its time holds', () => {
+	it('reads the series put right: a missed beat put in, an extra one taken out', () => {
 		const beats = steady(6);
 		// One beat missed at 100, one counted twice at 200.
 		const spoilt = [
@@ -254,16 +254,16 @@ describe('scalingWindows', () => {
 		];
 		const [whole] = windowsOf(beats);
 		const [filled] = windowsOf(spoilt);
-		expect(filled!.filledShare).toBeCloseTo(3 / 300, 3);
+		expect(filled!.correctedShare).toBeCloseTo(3 / 300, 3);
 		expect(Math.abs(filled!.meanRateBpm - whole!.meanRateBpm)).toBeLessThan(0.3);
 		expect(Math.abs(filled!.alpha1! - whole!.alpha1!)).toBeLessThan(0.05);
 	});
 
-	it('withholds alpha-1 over 5 % filled in', () => {
+	it('withholds alpha-1 over 5 % put right', () => {
 		const missing = (every: number) =>
 			steady(7).map(({ ms, rrMs }, i) => ({ ms, rrMs: i % every === 9 ? 230 : rrMs }));
 		const shares = windowsOf(missing(18));
-		expect(shares[0]!.filledShare).toBeGreaterThan(0.05);
+		expect(shares[0]!.correctedShare).toBeGreaterThan(0.05);
 		expect(shares.every((each) => each.alpha1 === undefined)).toBe(true);
 		expect(windowsOf(missing(22)).every((each) => each.alpha1 !== undefined)).toBe(true);
 	});

@@ -124,6 +124,19 @@ describe('the result of a guided measurement', () => {
 		expect(guided?.rmssdMs).toBeCloseTo(40, 0);
 	});
 
+	it('says how many beats were bad, and measures RMSSD with them put right', () => {
+		// Every neighbour differs by 40, but for two beats that the strap missed.
+		const beat = (s: number) => (s % 2 ? 1000 : 1040);
+		const missed = (s: number) => (s === 101 || s === 201 ? [] : [s === 102 || s === 202 ? 2040 : beat(s)]);
+		const { guided } = summary(
+			restingPlan('lying'),
+			readings(300, () => 58, missed)
+		);
+		expect(guided?.badBeatShare).toBeCloseTo(2 / 298, 4);
+		expect(guided?.rmssdMs).toBeGreaterThan(39);
+		expect(guided?.rmssdMs).toBeLessThan(41);
+	});
+
 	it('joins no two intervals across a loss of signal, however short', () => {
 		// Steady before it and steady after it, so no neighbours differ: RMSSD 0 (Task Force 1996).
 		const all = readings(

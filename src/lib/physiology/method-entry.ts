@@ -31,3 +31,14 @@ export const explained = ({ measures: _, example, ...words }: MethodEntry): Expl
 	...words,
 	example: example()
 });
+
+/** What a test has found of an entry against something outside the project; a script writes them. */
+export interface OutsideCheck {
+	entryId: string;
+	/** The program, dataset or table, in words that end before the number of cases. */
+	against: string;
+	cases: number;
+	/** 0 where nothing but rounding lies between. */
+	largestDifference: number;
+	unit: string;
+}

@@ -114,6 +114,7 @@ const guidedSchema = shape<NonNullable<Summary['guided']>>({
 	meanBpm: ifKnown,
 	restBpm: ifKnown,
 	rmssdMs: ifKnown,
+	badBeatShare: ifKnown,
 	tauS: ifKnown,
 	tauErrorS: ifKnown,
 	coverage: ifKnown,
