@@ -32,7 +32,7 @@ const anchors = [
 		'recovery-curve',
 		'forecast'
 	],
-	...['threshold-run', 'over-threshold', 'alpha-1', 'second-opinion'],
+	...['drop-from-rr', 'threshold-run', 'over-threshold', 'alpha-1', 'second-opinion'],
 	...['intensity', 'maximum', 'higher-maximum', 'reserve', 'reference-bands'],
 	...['energy', 'energy-regression', 'met', 'resting-expenditure', 'load', 'session-rating', 'week'],
 	...['energy-budget', 'energy-availability', 'fat-free-mass', 'youth-needs'],
@@ -209,6 +209,12 @@ describe('the worked examples', () => {
 	it.each(published)('%s gives %s', (id, ...values) => {
 		const { steps = '', result } = entry(id).example();
 		for (const value of values) expect(`${steps} ${result}`).toContain(value);
+	});
+
+	it('the drop from the beats is that of the curve that they were made with', () => {
+		// The mean of 120 + 60 exp(-t / 60) over seconds 55 to 59 is 120 + 60 x 60 / 5 x (exp(-55 / 60) - exp(-1)) = 143.02.
+		const [drop] = numbersOf(entry('drop-from-rr').example().result);
+		expect(Math.abs(drop! - (180 - 143.02))).toBeLessThan(0.2);
 	});
 
 	it('alpha-1 of white and Brownian noise is what short boxes are expected to read', () => {

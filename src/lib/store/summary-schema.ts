@@ -13,6 +13,7 @@ const restSchema = shape<RestSummary>({
 	kind: v.picklist(['rest', 'closing']),
 	startMs: finite,
 	endMs: finite,
+	dropFromRr60: ifKnown,
 	bellBpm: ifKnown,
 	rate60: ifKnown,
 	drop30: ifKnown,
