@@ -73,11 +73,14 @@ describe('the plans of the guided measurements', () => {
 		expect(heard(restingPlan('sitting'))).toEqual(['round start 0', 'round end 300']);
 	});
 
-	it('check recovery over 3 x 3 minutes, juniors 3 x 2, and lie still for three', () => {
+	it('check recovery over 3 x 3 minutes, juniors 3 x 2, schools 3 x 1.5, and lie still for three', () => {
 		expect(kinds(recoveryCheckPlan(20)).slice(-5)).toEqual(
 			['work 180', 'rest 60', 'work 180', 'rest 60', 'work 180'].slice(1).concat('closing 180')
 		);
 		expect(kinds(recoveryCheckPlan(16))).toContain('work 120');
+		// 13 and 14 years: federations' technical and competition rules for three-round boxing.
+		for (const age of [13, 14]) expect(kinds(recoveryCheckPlan(age))).toContain('work 90');
+		expect(kinds(recoveryCheckPlan(15))).toContain('work 120');
 		expect(kinds(recoveryCheckPlan(16)).at(-1)).toBe('closing 180');
 		expect(kinds(recoveryCheckPlan(undefined))).toContain('work 180');
 	});
