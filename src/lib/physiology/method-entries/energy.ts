@@ -4,6 +4,7 @@ import { metEnergyKJ, metOf } from '../met';
 import type { MethodEntry } from '../method-entry';
 import { kJPerKcal, mifflinKcalPerDay, restingExpenditureOf } from '../resting-expenditure';
 import { answered, known, steady } from './examples';
+import { abstract } from './sources';
 
 const man = { sex: 'male', weightKg: 75, heightCm: 180, ageYears: 30 } as const;
 const woman = { sex: 'female', weightKg: 60, heightCm: 165, ageYears: 30 } as const;
@@ -34,10 +35,14 @@ export const energyMethods: readonly MethodEntry[] = [
 			'No error is published for boxing. Measured: 9.8 to 11.2 kcal/min in 2-minute punching trials, where the regression gives 15 to 17; 2821 ± 190 kJ for an hour of non-contact training. For a single person the error is hardly smaller than the range.',
 		sources: [
 			'Own rule',
-			'Keytel et al., J Sports Sci 2005;23:289-297',
-			'J Strength Cond Res 2003;17:104-8',
-			'Bellinger et al., Med Sci Sports Exerc 1997;29:1653-6',
-			'Davis, Leithauser, Beneke, Int J Sports Physiol Perform 2014;9:233-239 (last page from memory)'
+			abstract('Keytel et al., J Sports Sci 2005;23:289-297'),
+			abstract(
+				'Kravitz, Greene, Burkett, Wongsathikun (authors from memory), J Strength Cond Res 2003;17:104-8'
+			),
+			abstract('Bellinger et al., Med Sci Sports Exerc 1997;29:1653-6'),
+			abstract(
+				'Davis, Leithauser, Beneke, Int J Sports Physiol Perform 2014;9:233-239 (last page from memory)'
+			)
 		],
 		limits: `The ranges are our own rule. The measured bouts count oxygen only; short, hard rounds also use energy without it, which no heart rate shows, so a bout may cost more than the range. Heat, fear and coffee raise the rate but not the work. ${slowingMedicine} Under ${ageYears.low} years it was never tested: do not plan a young athlete's food by it.`
 	},
@@ -61,7 +66,7 @@ export const energyMethods: readonly MethodEntry[] = [
 		validRange: `${ageYears.low} to ${ageYears.high} years, ${weightKg.low} to ${weightKg.high} kg, VO2max ${vo2Max.low} to ${vo2Max.high} ml/kg/min, steady running and cycling at ${percent(shareOfMax.low)} to ${percent(shareOfMax.high)} % of the maximum.`,
 		error:
 			'Correlation with measured energy 0.857 (73 % of the variance), with VO2max 0.913 (83 %), in the 115 people it was made on.',
-		sources: ['Keytel et al., J Sports Sci 2005;23:289-297'],
+		sources: [abstract('Keytel et al., J Sports Sci 2005;23:289-297')],
 		limits: `At low rates the line falls under resting expenditure; the session's energy never does. In women without VO2max the energy falls with mass: so it is printed. ${slowingMedicine}`
 	},
 	{
@@ -85,8 +90,8 @@ export const energyMethods: readonly MethodEntry[] = [
 		error:
 			'None printed. How far it can be off shows in sparring, where two published values stand 7.8 to 12.4.',
 		sources: [
-			'Herrmann et al., J Sport Health Sci 2024;13:6-12',
-			'Arseneau, Mekary, Leger, J Strength Cond Res 2011;25:348-359'
+			abstract('Herrmann et al., J Sport Health Sci 2024;13:6-12'),
+			abstract('Arseneau, Mekary, Leger, J Strength Cond Res 2011;25:348-359')
 		],
 		limits: 'Means of groups, at a pace that may not be yours. Rests are left out.'
 	},
@@ -111,12 +116,12 @@ export const energyMethods: readonly MethodEntry[] = [
 		error:
 			'The first explained 71 % of the variance in 498 adults; no equation was good enough for single athletes. From fat-free mass: 17 % low on average in 3001 adults at nutrition clinics. In the young, a standard error of 105 (boys) and 111 (girls) kcal a day.',
 		sources: [
-			'Mifflin et al., Am J Clin Nutr 1990;51:241-7',
-			'Cunningham, Am J Clin Nutr 1991;54:963-9 (volume and pages from memory)',
-			'Schofield, Hum Nutr Clin Nutr 1985;39 Suppl 1:5-41',
-			'Frankenfield, Roth-Yousey, Compher, J Am Diet Assoc 2005;105:775-789',
-			'Balci et al., Front Physiol 2021;12:625370',
-			'Nutrients 2023;15:805'
+			abstract('Mifflin et al., Am J Clin Nutr 1990;51:241-7'),
+			abstract('Cunningham, Am J Clin Nutr 1991;54:963-9 (volume and pages from memory)'),
+			abstract('Schofield, Hum Nutr Clin Nutr 1985;39 Suppl 1:5-41'),
+			abstract('Frankenfield, Roth-Yousey, Compher, J Am Diet Assoc 2005;105:775-789'),
+			abstract('Balci et al., Front Physiol 2021;12:625370'),
+			abstract('Lahav, Yavetz, Gepner (authors from memory), Nutrients 2023;15:805')
 		],
 		limits:
 			'Mifflin is the default because it needs no body composition and did best in review. A kilocalorie a kilogram an hour is only a convention and reads high for heavy people. It is no food plan, least of all for those under 18: ask a dietitian or a doctor.'

@@ -3,6 +3,7 @@ import type { MethodEntry } from '../method-entry';
 import { measureRest, recoveryFromS } from '../recovery';
 import { fitRecovery, mayShowTau } from '../recovery-fit';
 import { bellS, cornerMinute, known } from './examples';
+import { abstract } from './sources';
 
 /** The course of a recovery. */
 export const recoveryCurveMethods: readonly MethodEntry[] = [
@@ -31,7 +32,7 @@ export const recoveryCurveMethods: readonly MethodEntry[] = [
 			'At least 30 readings, a falling rate, at least 90 % of the variance explained. Tau is shown only from recoveries of 180 s or more whose tau error is under a quarter of tau (cool-downs, long rests); never from a corner minute.',
 		error:
 			'The standard error of tau stands beside it, widened because neighbouring seconds of a strap hang together.',
-		sources: ['Own rule', 'Pierpont, Stolpman, Gornick, J Auton Nerv Syst 2000;80:169-174'],
+		sources: ['Own rule', abstract('Pierpont, Stolpman, Gornick, J Auton Nerv Syst 2000;80:169-174')],
 		limits:
 			'A single exponential is not stable before about three minutes. The rate may stay flat for 10 to 20 s after stopping, and the curve does not know that. The limits for showing tau, except the three minutes, are our own rule.'
 	},

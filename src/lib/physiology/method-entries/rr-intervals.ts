@@ -2,8 +2,9 @@ import type { MethodEntry } from '../method-entry';
 import { artefactShareOf, cleanIntervals, intervalsOf } from '../rr-intervals';
 import { meanRate, nn50, rmssd, sdnn } from '../variability';
 import { known } from './examples';
+import { abstract } from './sources';
 
-const taskForce = 'Task Force, Circulation 1996;93:1043-65';
+const taskForce = abstract('Task Force, Circulation 1996;93:1043-65');
 const fourBeats = [800, 810, 815, 750];
 const given = `Four RR intervals of ${fourBeats.join(', ')} ms.`;
 const comparable = 'Comparable figures need five minutes lying or sitting still, always in the same posture.';
@@ -95,7 +96,7 @@ export const intervalMethods: readonly MethodEntry[] = [
 		validRange: 'Rates of 30 to 250 bpm. In a series of a few beats only gross faults are found.',
 		error:
 			'None published for a strap in boxing. Faults put into 2 to 5 % of the beats of recordings at rest more than double RMSSD in most of them; put right, it is off by under 5 % mostly and by 20 % at worst. Where more than a quarter of the beats are bad, the lesser faults hide.',
-		sources: ['Own rule', 'Lipponen & Tarvainen, J Med Eng Technol 2019;43:173-181'],
+		sources: ['Own rule', abstract('Lipponen & Tarvainen, J Med Eng Technol 2019;43:173-181')],
 		limits:
 			'The lower limit of 240 ms is our own: the usual 300 would refuse the 205 bpm of a youth. Our own are also the least and greatest limits and what is left out. Many bad beats in a clean, wet strap can be extra beats of the heart: ask a doctor if they come again.'
 	}

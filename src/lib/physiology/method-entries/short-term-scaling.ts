@@ -3,6 +3,7 @@ import { cleanIntervals, type Interval } from '../rr-intervals';
 import { alpha1, scalingWindowMs } from '../short-term-scaling';
 import { thresholdsFromScaling } from '../threshold-from-scaling';
 import { known, repeatableNoise } from './examples';
+import { abstract, fromMemory } from './sources';
 
 const noiseLength = 20_000;
 
@@ -50,10 +51,12 @@ export const scalingMethods: readonly MethodEntry[] = [
 			'Boxes this short read random beats as 0.58 instead of 0.5. With 300 beats the value scatters by 0.05 (SD, simulated). Little bias was found under 3 % of corrected beats.',
 		sources: [
 			'Own rule',
-			'Peng, Havlin, Stanley, Goldberger, Chaos 1995;5:82-87',
-			'Tarvainen, Ranta-aho, Karjalainen, IEEE Trans Biomed Eng 2002;49:172-175 (pages from memory)',
-			'Rogers et al., Front Physiol 2021;11:596567',
-			'Rogers & Gronwald, Front Physiol 2022;13:879071'
+			abstract('Peng, Havlin, Stanley, Goldberger, Chaos 1995;5:82-87'),
+			abstract(
+				'Tarvainen, Ranta-aho, Karjalainen, IEEE Trans Biomed Eng 2002;49:172-175 (pages from memory)'
+			),
+			abstract('Rogers et al., Front Physiol 2021;11:596567'),
+			abstract('Rogers & Gronwald, Front Physiol 2022;13:879071')
 		],
 		limits:
 			'Two conventions for F(n) are in use. This is the published one, of all residuals; the mean of the boxes reads higher by 0.09 to 0.11 on the same beats, enough to cross 0.75, so do not compare values made differently.'
@@ -83,10 +86,10 @@ export const scalingMethods: readonly MethodEntry[] = [
 			'At 0.75: 154 against 152 bpm in 15 men running; in another study 151 against 141, with a spread of 16. At 0.5: 168 against 169. On simulated ramps the method itself is off by 2 to 3 bpm (SD).',
 		sources: [
 			'Own rule',
-			'Rogers et al., Front Physiol 2021;11:596567',
-			'Rogers et al., J Funct Morphol Kinesiol 2021;6:38 (from memory)',
-			'Eronen et al., medRxiv 2024.08.14.24311967',
-			'Rogers & Gronwald, Front Physiol 2022;13:879071'
+			abstract('Rogers et al., Front Physiol 2021;11:596567'),
+			fromMemory('Rogers et al., J Funct Morphol Kinesiol 2021;6:38'),
+			abstract('Eronen et al., medRxiv 2024.08.14.24311967'),
+			abstract('Rogers & Gronwald, Front Physiol 2022;13:879071')
 		],
 		limits:
 			'Work with the arms and impacts lie outside every validation, so it is not read from rounds. What counts as the falling part, and when the opinion is withheld, are our own rules. A pace raised in steps reads up to 4 bpm high.'

@@ -1,6 +1,7 @@
 import type { MethodEntry } from '../method-entry';
 import { overThreshold, thresholdFromRun, thresholdRunS } from '../threshold';
 import { known } from './examples';
+import { abstract } from './sources';
 
 /** A threshold, and the work over it. */
 export const thresholdMethods: readonly MethodEntry[] = [
@@ -31,8 +32,8 @@ export const thresholdMethods: readonly MethodEntry[] = [
 		sources: [
 			'Common practice, no source',
 			'Own rule',
-			'McGehee, Tanner, Houmard, J Strength Cond Res 2005;19:553-558',
-			'Faude, Kindermann, Meyer, Sports Med 2009;39:469-490'
+			abstract('McGehee, Tanner, Houmard, J Strength Cond Res 2005;19:553-558'),
+			abstract('Faude, Kindermann, Meyer, Sports Med 2009;39:469-490')
 		],
 		limits:
 			'The 5 % comes from cycling power, where twenty minutes exceed an hour; the lower line flags more work than the plain mean would. A mean over a rising pace reads low. "Anaerobic" is an old name: nothing switches at the threshold. A running threshold carries over imperfectly to work with the arms. The limits for the confidence are our own rule. The run is hard: not when ill, and not against a doctor\'s advice.'
@@ -62,7 +63,7 @@ export const thresholdMethods: readonly MethodEntry[] = [
 		},
 		validRange: 'Work only, where there are readings; the share of seconds with a reading stands with it.',
 		error: 'None published. It inherits the error of the threshold: some beats can change the time by a lot.',
-		sources: ['Own rule', 'de Lira et al., Open Access J Sports Med 2013;4:175-182'],
+		sources: ['Own rule', abstract('de Lira et al., Open Access J Sports Med 2013;4:175-182')],
 		limits:
 			"The heart lags behind the work by 10 to 20 s, so a closing burst mostly shows after the bell. To the gym's own bell nobody knows beforehand when a round ends, so no burst is counted apart. For scale: in a simulated bout of 3 × 2 minutes ten boxers spent 219.8 ± 67.4 s above their second ventilatory threshold."
 	}
