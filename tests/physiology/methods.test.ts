@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { allMethods } from '$lib/physiology/all-methods';
 import { regressionKJPerMin } from '$lib/physiology/energy-regression';
+import checkedAgainst from '$lib/physiology/checked-against.json';
+import { explained } from '$lib/physiology/method-entry';
 import { youthExpenditureKcal } from '$lib/physiology/youth-energy';
 import { alphaOfAutoregression, logSlope } from './scaling-noise';
 
@@ -148,6 +150,31 @@ describe('the words of each entry', () => {
 		}
 		expect(entry('weight-goal').limits).toMatch(/plans no loss of water/);
 		expect(entry('youth-needs').limits).toMatch(/drinking less/);
+	});
+});
+
+describe('what was checked against something outside', () => {
+	const tests = import.meta.glob<string>('/tests/**/*.test.ts', {
+		eager: true,
+		query: '?raw',
+		import: 'default'
+	});
+
+	it('belongs to an entry, each truth once', () => {
+		expect(checkedAgainst.filter(({ entryId }) => !ids.includes(entryId))).toEqual([]);
+		const truths = checkedAgainst.map(({ entryId, against }) => `${entryId}: ${against}`);
+		expect(new Set(truths).size).toBe(truths.length);
+	});
+
+	it('is still looked for by a test, so that no line outlives its check', () => {
+		const asked = Object.values(tests).join('').replaceAll("\\'", "'");
+		expect(checkedAgainst.filter(({ against }) => !asked.includes(against))).toEqual([]);
+	});
+
+	it('stands beside its entry, and beside no other', () => {
+		const shown = allMethods.map(explained).flatMap(({ id, checks }) => checks.map((check) => [id, check]));
+		expect(shown.toSorted()).toEqual(checkedAgainst.map((check) => [check.entryId, check]).toSorted());
+		expect(explained(entry('band')).checks).toEqual([]);
 	});
 });
 

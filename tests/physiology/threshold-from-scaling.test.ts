@@ -13,6 +13,7 @@ import type { Interval, RrReading } from '$lib/physiology/rr-intervals';
 import { scalingWindows } from '$lib/physiology/short-term-scaling';
 import { thresholdsFromScaling } from '$lib/physiology/threshold-from-scaling';
 import { numbersIn } from './builders';
+import { outside } from './outside';
 import { effort } from './scaling-noise';
 
 // A ramp from 110 to 184 bpm in 24 minutes whose exponent falls from 1.15 at 120 bpm by 0.0125 a beat: it is 0.75
@@ -31,7 +32,14 @@ const spoilt = (beats: Interval[], every: number) =>
 describe('thresholdsFromScaling', () => {
 	it('finds both crossings of simulated ramps without bias, one ramp within some beats', () => {
 		const opinions = Array.from({ length: 20 }, (_, seed) => opinionOn(ramp(seed + 1)));
+		const forAerobic = outside(
+			'second-opinion',
+			'Simulated ramps in which alpha-1 is known at every rate: rate at 0.75',
+			'bpm'
+		);
 		const aerobic = opinions.map((each) => each.aerobicBpm!);
+		for (const bpm of aerobic) forAerobic.take(bpm, 152);
+		forAerobic.settle();
 		const anaerobic = opinions.flatMap((each) => each.anaerobicBpm ?? []);
 		expect(anaerobic.length).toBeGreaterThan(17);
 		expect(Math.abs(mean(aerobic) - 152)).toBeLessThan(2);
