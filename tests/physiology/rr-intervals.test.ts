@@ -148,6 +148,8 @@ describe('cleanIntervals', () => {
 		expect(runsOf([2001])).toEqual([]);
 		expect(runsOf([NaN, 0, -0, Infinity])).toEqual([]);
 		expect(faultsOf([239])).toEqual([[0, 'impossible']]);
+		// Joined they would be no interval of a heart either.
+		expect(runsOf([450, 2001, 65_535])).toEqual([]);
 	});
 
 	it('leaves out a bad beat at either end, where nothing tells what it should be', () => {

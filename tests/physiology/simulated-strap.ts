@@ -1,5 +1,6 @@
 import type { Reading } from '$lib/physiology/grid';
-import type { RrReading } from '$lib/physiology/rr-intervals';
+
+type StrapPacket = Reading & { rrMs: number[] };
 
 interface StrapShape {
 	/** Rate of the heart, bpm, s from the bell; the past is asked for too. */
@@ -16,8 +17,8 @@ interface StrapShape {
  * The packets of a strap of this shape, one a second with the bell at 0 ms: an exponentially smoothed, late rate in
  * whole beats beside intervals that are exact but for their 1/1024 s.
  */
-export function packetsOf({ bpmAt, smoothingS, lateS, fromS, toS }: StrapShape): (Reading & RrReading)[] {
-	const packets: (Reading & RrReading)[] = [];
+export function packetsOf({ bpmAt, smoothingS, lateS, fromS, toS }: StrapShape): StrapPacket[] {
+	const packets: StrapPacket[] = [];
 	let beatS = fromS;
 	const stepS = 0.05;
 	let smoothed = bpmAt(fromS - lateS);

@@ -165,7 +165,7 @@ function markStretch(stretch: readonly Interval[]): MarkedInterval[] {
 		const from = marked.length - piece.length;
 		faults.forEach((fault, i) => {
 			const each = marked[from + i]!;
-			const isJoined = faults[i - 1] === 'extra';
+			const isJoined = faults[i - 1] === 'extra' && isPossible(piece[i - 1]! + each.rrMs);
 			if (isJoined) return;
 			const isExplained = fault === 'missed' || fault === 'extra';
 			if (!isExplained && !isPossible(each.rrMs)) each.fault = 'impossible';
