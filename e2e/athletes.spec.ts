@@ -79,7 +79,7 @@ test('a first-time user makes an athlete, runs for a threshold, and the next ses
 	expect(aerobic).toBeGreaterThan(140);
 	expect(anaerobic).toBeGreaterThan(aerobic!);
 	expect(anaerobic).toBeLessThan(192);
-	expect(said).toMatch(/Artefacts\s*0 %/);
+	expect(said).toMatch(/Bad beats\s*0 %/);
 	await opinion.getByRole('button', { name: 'How this is made: Second opinion on the threshold' }).click();
 	await expect(opinion.getByText('straight line of alpha-1 over heart rate')).toBeVisible();
 	await expect(opinion.getByRole('link', { name: 'Formula, error and source' })).toBeVisible();

@@ -23,6 +23,13 @@ test('once opened, the page opens again with no network at all', async ({ page, 
 	await expect(page.getByRole('heading', { name: 'Drop at 60 seconds' })).toBeVisible();
 	await page.reload();
 	await expect(page.getByRole('heading', { name: 'Drop at 60 seconds' })).toBeVisible();
+
+	// What each measure was checked against stands beside it, and all of it in one table.
+	const peak = page.getByRole('region', { name: 'Peak', exact: true });
+	await expect(peak).toContainText('not checked against anything outside');
+	await page.getByText('All that was checked against something outside').click();
+	const row = page.getByRole('row').filter({ hasText: 'dissector' });
+	await expect(row).toContainText('From packets to seconds');
 });
 
 test('the built page holds the first screen of a first visit, and hides it from whoever was here before', async ({

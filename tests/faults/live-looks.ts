@@ -112,6 +112,6 @@ export function differencesOf(
 	}
 }
 
-function measureIn({ kind, startMs, endMs, recovery, ...measure }: RestSummary) {
+function measureIn({ kind, startMs, endMs, dropFromRr60, recovery, ...measure }: RestSummary) {
 	return measure;
 }

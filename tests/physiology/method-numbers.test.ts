@@ -262,31 +262,25 @@ describe('at rest', () => {
 		expect(at(120, least! - 1)).toBeGreaterThan(50);
 	});
 
-	it('leaves out the intervals that the screen leaves out', () => {
-		const [low, high, percent] = numbersIn(
-			'artefacts',
-			/outside (\d+) to (\d+) ms, or more than (\d+) % away/
-		);
-		const [words] = /where (\w+) rejected intervals in a row/.exec(formula('artefacts'))!.slice(1);
-		const marks = (...rrMs: number[]) =>
-			cleanIntervals([rrMs.map((each, i): Interval => ({ ms: i, rrMs: each }))]).intervals.map(
-				({ isArtefact }) => isArtefact
-			);
-		expect([marks(low!), marks(low! - 1), marks(high!), marks(high! + 1)].flat()).toEqual([
+	it('finds the bad beats that the screen calls bad, and fills in no more than it says', () => {
+		const [least, greatest] = numbersIn('artefacts', /at least (\d+) %, at most (\d+) % of the median/);
+		const [low, high] = numbersIn('artefacts', /outside (\d+) to (\d+) ms/);
+		expect(formula('artefacts')).toContain('at most three at once');
+		const clean = (rrMs: number[]) =>
+			cleanIntervals([rrMs.map((each, i): Interval => ({ ms: i, rrMs: each }))]);
+		const isBad = (...rrMs: number[]) => clean(rrMs).artefactShare! > 0;
+		expect([isBad(low!), isBad(low! - 1), isBad(high!), isBad(high! + 1)]).toEqual([
 			false,
 			true,
 			false,
 			true
 		]);
-		const edge = 1000 * (1 + percent! / 100);
-		expect([marks(1000, edge), marks(1000, edge + 1)]).toEqual([
-			[false, false],
-			[false, true]
-		]);
-		expect(words).toBe('three');
-		// Two that agree stay out; the third makes the rule start anew.
-		expect(marks(600, 1000, 1000, 700).slice(1, 3)).toEqual([true, true]);
-		expect(marks(600, 1000, 1000, 1000, 1000).at(-1)).toBe(false);
+		// In a series without any change the least limit decides, in one of wide swings the greatest.
+		const level = (middle: number) => new Array(41).fill(1000).with(20, middle);
+		expect([isBad(...level(1000 + 10 * least!)), isBad(...level(1001 + 10 * least!))]).toEqual([false, true]);
+		const swings = (ms: number) => Array.from({ length: 42 }, (_, i) => 1000 + ((i % 3) - 1) * (ms / 2));
+		expect([isBad(...swings(10 * greatest!)), isBad(...swings(10 * greatest! + 2))]).toEqual([false, true]);
+		expect([clean(level(3000)), clean(level(4000))].map(({ runs }) => runs.length)).toEqual([1, 2]);
 	});
 
 	it('spends by the equations on the screen', () => {

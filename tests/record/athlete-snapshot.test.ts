@@ -1,4 +1,4 @@
-import { snapshotOf } from '$lib/record/athlete-snapshot';
+import { snapshotOf, youngestYearsOf } from '$lib/record/athlete-snapshot';
 import { sessionStartSchema } from '$lib/record/record-schema';
 import * as v from 'valibot';
 import { expect, it } from 'vitest';
@@ -17,4 +17,10 @@ it.each([1970, 2200])('an age by a clock that says %i is unknown, and the sessio
 		corners: [{ recordId: 'record-1', athlete, strapName: 'Red', practice: false }]
 	});
 	expect(v.safeParse(sessionStartSchema, start).issues).toBeUndefined();
+});
+
+it('the youngest of a squad is told by the ages that are known', () => {
+	const cards = [red, { ...red, birthYear: 2012 }, { id: 'athlete-3', name: 'Blue corner' }];
+	expect(youngestYearsOf(cards, 2026)).toBe(14);
+	expect(youngestYearsOf(cards.slice(2), 2026)).toBeUndefined();
 });

@@ -12,6 +12,23 @@ async function freshly() {
 	return import('$lib/review/how-made');
 }
 
+describe('a source and a check, for the eye', () => {
+	it('say how far the source was read, and how far the check lay apart', async () => {
+		const { checkWords, sourceWords } = await freshly();
+		expect(sourceWords('Own rule')).toBe('Own rule');
+		expect(sourceWords({ text: 'Foster, Med Sci Sports Exerc 1998;30:1164-8', seen: 'abstract' })).toBe(
+			'Foster, Med Sci Sports Exerc 1998;30:1164-8 (abstract)'
+		);
+		const check = { entryId: 'rmssd', against: 'Printed results', cases: 4, unit: 'ms' };
+		expect(checkWords({ ...check, largestDifference: 0.5 })).toBe(
+			'Printed results. 4 cases, largest difference: 0.5 ms.'
+		);
+		expect(checkWords({ ...check, cases: 1, largestDifference: 0 })).toBe(
+			'Printed results. 1 case, largest difference: none but rounding.'
+		);
+	});
+});
+
 describe('how a number was made', () => {
 	beforeEach(() => answers.mockReset());
 

@@ -44,7 +44,7 @@ describe('the second opinion on a practice run', () => {
 		expect(artefactShare).toBe(0);
 	});
 
-	it('is withheld with the share where too many intervals are artefacts', async () => {
+	it('is withheld with the share where too many beats are bad', async () => {
 		let beat = 0;
 		const torn = (await runReadings(1)).map((reading) => ({
 			...reading,
@@ -53,7 +53,7 @@ describe('the second opinion on a practice run', () => {
 		const { aerobicBpm, anaerobicBpm, artefactShare, reasons } = opinionOf(torn)!;
 		expect([aerobicBpm, anaerobicBpm]).toEqual([undefined, undefined]);
 		expect(artefactShare).toBeGreaterThan(0.05);
-		expect(reasons.join()).toMatch(/% of the RR intervals were artefacts/);
+		expect(reasons.join()).toMatch(/% of the beats were bad/);
 	});
 
 	it('says so where the strap sends no intervals', async () => {

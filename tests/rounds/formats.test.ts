@@ -1,5 +1,11 @@
 import { boutMs, checkPlan } from '$lib/rounds/check-plan';
-import { competitionPlans, gymPlans, nameAfterRounds } from '$lib/rounds/formats';
+import {
+	boutRoundS,
+	competitionPlans,
+	competitionPlansAt,
+	gymPlans,
+	nameAfterRounds
+} from '$lib/rounds/formats';
 import { timelineOf } from '$lib/rounds/timeline';
 import { describe, expect, it } from 'vitest';
 
@@ -41,6 +47,26 @@ describe('competition formats', () => {
 		expect(rests.map(({ startMs, endMs }) => endMs - startMs)).toEqual(Array(rounds - 1).fill(60_000));
 		expect((work.at(-1)!.endMs - work[0]!.startMs) / 60_000).toBe(boutMinutes);
 		expect(boutMs(plan) / 60_000).toBe(boutMinutes);
+	});
+});
+
+describe('what is offered at an age', () => {
+	// Federations' technical and competition rules: 13 and 14 years 3 x 1.5, 15 and 16 years 3 x 2, from 17 on 3 x 3.
+	it.each([
+		[13, ['Schools, 3 x 1.5']],
+		[14, ['Schools, 3 x 1.5']],
+		[15, ['Junior, 3 x 2', 'Schools, 3 x 1.5']],
+		[16, ['Junior, 3 x 2', 'Schools, 3 x 1.5']],
+		[18, ['Elite and youth, 3 x 3', 'Junior, 3 x 2', 'Schools, 3 x 1.5']]
+	])('%i years: no longer rounds than in the bouts of that age', (age, names) => {
+		expect(competitionPlansAt(age).map(({ name }) => name)).toEqual(names);
+		expect(Math.max(...competitionPlansAt(age).map(({ roundS }) => roundS))).toBe(boutRoundS(age));
+	});
+
+	it('is everything to adults and where no age is known', () => {
+		expect(competitionPlansAt(19)).toBe(competitionPlans);
+		expect(competitionPlansAt(undefined)).toBe(competitionPlans);
+		expect([boutRoundS(30), boutRoundS(undefined)]).toEqual([180, 180]);
 	});
 });
 

@@ -73,11 +73,14 @@ describe('the plans of the guided measurements', () => {
 		expect(heard(restingPlan('sitting'))).toEqual(['round start 0', 'round end 300']);
 	});
 
-	it('check recovery over 3 x 3 minutes, juniors 3 x 2, and lie still for three', () => {
+	it('check recovery over 3 x 3 minutes, juniors 3 x 2, schools 3 x 1.5, and lie still for three', () => {
 		expect(kinds(recoveryCheckPlan(20)).slice(-5)).toEqual(
 			['work 180', 'rest 60', 'work 180', 'rest 60', 'work 180'].slice(1).concat('closing 180')
 		);
 		expect(kinds(recoveryCheckPlan(16))).toContain('work 120');
+		// 13 and 14 years: federations' technical and competition rules for three-round boxing.
+		for (const age of [13, 14]) expect(kinds(recoveryCheckPlan(age))).toContain('work 90');
+		expect(kinds(recoveryCheckPlan(15))).toContain('work 120');
 		expect(kinds(recoveryCheckPlan(16)).at(-1)).toBe('closing 180');
 		expect(kinds(recoveryCheckPlan(undefined))).toContain('work 180');
 	});
@@ -122,6 +125,19 @@ describe('the result of a guided measurement', () => {
 		);
 		expect(guided).toMatchObject({ kind: 'resting', posture: 'lying', restBpm: 56, reasons: [] });
 		expect(guided?.rmssdMs).toBeCloseTo(40, 0);
+	});
+
+	it('says how many beats were bad, and measures RMSSD with them put right', () => {
+		// Every neighbour differs by 40, but for two beats that the strap missed.
+		const beat = (s: number) => (s % 2 ? 1000 : 1040);
+		const missed = (s: number) => (s === 101 || s === 201 ? [] : [s === 102 || s === 202 ? 2040 : beat(s)]);
+		const { guided } = summary(
+			restingPlan('lying'),
+			readings(300, () => 58, missed)
+		);
+		expect(guided?.badBeatShare).toBeCloseTo(2 / 298, 4);
+		expect(guided?.rmssdMs).toBeGreaterThan(39);
+		expect(guided?.rmssdMs).toBeLessThan(41);
 	});
 
 	it('joins no two intervals across a loss of signal, however short', () => {

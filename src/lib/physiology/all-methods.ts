@@ -1,4 +1,5 @@
 import type { MethodEntry } from './method-entry';
+import { dropFromRrMethods } from './method-entries/drop-from-rr';
 import { energyMethods } from './method-entries/energy';
 import { fuelMethods } from './method-entries/fuel';
 import { loadMethods } from './method-entries/load';
@@ -17,6 +18,7 @@ export const allMethods: readonly MethodEntry[] = [
 	...restMethods,
 	...restJudgementMethods,
 	...recoveryCurveMethods,
+	...dropFromRrMethods,
 	...thresholdMethods,
 	...scalingMethods,
 	...intensityMethods,

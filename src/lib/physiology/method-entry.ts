@@ -1,3 +1,14 @@
+import checkedAgainst from './checked-against.json';
+
+/** A published source, with its authors, and how far it was read for this page. */
+export interface Citation {
+	text: string;
+	seen: 'read in full' | 'abstract' | 'from memory';
+}
+
+/** Where a rule comes from; one that has no citation says so. */
+export type Source = Citation | 'Own rule' | 'Common practice, no source';
+
 /** One measure as the Methods screen explains it. */
 export interface MethodEntry {
 	/** Never changes: it is the anchor /methods/#id, and screens link to it. */
@@ -16,8 +27,7 @@ export interface MethodEntry {
 	validRange: string;
 	/** 'none published ...' where that is the truth. */
 	error: string;
-	/** Citations; 'Common practice, no source' and 'Own rule' stand where a rule has none. */
-	sources: readonly string[];
+	sources: readonly Source[];
 	/** What it cannot tell, and cautions. */
 	limits?: string;
 }
@@ -25,9 +35,23 @@ export interface MethodEntry {
 /** An entry with its example worked out: all that a screen shows of it. */
 export type ExplainedMethod = Omit<MethodEntry, 'measures' | 'example'> & {
 	example: ReturnType<MethodEntry['example']>;
+	/** What tests have found against something outside; empty where nothing outside was there to check against. */
+	checks: readonly OutsideCheck[];
 };
 
 export const explained = ({ measures: _, example, ...words }: MethodEntry): ExplainedMethod => ({
 	...words,
-	example: example()
+	example: example(),
+	checks: checkedAgainst.filter(({ entryId }) => entryId === words.id)
 });
+
+/** What a test has found of an entry against something outside the project; a script writes them. */
+export interface OutsideCheck {
+	entryId: string;
+	/** The program, dataset or table, in words that end before the number of cases. */
+	against: string;
+	cases: number;
+	/** 0 where nothing but rounding lies between. */
+	largestDifference: number;
+	unit: string;
+}

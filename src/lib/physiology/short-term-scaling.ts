@@ -1,4 +1,4 @@
-import type { CleanIntervals, Interval } from './rr-intervals';
+import type { CleanIntervals, CorrectedInterval } from './rr-intervals';
 import { meanRate } from './variability';
 
 /** How the fluctuation of one box size is summed up. */
@@ -10,16 +10,12 @@ export interface ScalingWindow {
 	fromMs: number;
 	/** Two minutes later, ms. */
 	toMs: number;
-	/** Undefined where more than 5 % of its intervals are filled in, or there is nothing to scale. */
+	/** Undefined where more than 5 % of its intervals are put right, or there is nothing to scale. */
 	alpha1: number | undefined;
 	/** 60000 / mean RR, bpm. */
 	meanRateBpm: number;
-	/** Share of its intervals that were filled in for artefacts, 0 to 1. */
-	filledShare: number;
-}
-
-interface FilledInterval extends Interval {
-	isFilled: boolean;
+	/** Share of its intervals that are put right, 0 to 1. */
+	correctedShare: number;
 }
 
 const smallestBox = 4;
@@ -162,8 +158,7 @@ export function detrended(values: ArrayLike<number>, lambda = usualLambda): Floa
 /** Length of a moving window, ms. */
 export const scalingWindowMs = 120_000;
 const stepMs = 5000;
-const mostFilledAtOnce = 3;
-const greatestFilledShare = 0.05;
+const greatestCorrectedShare = 0.05;
 // What is left of an evenly changing rate is rounding; a strap's own step is a thousand times this.
 const leastResidualMs = 1e-3;
 
@@ -173,9 +168,8 @@ const leastResidualMs = 1e-3;
  * the beats as they follow one another, within each window; against none, they move alpha-1 by under 0.03
  * (computed on 300-beat pieces of four recordings at rest).
  *
- * An artefact is filled in on a straight line between the accepted intervals on either side, by as many beats
- * as its time holds. Where that is more than three at once, at every gap and where the artefact rule starts
- * anew, the windows end and begin again: none reaches across (own rules).
+ * Faulty beats are split, joined or filled in beforehand (`cleanIntervals`). At every gap, and where beats could not be
+ * put right, the windows end and begin again: none reaches across (own rule).
  *
  * Error: see `alpha1`; windows that share beats are not independent, one in 24 is. A review finds little bias
  * under 3 % of corrected artefacts (Rogers & Gronwald, Front Physiol 2022;13:879071). A strap's 1/1024 s adds
@@ -185,8 +179,8 @@ const leastResidualMs = 1e-3;
  * @returns in order of time; none where no stretch lasts two minutes
  * @example scalingWindows(cleanIntervals(intervalsOf(readings)))[0]?.alpha1 // 1.08
  */
-export function scalingWindows(clean: Pick<CleanIntervals, 'intervals'>): ScalingWindow[] {
-	return filledStretches(clean).flatMap((stretch) => {
+export function scalingWindows(clean: Pick<CleanIntervals, 'corrected'>): ScalingWindow[] {
+	return stretchesOf(clean).flatMap((stretch) => {
 		const windows: ScalingWindow[] = [];
 		const lastMs = stretch.at(-1)!.ms;
 		let from = 0;
@@ -197,50 +191,29 @@ export function scalingWindows(clean: Pick<CleanIntervals, 'intervals'>): Scalin
 			while (stretch[to]!.ms < toMs) to++;
 			const inside = stretch.slice(from, to);
 			const rrMs = inside.map((each) => each.rrMs);
-			const filledShare = inside.filter((each) => each.isFilled).length / inside.length;
+			const correctedShare = inside.filter((each) => each.isCorrected).length / inside.length;
 			const residuals = detrended(rrMs);
 			const isUsable =
-				filledShare <= greatestFilledShare && residuals.some((each) => Math.abs(each) > leastResidualMs);
+				correctedShare <= greatestCorrectedShare &&
+				residuals.some((each) => Math.abs(each) > leastResidualMs);
 			windows.push({
 				fromMs,
 				toMs,
 				alpha1: isUsable ? alpha1(residuals) : undefined,
 				meanRateBpm: meanRate([rrMs])!,
-				filledShare
+				correctedShare
 			});
 		}
 		return windows;
 	});
 }
 
-/** Accepted intervals with their artefacts filled in, cut wherever filling would be guessing. */
-function filledStretches({ intervals }: Pick<CleanIntervals, 'intervals'>): FilledInterval[][] {
-	const stretches: FilledInterval[][] = [];
-	let open: FilledInterval[] | undefined;
-	let artefacts: Interval[] = [];
-	for (const { ms, rrMs, isArtefact, startsAnew } of intervals) {
-		if (startsAnew) {
-			open = undefined;
-			artefacts = [];
-		}
-		if (isArtefact) {
-			artefacts.push({ ms, rrMs });
-			continue;
-		}
-		if (open && artefacts.length > 0) {
-			const before = open.at(-1)!.rrMs;
-			const timeMs = artefacts.reduce((sum, each) => sum + each.rrMs, 0);
-			const count = Math.max(1, Math.round(timeMs / ((before + rrMs) / 2)));
-			if (count <= mostFilledAtOnce) {
-				for (let k = 1; k <= count; k++) {
-					const filledMs = before + ((rrMs - before) * k) / (count + 1);
-					open.push({ ms: artefacts.at(-1)!.ms, rrMs: filledMs, isFilled: true });
-				}
-			} else open = undefined;
-		}
-		artefacts = [];
-		if (!open) stretches.push((open = []));
-		open.push({ ms, rrMs, isFilled: false });
+/** The series put right, in stretches of neighbours; the first may begin in the middle of one. */
+function stretchesOf({ corrected }: Pick<CleanIntervals, 'corrected'>): CorrectedInterval[][] {
+	const stretches: CorrectedInterval[][] = [];
+	for (const interval of corrected) {
+		if (interval.startsAnew || stretches.length === 0) stretches.push([]);
+		stretches.at(-1)!.push(interval);
 	}
 	return stretches;
 }

@@ -24,7 +24,7 @@ export interface ScalingThresholds {
 	anaerobicBpm?: number;
 	/** The line on which both lie. */
 	line?: ScalingLine;
-	/** Share of the effort's intervals that are artefacts, 0 to 1; undefined without any. */
+	/** Share of the effort's beats that were bad, 0 to 1; undefined without any. */
 	artefactShare: number | undefined;
 	confidence: 'fair' | 'low' | 'none';
 	/** Why a rate is withheld or the confidence is not fair, in sentences for the page. */
@@ -62,10 +62,10 @@ const fairR2 = 0.7;
  * else its lowest; a value counts as crossed where that mean lies on either side of it at the two ends, and the
  * line meets it at a rate that was reached.
  *
- * Withheld, with the reason: over 5 % artefacts; under 60 windows; not a ramp (the windows' mean rate rises by
+ * Withheld, with the reason: over 5 % bad beats; under 60 windows; not a ramp (the windows' mean rate rises by
  * under 20 bpm along its line over time, or correlates with time under 0.9); no clear fall (alpha-1 correlates
  * with rate above -0.7 over the whole effort; the falling part has under 24 windows, 10 bpm, or r2 < 0.5); no
- * crossing. Low confidence: from 3 % artefacts, a fall that begins below 1.0, r2 < 0.7.
+ * crossing. Low confidence: from 3 % bad beats, a fall that begins below 1.0, r2 < 0.7.
  * The shares of 3 and 5 % are the usual caution; a review finds little bias under 3 % (Rogers & Gronwald, Front
  * Physiol 2022;13:879071). The rest is own rule.
  *
@@ -87,8 +87,8 @@ export function thresholdsFromScaling(
 	fromMs: number,
 	toMs: number
 ): ScalingThresholds {
-	const inside = clean.intervals.filter(({ ms }) => ms >= fromMs && ms < toMs);
-	const artefactShare = artefactShareOf(inside);
+	const isInside = ({ ms }: { ms: number }) => ms >= fromMs && ms < toMs;
+	const artefactShare = artefactShareOf(clean.intervals.filter(isInside));
 	const withheld = (reason: string): ScalingThresholds => ({
 		artefactShare,
 		confidence: 'none',
@@ -98,11 +98,11 @@ export function thresholdsFromScaling(
 	const percent = Math.round(1000 * artefactShare) / 10;
 	if (artefactShare > greatestShare) {
 		return withheld(
-			`${percent} % of the RR intervals were artefacts, and up to 5 % are allowed. Wet the strap and pull it tighter.`
+			`${percent} % of the beats were bad, and up to 5 % are allowed. Wet the strap and pull it tighter.`
 		);
 	}
 
-	const windows = scalingWindows({ intervals: inside }).filter(isUsable);
+	const windows = scalingWindows({ corrected: clean.corrected.filter(isInside) }).filter(isUsable);
 	if (windows.length < leastWindows) {
 		return withheld(
 			`Of windows of two unbroken minutes ${windows.length} could be read, and ${leastWindows} are needed: seven minutes of effort without a gap.`
@@ -135,7 +135,7 @@ export function thresholdsFromScaling(
 	}
 
 	const doubts: string[] = [];
-	if (artefactShare >= cautionShare) doubts.push(`${percent} % of the RR intervals were artefacts.`);
+	if (artefactShare >= cautionShare) doubts.push(`${percent} % of the beats were bad and put right.`);
 	if (smoothed[fall.from]! < fallFrom) {
 		doubts.push('Alpha-1 was below 1.0 from the start: the effort began too hard to see the whole fall.');
 	}

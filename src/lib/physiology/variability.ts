@@ -7,9 +7,9 @@ export interface Variability {
 	rmssdMs?: number;
 	sdnnMs?: number;
 	nn50?: number;
-	/** Accepted intervals. */
+	/** Intervals of the series put right. */
 	intervalCount: number;
-	/** Share of the intervals that were artefacts, 0 to 1. */
+	/** Share of the beats that were bad, 0 to 1. */
 	artefactShare: number | undefined;
 	/** Why something is withheld or doubtful, in sentences for the page. */
 	reasons: string[];
@@ -38,7 +38,7 @@ export function rmssd(runs: readonly (readonly number[])[]): number | undefined 
 }
 
 /**
- * SDNN, ms: standard deviation of all accepted intervals, with n - 1. It grows with the length of a recording,
+ * SDNN, ms: standard deviation of all intervals, with n - 1. It grows with the length of a recording,
  * so compare only equal lengths. Source: Task Force, Circulation 1996;93:1043-65.
  *
  * @param runs of neighbouring intervals, ms
@@ -81,9 +81,10 @@ export function meanRate(runs: readonly (readonly number[])[]): number | undefin
 }
 
 /**
- * All time-domain measures at once, with the reason where they are withheld: under 31 accepted intervals (own
- * rule), and where fewer than 30 pairs of them are neighbours, RMSSD and NN50. Over 5 % artefacts they are shown
- * with a caution (own rule). Comparable figures need 5 minutes lying or sitting still, always in the same
+ * All time-domain measures at once, with the reason where they are withheld: under 31 intervals after the
+ * correction (own rule), and where fewer than 30 pairs of them are neighbours, RMSSD and NN50. Differences to beats that
+ * were put right count like the others (Lipponen & Tarvainen 2019, see `cleanIntervals`). Over 5 % bad beats they are
+ * shown with a caution (own rule). Comparable figures need 5 minutes lying or sitting still, always in the same
  * posture: Task Force, Circulation 1996;93:1043-65.
  *
  * @example variabilityOf(cleanIntervals(intervalsOf(readings))).rmssdMs // 42.1
@@ -115,7 +116,7 @@ export function variabilityOf({ runs, intervals, artefactShare }: CleanIntervals
 	}
 	if (artefactShare! > doubtfulShare) {
 		const percent = Math.round(100 * artefactShare!);
-		measured.reasons.push(`${percent} % of the RR intervals were artefacts: take the figures with care.`);
+		measured.reasons.push(`${percent} % of the beats were bad and put right: take the figures with care.`);
 	}
 	return measured;
 }

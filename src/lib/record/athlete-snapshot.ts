@@ -27,3 +27,9 @@ export function snapshotOf(athlete: Athlete, year: number): AthleteSnapshot {
 		...(ageYears >= 0 && ageYears <= oldestYears && { ageYears })
 	};
 }
+
+/** The age of the youngest of these in `year`, years; undefined where no age is known. */
+export function youngestYearsOf(athletes: readonly Athlete[], year: number): number | undefined {
+	const ages = athletes.flatMap((athlete) => snapshotOf(athlete, year).ageYears ?? []);
+	return ages.length > 0 ? Math.min(...ages) : undefined;
+}

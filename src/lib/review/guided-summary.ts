@@ -25,6 +25,8 @@ export interface GuidedSummary {
 	meanBpm?: number;
 	restBpm?: number;
 	rmssdMs?: number;
+	/** Of the beats that RMSSD is of, 0 to 1. */
+	badBeatShare?: number;
 	tauS?: number;
 	tauErrorS?: number;
 	/** Of the seconds measured, 0 to 1. */
@@ -60,6 +62,7 @@ export function guidedOf(
 			posture,
 			restBpm: rate.value?.bpm,
 			rmssdMs: isWhole ? variability.rmssdMs : undefined,
+			badBeatShare: variability.artefactShare,
 			coverage: coverageOf(seconds, 0, seconds.length),
 			reasons: [...(isWhole ? [] : [rate.reason]), ...variability.reasons]
 		};

@@ -1,6 +1,18 @@
-import type { ExplainedMethod } from '$lib/physiology/method-entry';
+import type { ExplainedMethod, OutsideCheck, Source } from '$lib/physiology/method-entry';
 
 export type { ExplainedMethod };
+
+/** A source for the eye, with how far it was read: "Foster, Med Sci Sports Exerc 1998;30:1164-8 (abstract)". */
+export const sourceWords = (source: Source): string =>
+	typeof source === 'string' ? source : `${source.text} (${source.seen})`;
+
+/** How far a measure and something outside lay apart at most: "0.57 beats". */
+export const differenceWords = ({ largestDifference, unit }: OutsideCheck): string =>
+	largestDifference === 0 ? 'none but rounding' : `${largestDifference} ${unit}`;
+
+/** One check for the eye: what against, how many cases, and how far apart at most. */
+export const checkWords = (check: OutsideCheck): string =>
+	`${check.against}. ${check.cases} ${check.cases === 1 ? 'case' : 'cases'}, largest difference: ${differenceWords(check)}.`;
 
 /**
  * Every entry of the Methods screen, by the given way to fetch.

@@ -8,6 +8,7 @@ import { overThreshold } from '$lib/physiology/threshold';
 import { unusualIn } from '$lib/physiology/unusual';
 import { timelineOf, type Phase } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
+import { beatsBeforeBellMs, dropFromBeats } from '$lib/session/drop-from-beats';
 import { guidedOf, type GuidedSummary } from './guided-summary';
 import { heardIn } from './heard';
 import type { MeasuredRecord } from '$lib/record/journal';
@@ -51,6 +52,8 @@ export interface RestSummary extends RestMeasure {
 	kind: 'rest' | 'closing';
 	startMs: number;
 	endMs: number;
+	/** The drop at 60 from the RR intervals: a second reading, never mixed with the strap's own. */
+	dropFromRr60?: number;
 	/** The curve of the recovery, only where its time constant may be shown to people. */
 	recovery?: RecoveryFit;
 }
@@ -97,8 +100,7 @@ function ofOneStrap(
 	fromMs: number,
 	endMs: number
 ): readonly Reading[] {
-	const changeMs = head.strapChanges?.findLast(({ ms }) => ms < endMs)?.ms;
-	if (changeMs === undefined) return readings;
+	const changeMs = head.strapChanges?.findLast(({ ms }) => ms < endMs)?.ms ?? -Infinity;
 	// Not a list of all the rest: there may be as many straps as rests, and readings by the hundred thousand.
 	return readings.slice(firstAfter(readings, Math.max(changeMs, fromMs)), firstAfter(readings, endMs));
 }
@@ -226,8 +228,9 @@ function restSummary(
 ): RestSummary {
 	const restS = lengthS(rest);
 	// A grid looks back two seconds behind its origin.
-	const fromMs = rest.startMs - beforeBellS * 1000 - 10_000;
-	const seconds = secondsOfPhase(ofOneStrap(head, readings, fromMs, rest.endMs), rest, beforeBellS);
+	const fromMs = rest.startMs - Math.max(beforeBellS * 1000 + 10_000, beatsBeforeBellMs);
+	const ofStrap = ofOneStrap(head, readings, fromMs, rest.endMs);
+	const seconds = secondsOfPhase(ofStrap, rest, beforeBellS);
 	const measure = measureRest(seconds, beforeBellS, beforeBellS + restS, {
 		hardFromBpm: hardFrom(head.athlete),
 		slowingMedicine: head.athlete.slowingMedicine,
@@ -242,6 +245,7 @@ function restSummary(
 		startMs: rest.startMs,
 		endMs: rest.endMs,
 		...measure,
+		dropFromRr60: dropFromBeats(head, ofStrap, phases, rest, restS),
 		recovery: fit && mayShowTau(fit, restS) ? fit : undefined
 	};
 }

@@ -38,6 +38,25 @@ export const competitionPlans: readonly Plan[] = [
 	...[4, 6, 8, 10].map((rounds) => bout(`Professional women, ${rounds} x 2`, rounds, 120))
 ];
 
+/**
+ * How long a round of competition lasts at this age, s: 13 and 14 years (and younger, own rule) 90, 15 and 16 years
+ * 120, from 17 on 180, and 180 where the age is unknown. Federations' technical and competition rules; local rules decide.
+ *
+ * @example boutRoundS(14) // 90
+ */
+export function boutRoundS(ageYears = Infinity): number {
+	if (ageYears < 15) return 90;
+	return ageYears < 17 ? 120 : 180;
+}
+
+/** The competition formats that are offered at this age: no longer rounds than its own, and masters and professionals to adults alone. */
+export function competitionPlansAt(ageYears: number | undefined): readonly Plan[] {
+	if (ageYears === undefined || ageYears >= 19) return competitionPlans;
+	return competitionPlans.filter(
+		({ name, roundS }) => roundS <= boutRoundS(ageYears) && !/^(Masters|Professional)/.test(name)
+	);
+}
+
 const gym = { restS: 60, getReadyS: 15, endWarningS: 10, startWarningS: 10 };
 
 /** Plans of our own for an evening in the gym: common practice, no source. */

@@ -1,10 +1,9 @@
+import { boutRoundS } from './formats';
 import type { Plan } from './plan';
 
 const runS = 1200;
 const quietS = 300;
 const raisePaceS = 300;
-/** Own rule: those who would box junior bouts do the check over two minutes. */
-const adultFromYears = 17;
 
 const silent = { getReadyS: 0, endWarningS: 0, startWarningS: 0 };
 
@@ -45,17 +44,17 @@ export function restingPlan(posture: 'lying' | 'sitting'): Plan {
 
 /**
  * The recovery check: three rounds of shadow boxing at fight pace, always the same, then three minutes still.
- * Juniors (16 or younger) box two minutes a round.
+ * A round lasts as long as in the bouts of that age: three minutes, two at 15 and 16, one and a half under 15.
  */
 export function recoveryCheckPlan(ageYears: number | undefined): Plan {
-	const isJunior = ageYears !== undefined && ageYears < adultFromYears;
+	const roundS = boutRoundS(ageYears);
 	return {
-		name: isJunior ? 'Recovery check, 3 x 2' : 'Recovery check, 3 x 3',
+		name: `Recovery check, 3 x ${roundS / 60}`,
 		kind: 'recovery check',
 		activity: 'shadow boxing',
 		posture: 'standing',
 		roundCount: 3,
-		roundS: isJunior ? 120 : 180,
+		roundS,
 		restS: 60,
 		warmUpS: 120,
 		getReadyS: 15,

@@ -15,6 +15,7 @@ import {
 	tenHaafKcalPerDay
 } from '../resting-expenditure';
 import { answered, known, steady } from './examples';
+import { abstract } from './sources';
 
 const man = { sex: 'male', weightKg: 75, heightCm: 180, ageYears: 30 } as const;
 const woman = { sex: 'female', weightKg: 60, heightCm: 165, ageYears: 30 } as const;
@@ -49,11 +50,13 @@ export const energyMethods: readonly MethodEntry[] = [
 			'No error is published for boxing. The ranges hold what was measured: 9.8 to 11.2 kcal/min in 2-minute punching trials, where the regression gives 15 to 17; 2821 ± 190 kJ for an hour of non-contact training; about 680 kJ net for 3 × 2 minutes against pads; oxygen at the bag, pads and in sparring of 24.7 to 43.4 ml/kg/min. Heart rates or body mass of some of them are not in print and were filled in. For a single person the error is hardly smaller than the range.',
 		sources: [
 			'Own rule',
-			'Keytel et al., J Sports Sci 2005;23:289-297',
-			'Kravitz, Greene, Burkett, Wongsathikun, J Strength Cond Res 2003;17:104-8 (abstract; authors from memory)',
-			'Bellinger et al., Med Sci Sports Exerc 1997;29:1653-6 (abstract)',
-			'Davis, Leithauser, Beneke, Int J Sports Physiol Perform 2014;9:233-239 (abstract)',
-			'Arseneau, Mekary, Leger, J Strength Cond Res 2011;25:348-359 (abstract)'
+			abstract('Keytel et al., J Sports Sci 2005;23:289-297'),
+			abstract(
+				'Kravitz, Greene, Burkett, Wongsathikun, J Strength Cond Res 2003;17:104-8 (authors from memory)'
+			),
+			abstract('Bellinger et al., Med Sci Sports Exerc 1997;29:1653-6'),
+			abstract('Davis, Leithauser, Beneke, Int J Sports Physiol Perform 2014;9:233-239'),
+			abstract('Arseneau, Mekary, Leger, J Strength Cond Res 2011;25:348-359')
 		],
 		limits: `The ranges are our own rule. They are of one activity: a session that mixes the bag with sparring is reckoned as what its plan says. A light boxer's work against pads can lie under the range. Heat, fear and coffee raise the rate but not the work. ${slowingMedicine} Under ${ageYears.low} years it was never tested: do not plan a young athlete's food by it.`
 	},
@@ -77,7 +80,7 @@ export const energyMethods: readonly MethodEntry[] = [
 		validRange: `${ageYears.low} to ${ageYears.high} years, ${weightKg.low} to ${weightKg.high} kg, VO2max ${vo2Max.low} to ${vo2Max.high} ml/kg/min, steady running and cycling at ${percent(shareOfMax.low)} to ${percent(shareOfMax.high)} % of the maximum.`,
 		error:
 			'Correlation with measured energy 0.857 (73 % of the variance), with VO2max 0.913 (83 %), in the 115 people it was made on.',
-		sources: ['Keytel et al., J Sports Sci 2005;23:289-297'],
+		sources: [abstract('Keytel et al., J Sports Sci 2005;23:289-297')],
 		limits: `At low rates the line falls under resting expenditure; the session's energy never does. In women without VO2max the energy falls with mass: so it is printed. ${slowingMedicine}`
 	},
 	{
@@ -103,9 +106,11 @@ export const energyMethods: readonly MethodEntry[] = [
 		error:
 			'None printed. How far it can be off shows in sparring, where two published values stand 7.8 to 12.4; the one measured in boxers is taken, and the table beside it. The value for pads is measured in boxers too: the table lists none.',
 		sources: [
-			'Herrmann et al., J Sport Health Sci 2024;13:6-12',
-			'Ainsworth et al., Med Sci Sports Exerc 2011;43:1575-81 (running; values seen in copies of the table)',
-			'Arseneau, Mekary, Leger, J Strength Cond Res 2011;25:348-359 (abstract)'
+			abstract('Herrmann et al., J Sport Health Sci 2024;13:6-12'),
+			abstract(
+				'Ainsworth et al., Med Sci Sports Exerc 2011;43:1575-81 (running; values seen in copies of the table)'
+			),
+			abstract('Arseneau, Mekary, Leger, J Strength Cond Res 2011;25:348-359')
 		],
 		limits: 'Means of groups, at a pace that may not be yours. Rests are left out.'
 	},
@@ -129,15 +134,15 @@ export const energyMethods: readonly MethodEntry[] = [
 		},
 		validRange: '10 to 100 years, 20 to 250 kg, 100 to 230 cm, each equation at the ages it was made on.',
 		error:
-			'That of athletes: not seen in print. The second explained 71 % of the variance in 498 adults; no equation was good enough for single athletes, and a study of athletes found every equation that it tried low. In the young, a standard error of 105 (boys) and 111 (girls) kcal a day.',
+			'That of athletes: not seen in print. The second explained 71 % of the variance in 498 adults; no equation was good enough for single athletes, and in 3001 adults at nutrition clinics the equations that were tried read low. In the young, a standard error of 105 (boys) and 111 (girls) kcal a day.',
 		sources: [
-			'ten Haaf & Weijs, PLoS ONE 2014;9:e108460 (coefficients seen in an open program)',
-			'Cunningham, Am J Clin Nutr 1980;33:2372-4',
-			'Mifflin et al., Am J Clin Nutr 1990;51:241-7',
-			'Schofield, Hum Nutr Clin Nutr 1985;39 Suppl 1:5-41',
-			'Frankenfield, Roth-Yousey, Compher, J Am Diet Assoc 2005;105:775-789',
-			'Balci et al., Front Physiol 2021;12:625370',
-			'Nutrients 2023;15:805'
+			abstract('ten Haaf & Weijs, PLoS ONE 2014;9:e108460 (coefficients seen in an open program)'),
+			abstract('Cunningham, Am J Clin Nutr 1980;33:2372-4'),
+			abstract('Mifflin et al., Am J Clin Nutr 1990;51:241-7'),
+			abstract('Schofield, Hum Nutr Clin Nutr 1985;39 Suppl 1:5-41'),
+			abstract('Frankenfield, Roth-Yousey, Compher, J Am Diet Assoc 2005;105:775-789'),
+			abstract('Balci et al., Front Physiol 2021;12:625370'),
+			abstract('Lahav, Yavetz, Gepner (authors from memory), Nutrients 2023;15:805')
 		],
 		limits:
 			'The equation of athletes needs a measured body fat; an estimate from height and weight will not do. Beside it, 500 + 22 fat-free mass (Cunningham 1980), which left trained athletes out, gives nearly the same. Without a measurement Mifflin is taken, which did best in a review of adults in general and reads low for athletes. A kilocalorie a kilogram an hour is only a convention and reads high for heavy people. It is no food plan, least of all for those under 18: ask a dietitian or a doctor.'

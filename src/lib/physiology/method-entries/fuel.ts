@@ -7,6 +7,7 @@ import { atHighEnd, type Range } from '../range';
 import { deepestDeficit, judgeGoal, kcalPerKg, medianWeight, type WeightFacts } from '../weight';
 import { youthExpenditureKcal, youthNeedOf } from '../youth-energy';
 import { answered, known } from './examples';
+import { abstract, fromMemory } from './sources';
 
 const man = { sex: 'male', weightKg: 75, heightCm: 180, ageYears: 30 } as const;
 const noTraining: Range = { low: 0, value: 0, high: 0 };
@@ -44,8 +45,10 @@ export const fuelMethods: readonly MethodEntry[] = [
 			'None published for the whole. The resting equation came within 10 % of the measured value in more people than the others in review, but for one athlete it can be further off; the factor and the session add their own ranges.',
 		sources: [
 			'Own rule',
-			'FAO/WHO/UNU, Human energy requirements, 2004, Food and Nutrition Technical Report 1 (number from memory)',
-			'Frankenfield, Roth-Yousey, Compher, J Am Diet Assoc 2005;105:775-789'
+			abstract(
+				'FAO/WHO/UNU, Human energy requirements, 2004, Food and Nutrition Technical Report 1 (number from memory)'
+			),
+			abstract('Frankenfield, Roth-Yousey, Compher, J Am Diet Assoc 2005;105:775-789')
 		],
 		limits: `The factors are our own rule, set in the lower half of the published levels, because those include training. It is an estimate and no food plan. ${askSomebody}`
 	},
@@ -72,10 +75,10 @@ export const fuelMethods: readonly MethodEntry[] = [
 			'None published for a single day. Food logs leave things out, and each of the three parts has its range; the ends take them all the unfavourable way.',
 		sources: [
 			'Own rule',
-			'Loucks, Thuma, J Clin Endocrinol Metab 2003;88:297-311',
-			'Areta, Taylor, Koehler, Eur J Appl Physiol 2021;121:1-21',
-			'Mountjoy et al., Br J Sports Med 2018;52:687-697',
-			'Mountjoy et al., Br J Sports Med 2023;57:1073-1097'
+			abstract('Loucks, Thuma, J Clin Endocrinol Metab 2003;88:297-311'),
+			abstract('Areta, Taylor, Koehler, Eur J Appl Physiol 2021;121:1-21'),
+			abstract('Mountjoy et al., Br J Sports Med 2018;52:687-697'),
+			abstract('Mountjoy et al., Br J Sports Med 2023;57:1073-1097')
 		],
 		limits: `The bands are debated and unknown in men. The floor of ${availabilityFloor} and the three days are our own rule. A good figure does not prove that all is well: missed periods, injuries that come back, low mood or feeling faint are a matter for a doctor. ${askSomebody}`
 	},
@@ -102,7 +105,7 @@ export const fuelMethods: readonly MethodEntry[] = [
 			'The estimate: 16 to 83 years and a body mass index of 13.9 to 40.9, with sex and height. Outside, fat-free mass is unknown unless body fat was measured.',
 		error:
 			'The estimate: a standard error of 4.1 points of fat in 1229 people. For a measured figure 2 points are our own rule; it depends on how it was measured.',
-		sources: ['Own rule', 'Deurenberg, Weststrate, Seidell, Br J Nutr 1991;65:105-114'],
+		sources: ['Own rule', abstract('Deurenberg, Weststrate, Seidell, Br J Nutr 1991;65:105-114')],
 		limits:
 			'The estimate knows nothing of muscle: it reads the fat of a muscular boxer too high. It does not hold in pregnancy. It is no goal, least of all under 18 or with a history of eating disorder: then leave body fat alone, and talk to a doctor or dietitian.'
 	},
@@ -129,7 +132,7 @@ export const fuelMethods: readonly MethodEntry[] = [
 		error: 'Root mean square error of 259 kcal a day in boys, 237 in girls.',
 		sources: [
 			'Own rule',
-			'National Academies, Dietary Reference Intakes for Energy, 2023, tables 5-5, 5-6 and 5-8'
+			abstract('National Academies, Dietary Reference Intakes for Energy, 2023, tables 5-5, 5-6 and 5-8')
 		],
 		limits:
 			'The range from low active to very active is our own rule. The young grow in spurts and differ widely: hunger comes before any figure. Nobody under 18 should make weight, by eating less or by drinking less. In pregnancy, or with an eating disorder now or before, it does not apply: ask a doctor or dietitian.'
@@ -164,11 +167,11 @@ export const fuelMethods: readonly MethodEntry[] = [
 			'None published for a plan. 7700 kcal a kilogram is a planning number that overstates the deficit lean people need. In one study of athletes lean mass rose by 2.1 % in the slow group, which aimed at 0.7 % a week, and not in the fast one, which reached 1.0.',
 		sources: [
 			'Own rule',
-			'Garthe et al., Int J Sport Nutr Exerc Metab 2011;21:97-104',
-			'Loucks, Thuma, J Clin Endocrinol Metab 2003;88:297-311',
-			'Wishnofsky, Am J Clin Nutr 1958;6:542-6',
-			'Hall, Int J Obes 2008;32:573-6',
-			'Centers for Disease Control, MMWR 1998;47:105-108, deaths of wrestlers who made weight (from memory)'
+			abstract('Garthe et al., Int J Sport Nutr Exerc Metab 2011;21:97-104'),
+			abstract('Loucks, Thuma, J Clin Endocrinol Metab 2003;88:297-311'),
+			abstract('Wishnofsky, Am J Clin Nutr 1958;6:542-6'),
+			abstract('Hall, Int J Obes 2008;32:573-6'),
+			fromMemory('Centers for Disease Control, MMWR 1998;47:105-108, deaths of wrestlers who made weight')
 		],
 		limits:
 			'It knows nothing of illness or medicine. It plans no loss of water: no sauna, sweat suits, spitting, going without drink, water tablets or laxatives. Drying out has killed athletes. Nobody under 18, pregnant or with a history of eating disorder gets a plan. See a doctor or dietitian before you make weight, and stop when you feel faint, cold or low; the rules of your federation come first. Boxing a heavier class is always an answer.'

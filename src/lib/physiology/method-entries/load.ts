@@ -2,6 +2,7 @@ import { banisterLoad, sessionRatingLoad, weekOf } from '../load';
 import type { MethodEntry } from '../method-entry';
 import { shareOfReserve } from '../reserve';
 import { answered, known, steady } from './examples';
+import { abstract, fromMemory } from './sources';
 
 /** How much training there was. */
 export const loadMethods: readonly MethodEntry[] = [
@@ -26,9 +27,12 @@ export const loadMethods: readonly MethodEntry[] = [
 			'Resting rate and maximum of 30 to 240 bpm, the sex given. Seconds without a reading are not counted.',
 		error:
 			'None published for a single load. The maximum matters: the 100 of the example would be 85 to 122 where it is off by 10 bpm, the error of an estimate from age.',
-		sources: ['Morton, Fitz-Clarke, Banister, J Appl Physiol 1990;69:1171-7'],
+		sources: [
+			abstract('Morton, Fitz-Clarke, Banister, J Appl Physiol 1990;69:1171-7'),
+			fromMemory('Banister, in: Physiological Testing of the High-Performance Athlete, 1991, pages 403-424')
+		],
 		limits:
-			'Compare only loads of one athlete made with the same maximum. Blows taken, weights and skill work hardly show in it. Medicine that slows the heart makes it meaningless.'
+			'The first source prints the weights 0.64 and 0.86; the second is mostly credited with them. Compare only loads of one athlete made with the same maximum. Blows taken, weights and skill work hardly show in it. Medicine that slows the heart makes it meaningless.'
 	},
 	{
 		id: 'session-rating',
@@ -46,7 +50,7 @@ export const loadMethods: readonly MethodEntry[] = [
 		validRange: 'Ratings of 0 (rest) to 10 (maximal).',
 		error:
 			'None published for a single session. Over sessions it followed a heart-rate score closely, on a higher scale.',
-		sources: ['Foster et al., J Strength Cond Res 2001;15:109-115'],
+		sources: [abstract('Foster et al., J Strength Cond Res 2001;15:109-115')],
 		limits: 'Never add it to the load from the heart rate, nor compare the two: the scales differ.'
 	},
 	{
@@ -69,7 +73,7 @@ export const loadMethods: readonly MethodEntry[] = [
 		validRange:
 			'Seven days of one kind of load. A trained day without a load leaves the week unknown; seven equal days have no monotony.',
 		error: 'That of the loads.',
-		sources: ['Foster, Med Sci Sports Exerc 1998;30:1164-8'],
+		sources: [abstract('Foster, Med Sci Sports Exerc 1998;30:1164-8')],
 		limits:
 			'The source does not say which standard deviation it means; with n - 1 monotony reads 7 % lower than with n. No limit is published that would hold for a single boxer, so none is drawn.'
 	}

@@ -3,6 +3,7 @@ import { higherMaximum, maxHeartRateFromAge } from '../max-heart-rate';
 import type { MethodEntry } from '../method-entry';
 import { bandsByMaximum, bandsByReserve, shareOfReserve, targetFromReserve } from '../reserve';
 import { known, steady } from './examples';
+import { abstract } from './sources';
 
 const exampleAge = 30;
 const byAge = () => known(maxHeartRateFromAge(exampleAge, 'female'));
@@ -49,8 +50,8 @@ export const intensityMethods: readonly MethodEntry[] = [
 		error:
 			'Standard deviations of single people, 10 to 12 bpm (that of the formula for women from memory). Where none is printed, the 11 bpm of a review stand in. One person in three lies further off than that.',
 		sources: [
-			...new Set(byAge().formulas.map(({ source }) => source)),
-			'Robergs & Landwehr, JEPonline 2002;5(2):1-10'
+			...[...new Set(byAge().formulas.map(({ source }) => source))].map(abstract),
+			abstract('Robergs & Landwehr, JEPonline 2002;5(2):1-10')
 		],
 		limits:
 			'The first is the default because it rests on by far the most people. Medicine that slows the heart makes all of them wrong. Do not try out a maximum alone or when ill.'
@@ -71,7 +72,7 @@ export const intensityMethods: readonly MethodEntry[] = [
 		validRange: 'At least one whole beat above the maximum on file.',
 		error:
 			'None published. Runners exceeded their own laboratory maximum, 207 against 194 bpm, and strap artefact is likely among them.',
-		sources: ['Own rule', 'Semin et al., J Sports Sci Med 2008;7:455-460'],
+		sources: ['Own rule', abstract('Semin et al., J Sports Sci Med 2008;7:455-460')],
 		limits: 'A strap that is steadily wrong, for instance one that counts steps or blows, looks clean too.'
 	},
 	{
@@ -90,7 +91,7 @@ export const intensityMethods: readonly MethodEntry[] = [
 		validRange: 'Rates of 30 to 240 bpm, the resting rate under the maximum.',
 		error:
 			'Mostly that of the maximum: with one from age (SD about 10 bpm), 150 bpm is 0.69 of a reserve from 60 to 190 but may be 0.64 to 0.75.',
-		sources: ['Karvonen, Kentala, Mustala, Ann Med Exp Biol Fenn 1957;35:307-315'],
+		sources: [abstract('Karvonen, Kentala, Mustala, Ann Med Exp Biol Fenn 1957;35:307-315')],
 		limits: 'Medicine that slows the heart changes both ends.'
 	},
 	{
@@ -114,7 +115,7 @@ export const intensityMethods: readonly MethodEntry[] = [
 		},
 		validRange: 'Rates of 30 to 240 bpm, the resting rate under the maximum.',
 		error: 'None published; it inherits that of the maximum.',
-		sources: ['Garber et al., Med Sci Sports Exerc 2011;43:1334-59'],
+		sources: [abstract('Garber et al., Med Sci Sports Exerc 2011;43:1334-59')],
 		limits: 'Made for the health of adults in general, not for training boxers.'
 	}
 ];

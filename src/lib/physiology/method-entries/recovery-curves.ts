@@ -10,6 +10,7 @@ const fastAndSlow = Float64Array.from({ length: 420 }, (_, t) =>
 	Math.round(95 + 45 * Math.exp(-t / 30) + 40 * Math.exp(-t / 240))
 );
 const listWords = (parts: readonly string[]) => `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
+import { abstract } from './sources';
 
 /** The course of a recovery. */
 export const recoveryCurveMethods: readonly MethodEntry[] = [
@@ -45,9 +46,11 @@ export const recoveryCurveMethods: readonly MethodEntry[] = [
 			'The standard error of tau stands beside it, widened because neighbouring seconds of a strap hang together. It says how well this one curve is placed on these readings. It leaves out that no heart falls by one exponential after hard work: a fast fall goes over into a slow one, and the longer one looks, the longer tau comes out. Between days tau differs by about 35 %.',
 		sources: [
 			'Own rule',
-			'Pierpont, Stolpman, Gornick, J Auton Nerv Syst 2000;80:169-174',
-			'Joseph, Kanthakumar, Tharion, Indian J Physiol Pharmacol 2023;67:125-130 (two exponentials against one; its result was not seen)',
-			'Buchheit, Front Physiol 2014;5:73'
+			abstract('Pierpont, Stolpman, Gornick, J Auton Nerv Syst 2000;80:169-174'),
+			abstract(
+				'Joseph, Kanthakumar, Tharion, Indian J Physiol Pharmacol 2023;67:125-130 (two exponentials against one; its result was not seen)'
+			),
+			abstract('Buchheit, Front Physiol 2014;5:73')
 		],
 		limits:
 			'A tau is compared only with one from a recovery of the same length, such as the three still minutes of the recovery check. A single exponential is not stable before about three minutes. The rate may stay flat for 10 to 20 s after stopping, and the curve does not know that. The limits for showing tau, except the three minutes, are our own rule.'
@@ -78,9 +81,9 @@ export const recoveryCurveMethods: readonly MethodEntry[] = [
 		error: `The range is made to hold four drops of five. It held, of the rests in which it was shown at seconds 20, 30 and 45: ${forecastFound.map(forecastFoundWords).join('. ')}. The middle of the range is never said, because it is that far off.`,
 		sources: [
 			'Own rule',
-			'Barak et al., J Sports Sci Med 2011;10:369-375',
-			'Suzic Lazic et al., Clin Physiol Funct Imaging 2017;37:117-123',
-			'Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43'
+			abstract('Barak et al., J Sports Sci Med 2011;10:369-375'),
+			abstract('Suzic Lazic et al., Clin Physiol Funct Imaging 2017;37:117-123'),
+			abstract('Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43')
 		],
 		limits:
 			'It supposes an undisturbed rest: standing up or shadow boxing in the corner spoils it. In a heart that stays high for 20 s after the bell there is nothing to go by at second 20. The recordings are 21 people on a cycle ergometer (data set cardio of the CRAN package doremi 1.0.0, by Mongin, Uribe and Courvoisier); most rode easily and fell slowly. They were looked at when the constants were chosen; the simulated rests were not.'

@@ -1,6 +1,7 @@
 import type { MethodEntry } from '../method-entry';
 import { quietTimeS, restingRate } from '../resting';
 import { answered } from './examples';
+import { abstract } from './sources';
 
 /** The rate at rest. */
 export const restingMethods: readonly MethodEntry[] = [
@@ -26,7 +27,7 @@ export const restingMethods: readonly MethodEntry[] = [
 			'Five minutes without standing up. The posture is kept with it: compare lying only with lying.',
 		error:
 			'None published for this window. From day to day the resting rate wanders by some beats, now and then by 10 or more: go by the mean of seven days.',
-		sources: ['Own rule', 'Quer et al., PLoS ONE 2020;15:e0227709'],
+		sources: ['Own rule', abstract('Quer et al., PLoS ONE 2020;15:e0227709')],
 		limits:
 			"With medicine that slows the heart it is the medicine's rate. A rate that stays unusual for you, or that you feel unwell with, is a matter for a doctor: this is not a medical device."
 	}

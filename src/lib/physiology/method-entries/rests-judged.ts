@@ -3,6 +3,7 @@ import type { MethodEntry } from '../method-entry';
 import { bandBpm, hardFrom, measureRest } from '../recovery';
 import { unusualIn } from '../unusual';
 import { bellS, cornerMinute, known } from './examples';
+import { abstract } from './sources';
 
 /** What is said of rests. */
 export const restJudgementMethods: readonly MethodEntry[] = [
@@ -28,7 +29,7 @@ export const restJudgementMethods: readonly MethodEntry[] = [
 		sources: [
 			'Common practice, no source',
 			'Own rule',
-			'Tanaka, Monahan, Seals, J Am Coll Cardiol 2001;37:153-156'
+			abstract('Tanaka, Monahan, Seals, J Am Coll Cardiol 2001;37:153-156')
 		],
 		limits:
 			'When a round was hard is our own rule and can be adjusted. No verdict is given with medicine that slows the heart. A drop under the band is no illness, and one in it is no bill of health: this is not a medical device.'
@@ -55,7 +56,7 @@ export const restJudgementMethods: readonly MethodEntry[] = [
 		validRange: 'Three judged rests or more.',
 		error:
 			'The standard error stands beside it. With three rests even a clear fade is a weak claim, because each drop alone is off by about 20 %.',
-		sources: ['Own rule', 'Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43'],
+		sources: ['Own rule', abstract('Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43')],
 		limits: 'It does not tell why: harder rounds, heat and lost water fade the drop as tiredness does.'
 	},
 	{
@@ -79,8 +80,8 @@ export const restJudgementMethods: readonly MethodEntry[] = [
 			'None published for boxers. The cut-off of 12 was found in 2428 patients aged 57 ± 12 with a walking cool-down: other people and another rest. The age estimate has an SD of 10 bpm; about one person in forty lies more than 20 above it.',
 		sources: [
 			'Own rule',
-			'Cole et al., N Engl J Med 1999;341:1351-7',
-			'Tanaka, Monahan, Seals, J Am Coll Cardiol 2001;37:153-156'
+			abstract('Cole et al., N Engl J Med 1999;341:1351-7'),
+			abstract('Tanaka, Monahan, Seals, J Am Coll Cardiol 2001;37:153-156')
 		],
 		limits:
 			'This is not a medical device and makes no diagnosis; that nothing is said here does not mean that all is well. Chest pain, faintness or a racing heart at rest: stop and get help, whatever the page shows. The 10 bpm above a measured maximum is our own rule.'

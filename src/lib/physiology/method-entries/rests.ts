@@ -1,6 +1,7 @@
 import type { MethodEntry } from '../method-entry';
 import { doDropsDiffer, measureRest, peakOf, typicalErrorOf } from '../recovery';
 import { bellS, cornerMinute, known, listed } from './examples';
+import { abstract } from './sources';
 
 const given = 'A corner minute in which the heart climbs on for some seconds after the bell.';
 const rest = () => measureRest(cornerMinute, bellS, bellS + 60);
@@ -68,8 +69,8 @@ export const restMethods: readonly MethodEntry[] = [
 			'One drop at 60 is off by about 20 % (standard error). The rate at 60 s itself is steadier, about 8 %, so it is shown too.',
 		sources: [
 			'Own rule',
-			'Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43',
-			'Cole et al., N Engl J Med 1999;341:1351-7'
+			abstract('Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43'),
+			abstract('Cole et al., N Engl J Med 1999;341:1351-7')
 		],
 		limits:
 			'The windows of 5 s are our own rule. Posture, talking, a drink and heat all change the drop; compare rests taken alike. Medicine that slows the heart makes it meaningless. It is no diagnosis, and this is not a medical device.'
@@ -91,8 +92,8 @@ export const restMethods: readonly MethodEntry[] = [
 		error:
 			'The 20 % is itself a mean: the coefficient of variation was 15 to 32 % in another study, and the agreement between repeats (ICC) 0.43 to 0.71.',
 		sources: [
-			'Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43',
-			'Al Haddad et al., Int J Sports Med 2011;32:598-605'
+			abstract('Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43'),
+			abstract('Al Haddad et al., Int J Sports Med 2011;32:598-605')
 		],
 		limits: 'Neither study was of boxers in a corner minute.'
 	}

@@ -3,6 +3,7 @@ import { cleanIntervals, type Interval } from '../rr-intervals';
 import { alpha1, scalingWindowMs } from '../short-term-scaling';
 import { thresholdsFromScaling } from '../threshold-from-scaling';
 import { known, repeatableNoise } from './examples';
+import { abstract, fromMemory } from './sources';
 
 const noiseLength = 20_000;
 
@@ -45,18 +46,20 @@ export const scalingMethods: readonly MethodEntry[] = [
 			};
 		},
 		validRange:
-			'64 neighbouring RR intervals or more, without gaps. Artefacts are filled in on a straight line, at most three at once; with more than 5 % filled in a window has no value.',
+			'64 neighbouring RR intervals or more, without gaps. Bad beats are put right first; with more than 5 % put right a window has no value.',
 		error:
-			'Boxes this short read random beats as 0.58 instead of 0.5. With 300 beats the value scatters by 0.05 (SD, simulated). Little bias was found under 3 % of corrected artefacts.',
+			'Boxes this short read random beats as 0.58 instead of 0.5. With 300 beats the value scatters by 0.05 (SD, simulated). Little bias was found under 3 % of corrected beats.',
 		sources: [
 			'Own rule',
-			'Peng, Havlin, Stanley, Goldberger, Chaos 1995;5:82-87',
-			'Tarvainen, Ranta-aho, Karjalainen, IEEE Trans Biomed Eng 2002;49:172-175 (pages from memory)',
-			'Rogers et al., Front Physiol 2021;11:596567',
-			'Rogers & Gronwald, Front Physiol 2022;13:879071'
+			abstract('Peng, Havlin, Stanley, Goldberger, Chaos 1995;5:82-87'),
+			abstract(
+				'Tarvainen, Ranta-aho, Karjalainen, IEEE Trans Biomed Eng 2002;49:172-175 (pages from memory)'
+			),
+			abstract('Rogers et al., Front Physiol 2021;11:596567'),
+			abstract('Rogers & Gronwald, Front Physiol 2022;13:879071')
 		],
 		limits:
-			'Two conventions for F(n) are in use. This is the published one, of all residuals; the mean of the boxes reads higher by 0.09 to 0.11 on the same beats, enough to cross 0.75, so do not compare values made differently. How artefacts are filled in is our own rule.'
+			'Two conventions for F(n) are in use. This is the published one, of all residuals; the mean of the boxes reads higher by 0.09 to 0.11 on the same beats, enough to cross 0.75, so do not compare values made differently.'
 	},
 	{
 		id: 'second-opinion',
@@ -73,20 +76,20 @@ export const scalingMethods: readonly MethodEntry[] = [
 			return {
 				given:
 					'A simulated ramp from 110 to 184 bpm in 24 minutes, whose beats hang together less and less: 0.75 is made to lie at 147 and 0.5 at 170 bpm.',
-				steps: `${known(opinion.line).windowCount} windows on the line, r² ${known(opinion.line).r2.toFixed(2)}, ${percent} % artefacts.`,
+				steps: `${known(opinion.line).windowCount} windows on the line, r² ${known(opinion.line).r2.toFixed(2)}, ${percent} % bad beats.`,
 				result: `0.75 at ${known(opinion.aerobicBpm).toFixed(0)} bpm, 0.5 at ${known(opinion.anaerobicBpm).toFixed(0)} bpm, confidence ${opinion.confidence}`
 			};
 		},
 		validRange:
-			'A ramp or a run with rising pace in which the rate climbs steadily by 20 bpm or more; at least 60 windows of two unbroken minutes; at most 5 % artefacts (from 3 % the confidence is low). Otherwise it is withheld, with the reason.',
+			'A ramp or a run with rising pace in which the rate climbs steadily by 20 bpm or more; at least 60 windows of two unbroken minutes; at most 5 % bad beats (from 3 % the confidence is low). Otherwise it is withheld, with the reason.',
 		error:
 			'At 0.75: 154 against 152 bpm in 15 men running; in another study 151 against 141, with a spread of 16. At 0.5: 168 against 169. On simulated ramps the method itself is off by 2 to 3 bpm (SD).',
 		sources: [
 			'Own rule',
-			'Rogers et al., Front Physiol 2021;11:596567',
-			'Rogers et al., J Funct Morphol Kinesiol 2021;6:38 (from memory)',
-			'Eronen et al., medRxiv 2024.08.14.24311967',
-			'Rogers & Gronwald, Front Physiol 2022;13:879071'
+			abstract('Rogers et al., Front Physiol 2021;11:596567'),
+			fromMemory('Rogers et al., J Funct Morphol Kinesiol 2021;6:38'),
+			abstract('Eronen et al., medRxiv 2024.08.14.24311967'),
+			abstract('Rogers & Gronwald, Front Physiol 2022;13:879071')
 		],
 		limits:
 			'Work with the arms and impacts lie outside every validation, so it is not read from rounds. What counts as the falling part, and when the opinion is withheld, are our own rules. A pace raised in steps reads up to 4 bpm high.'

@@ -7,6 +7,7 @@ import {
 	type ThresholdBasis
 } from '../threshold';
 import { known } from './examples';
+import { abstract } from './sources';
 
 const lowWords = (basis: ThresholdBasis) => `${readsLowBpm[basis].low} to ${readsLowBpm[basis].high}`;
 
@@ -38,10 +39,10 @@ export const thresholdMethods: readonly MethodEntry[] = [
 		sources: [
 			'Common practice, no source',
 			'Own rule',
-			'McGehee, Tanner, Houmard, J Strength Cond Res 2005;19:553-558 (abstract)',
-			'Villamil Cabo et al., J Sports Sci Med 2011;10:616-623 (abstract)',
-			'Grant et al., Eur J Appl Physiol 2002;87:159-166 (abstract)',
-			'Faude, Kindermann, Meyer, Sports Med 2009;39:469-490'
+			abstract('McGehee, Tanner, Houmard, J Strength Cond Res 2005;19:553-558'),
+			abstract('Villamil Cabo et al., J Sports Sci Med 2011;10:616-623'),
+			abstract('Grant et al., Eur J Appl Physiol 2002;87:159-166'),
+			abstract('Faude, Kindermann, Meyer, Sports Med 2009;39:469-490')
 		],
 		limits:
 			'The 5 % comes from cycling power, where twenty minutes exceed an hour; the lower line flags more work than the plain mean would. "Anaerobic" is an old name: nothing switches at the threshold. A running threshold carries over imperfectly to work with the arms. The limits for the confidence are our own rule. The run is hard: not when ill, and not against a doctor\'s advice.'
@@ -71,7 +72,7 @@ export const thresholdMethods: readonly MethodEntry[] = [
 		},
 		validRange: 'Work only, where there are readings; the share of seconds with a reading stands with it.',
 		error: 'None published. It inherits the error of the threshold: some beats can change the time by a lot.',
-		sources: ['Own rule', 'de Lira et al., Open Access J Sports Med 2013;4:175-182'],
+		sources: ['Own rule', abstract('de Lira et al., Open Access J Sports Med 2013;4:175-182')],
 		limits:
 			"The heart lags behind the work by 10 to 20 s, so a closing burst mostly shows after the bell. To the gym's own bell nobody knows beforehand when a round ends, so no burst is counted apart. For scale: in a simulated bout of 3 × 2 minutes ten boxers spent 219.8 ± 67.4 s above their second ventilatory threshold."
 	}
