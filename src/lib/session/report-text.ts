@@ -1,6 +1,7 @@
 import { inOnePosture, inPostureWords } from './one-posture';
 import {
 	changeWords,
+	likeWords,
 	progressOf,
 	sevenDayMedian,
 	titleOf,
@@ -12,11 +13,12 @@ import {
 import type { RecordEdit, RecordHead } from './record';
 import type { Summary } from './summary';
 import type { WeightScale } from './weight-scale';
-import { beats, clockWords } from './words';
+import { beats, clockWords, judgedRestWords, meanDropOf } from './words';
 
 /** What is compared over weeks, in the order of a report: name, unit, figures after the decimal point. */
 export const reportedMeasures: readonly [ProgressMeasure, name: string, unit: string, digits: number][] = [
 	['drop at 60', 'Drop at 60', 'beats in the minute', 0],
+	['rate at 60', 'Rate after one minute', '% of the threshold', 0],
 	['tau', 'Tau', 'seconds', 0],
 	['threshold', 'Threshold', 'beats a minute', 0],
 	['resting rate', 'Resting rate', 'beats a minute', 0],
@@ -65,13 +67,13 @@ export function sessionText(
 	return lines.join('\n');
 }
 
-function dropLine({ meanDrop60, drop60Count, rounds }: Summary): string {
-	if (meanDrop60 === undefined)
-		return 'Drop in the minute: unknown, no rest of a full minute with a clean signal.';
+function dropLine(summary: Summary): string {
+	const { meanDrop60, rounds } = summary;
+	if (meanDrop60 === undefined) return `Drop in the minute: unknown, ${meanDropOf(summary)}.`;
 	const each = rounds.map(({ rest }) =>
 		rest?.drop60 === undefined ? 'not measured' : `${beats(rest.drop60)} ± ${beats(rest.drop60ErrorBpm ?? 0)}`
 	);
-	return `Drop in the minute: ${beats(meanDrop60)} beats, mean of ${drop60Count} (${each.join(', ')}).`;
+	return `Drop in the minute: ${beats(meanDrop60)} beats, ${meanDropOf(summary)} (${each.join(', ')}).`;
 }
 
 /** What a report says of weight: the athlete's own log, in the athlete's unit. */
@@ -102,7 +104,9 @@ export function reportedPoints(sessions: readonly KeptSession[], weight?: Report
 		if (measure !== 'weight') {
 			const isResting = measure === 'resting rate' || measure === 'RMSSD';
 			const points = progressOf(isResting ? resting.sessions : sessions, measure);
-			const words = isResting ? inPostureWords(unit, resting) : unit;
+			const isOfRests = measure === 'drop at 60' || measure === 'rate at 60';
+			const ofRests = isOfRests ? likeWords(unit, sessions) : unit;
+			const words = isResting ? inPostureWords(unit, resting) : ofRests;
 			return points.length === 0 ? [] : { name, unit: words, digits, points, figure };
 		}
 		if (!weight) return [];
@@ -122,7 +126,9 @@ export function progressText(
 	if (!first || !last) return `${athleteName}: no session to compare yet.`;
 	const lines = reportedPoints(sessions, weight).map(({ name, unit, points, figure }) => {
 		const now = figure(sevenDayMedian(points).at(-1)!.value);
-		return `${name}: ${now} ${unit}. ${changeWords(points)}`;
+		const { count } = points.at(-1)!;
+		const of = count === undefined ? '' : ` The latest is the mean of ${judgedRestWords(count)}.`;
+		return `${name}: ${now} ${unit}.${of} ${changeWords(points)}`;
 	});
 	return [
 		`${athleteName}, ${sessions.length} session${sessions.length === 1 ? '' : 's'}, ${dayWords(first.head.startedAt)} to ${dayWords(last.head.startedAt)}`,

@@ -26,7 +26,9 @@ export const loadMethods: readonly MethodEntry[] = [
 			'Resting rate and maximum of 30 to 240 bpm, the sex given. Seconds without a reading are not counted.',
 		error:
 			'None published for a single load. The maximum matters: the 100 of the example would be 85 to 122 where it is off by 10 bpm, the error of an estimate from age.',
-		sources: ['Morton, Fitz-Clarke, Banister, J Appl Physiol 1990;69:1171-7'],
+		sources: [
+			'Morton, Fitz-Clarke, Banister, J Appl Physiol 1990;69:1171-7 (abstract; it prints the weights, which are mostly credited to Banister 1991, from memory)'
+		],
 		limits:
 			'Compare only loads of one athlete made with the same maximum. Blows taken, weights and skill work hardly show in it. Medicine that slows the heart makes it meaningless.'
 	},
