@@ -48,7 +48,7 @@ export const loadMethods: readonly MethodEntry[] = [
 		validRange: 'Ratings of 0 (rest) to 10 (maximal).',
 		error:
 			'None published for a single session. Over sessions it followed a heart-rate score closely, on a higher scale.',
-		sources: ['Foster et al., J Strength Cond Res 2001;15:109-115'],
+		sources: ['Foster et al., J Strength Cond Res 2001;15:109-115 (abstract)'],
 		limits: 'Never add it to the load from the heart rate, nor compare the two: the scales differ.'
 	},
 	{
@@ -71,7 +71,7 @@ export const loadMethods: readonly MethodEntry[] = [
 		validRange:
 			'Seven days of one kind of load. A trained day without a load leaves the week unknown; seven equal days have no monotony.',
 		error: 'That of the loads.',
-		sources: ['Foster, Med Sci Sports Exerc 1998;30:1164-8'],
+		sources: ['Foster, Med Sci Sports Exerc 1998;30:1164-8 (abstract)'],
 		limits:
 			'The source does not say which standard deviation it means; with n - 1 monotony reads 7 % lower than with n. No limit is published that would hold for a single boxer, so none is drawn.'
 	}

@@ -36,7 +36,7 @@ export const restJudgementMethods: readonly MethodEntry[] = [
 			'Suzic Lazic et al., Clin Physiol Funct Imaging 2017;37:117-123 (abstract)',
 			'Barak et al., J Sports Sci Med 2011;10:369-375 (abstract)',
 			'Aubry et al., PLoS ONE 2015;10:e0139754 (abstract)',
-			'Tanaka, Monahan, Seals, J Am Coll Cardiol 2001;37:153-156'
+			'Tanaka, Monahan, Seals, J Am Coll Cardiol 2001;37:153-156 (abstract)'
 		],
 		limits:
 			'When a round was hard is our own rule and can be adjusted. No verdict is given with medicine that slows the heart. A drop under the band is no illness, and one in it is no bill of health: this is not a medical device.'
@@ -139,9 +139,9 @@ export const restJudgementMethods: readonly MethodEntry[] = [
 			'None published for boxers. The cut-off of 12 was found in 2428 patients aged 57 ± 12 with a walking cool-down: other people and another rest. For the young none is published: 5 lies 1.6 SD under the 22.4 ± 10.8 of adolescent athletes. The age estimate has an SD of 10 bpm; about one person in forty lies more than 20 above it.',
 		sources: [
 			'Own rule',
-			'Cole et al., N Engl J Med 1999;341:1351-7',
+			'Cole et al., N Engl J Med 1999;341:1351-7 (abstract)',
 			'Suzic Lazic et al., Clin Physiol Funct Imaging 2017;37:117-123 (abstract)',
-			'Tanaka, Monahan, Seals, J Am Coll Cardiol 2001;37:153-156'
+			'Tanaka, Monahan, Seals, J Am Coll Cardiol 2001;37:153-156 (abstract)'
 		],
 		limits:
 			'This is not a medical device and makes no diagnosis; that nothing is said here does not mean that all is well. Chest pain, faintness or a racing heart at rest: stop and get help, whatever the page shows. The 10 bpm above a measured maximum is our own rule.'
