@@ -15,8 +15,6 @@ const screens = import.meta.glob<string>('/src/**/*.svelte', {
 const helpers: Record<string, string> = {
 	adviceFor: 'turns a verdict into a line for the corner',
 	headingAdvice: 'turns a forecast into a line for the corner',
-	againstUsual: 'compares with the usual in a word',
-	usualSentence: 'turns the usual into a sentence',
 	changeSentence: 'turns a change into a sentence',
 	differenceSentence: 'turns a difference into a sentence',
 	bodyOf: 'checks that mass and age are given and possible',

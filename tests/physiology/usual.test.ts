@@ -1,6 +1,6 @@
 import { quantile } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
-import { againstUsual, usualOf, usualSentence } from '$lib/physiology/usual';
+import { usualOf } from '$lib/physiology/usual';
 
 describe("the athlete's own usual", () => {
 	const five = [[40, 42], [38], [45, 41], [39], [44]];
@@ -16,21 +16,5 @@ describe("the athlete's own usual", () => {
 	it('is unknown under five sessions with a judged rest', () => {
 		expect(usualOf(five.slice(1))).toBeUndefined();
 		expect(usualOf([...five.slice(1), []])).toBeUndefined();
-	});
-
-	it('is what a rest is set against, in whole beats', () => {
-		const usual = { low: 38.6, high: 44.4 };
-		expect([38.4, 38.6, 44.4, 44.6].map((drop) => againstUsual(drop, usual))).toEqual([
-			'less than usual',
-			'as usual',
-			'as usual',
-			'more than usual'
-		]);
-	});
-
-	it('is said with what it is of', () => {
-		expect(usualSentence(usualOf(five)!)).toBe(
-			'Usual for this athlete: 41, mostly 39 to 44 (four of five of 7 judged rests in 5 like sessions).'
-		);
 	});
 });
