@@ -58,6 +58,10 @@ test('the drop on the screen and in the kept session is the drop of the packets 
 	const soFar = beatsIn(await corner.restDrop.locator('.number').textContent());
 	expect(Math.abs(soFar - dropAt(sent(), bellS, restedS))).toBeLessThan(3);
 
+	// While there is a rest left to act in, a plain line says where it is heading.
+	await corner.clockDownTo('0:15');
+	await expect(page.getByText(/^Heading for \d+ to \d+: /)).toBeVisible();
+
 	// Whoever held the bottle at second 60 still reads it in the next round.
 	await expect(corner.clock).toContainText('Round 2 of 2', { timeout: 120_000 });
 	const drop60 = dropAt(sent(), bellS, 60);

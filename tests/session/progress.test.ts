@@ -2,16 +2,14 @@ import { median, sampleStandardDeviation } from 'simple-statistics';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Verdict } from '$lib/physiology/recovery';
 import { dayOf } from '$lib/session/athlete-changes';
+import { likeWords, twoSessionsWords, usualDrop } from '$lib/session/like-words';
 import {
 	changeWords,
 	countedDrop,
 	countedSessions,
 	likeSessions,
-	likeWords,
 	progressOf,
 	sevenDayMedian,
-	twoSessionsWords,
-	usualDrop,
 	weeklyLoads,
 	weightsOf,
 	type KeptSession
@@ -188,7 +186,9 @@ describe('a change', () => {
 		const words = changeWords(
 			progressOf([onDay(0, twelve(34)), onDay(3, twelve(38)), onDay(6, twelve(42))], 'drop at 60')
 		);
-		expect(words).toMatch(/^No clear change .* A change of \d+ beats would show four times in five/);
+		expect(words).toMatch(
+			/^No clear change .* A rise of \d+ or a fall of \d+ beats would show four times in five/
+		);
 	});
 
 	it('is told where it is large', () => {
@@ -227,7 +227,7 @@ describe('two sessions side by side', () => {
 	it('are judged by the same errors, and say what would have shown', () => {
 		const [one, other] = [onDay(0, [34, 34, 34]), onDay(3, [44, 44, 44])];
 		expect(twoSessionsWords(one, other, [one, other])).toMatch(
-			/^The drops differ by no more than their error: no clear change\. A change of \d+ beats/
+			/^The drops differ by no more than their error: no clear change\. A rise of \d+ or a fall of \d+ beats/
 		);
 		const far = onDay(3, [75, 75, 75]);
 		expect(twoSessionsWords(one, far, [one, far])).toBe(

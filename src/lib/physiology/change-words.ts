@@ -31,8 +31,10 @@ export function differenceSentence(change: Change, name: string, unit: string): 
 		: `The ${name} differ by more than their error: the second is ${change.kind}.`;
 }
 
-function smallestWords({ smallest }: { smallest: number }, unit: string): string {
-	return `A change of ${Math.ceil(smallest)} ${unit} would show four times in five, a smaller one less often.`;
+function smallestWords(change: { smallestRise: number; smallestFall: number }, unit: string): string {
+	const [rise, fall] = [Math.ceil(change.smallestRise), Math.ceil(change.smallestFall)];
+	const size = rise === fall ? `A change of ${rise}` : `A rise of ${rise} or a fall of ${fall}`;
+	return `${size} ${unit} would show four times in five, a smaller one less often.`;
 }
 
 const whole = (value: number) => Math.round(value) || 0;

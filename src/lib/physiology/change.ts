@@ -29,8 +29,9 @@ export type Change =
 			/** Where the line through the days begins and ends. */
 			from: number;
 			to: number;
-			/** The smallest change that these days would show with a power of 80 %, be it a step half-way or a drift. */
-			smallest: number;
+			/** The smallest changes that such days show with a power of 80 %, be it a step half-way or a drift. */
+			smallestRise: number;
+			smallestFall: number;
 	  };
 
 // The 95 % of the usual claim, both ways, and the power that is stated beside what was not found.
@@ -87,12 +88,12 @@ export function spreadOf(days: readonly DayValue[], yardstick: Yardstick): Sprea
 /**
  * Has something changed over these days? A straight line is laid through them in their order, each weighing by the
  * error of its mean, and its rise from first to last is a change only beyond Student's t (97.5 %) times its error.
- * `smallest` is what days like these show in four of five cases, be it a drift from first to last or a step half-way,
- * upwards, which takes more beats than downwards.
+ * `smallestRise` and `smallestFall` are what days like these show in four of five cases, be it a drift from first to
+ * last or a step half-way. Where the error is a share of the value, a rise takes more than a fall.
  *
  * @param days one value a day, in order of time; of like with like
  * @param spread of the athlete's days, where more are known than these
- * @example changeOver(days, yardsticks.drop) // { kind: 'no clear change', days: 6, from: 38, to: 42, smallest: 21 }
+ * @example changeOver(days, yardsticks.drop) // { kind: 'no clear change', days: 6, from: 38, to: 42, smallestRise: 18, ... }
  */
 export function changeOver(
 	days: readonly DayValue[],
@@ -120,7 +121,9 @@ export function changeOver(
 	// Of a step half-way other than the whole may reach the line.
 	const smallestUnits =
 		(units * drift) / Math.min(1, ...halfWay(n).map((step) => lineThrough(step, weights).rise));
-	return { kind, days: n, from, to, smallest: yardstick.fromUnits(line.mean + smallestUnits) - level };
+	const smallestRise = yardstick.fromUnits(line.mean + smallestUnits) - level;
+	const smallestFall = level - yardstick.fromUnits(line.mean - smallestUnits);
+	return { kind, days: n, from, to, smallestRise, smallestFall };
 }
 
 /**

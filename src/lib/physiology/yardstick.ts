@@ -2,6 +2,8 @@ import { restErrorOf, typicalErrorOf } from './recovery';
 
 /** How far apart two measurements of one kind have to lie, and what that rests on. */
 export interface Yardstick {
+	/** In which a change is told. */
+	unit: string;
 	/** The value in units of its own typical error, so that one unit is as much everywhere on the scale. */
 	toUnits: (value: number) => number;
 	fromUnits: (units: number) => number;
@@ -26,8 +28,9 @@ export interface Yardstick {
 const series = { leastError: 0, withinDay: 0, leastDays: 3, ownFromDays: 5, degrees: 5, weight: 3, small: 0 };
 
 /** Where the error is a share of the value, one unit is a step of the logarithm. */
-const ofShare = (share: number): Yardstick => ({
+const ofShare = (share: number, unit: string): Yardstick => ({
 	...series,
+	unit,
 	toUnits: (value) => Math.log(value) / share,
 	fromUnits: (units) => Math.exp(units * share),
 	errorAt: (value) => value * share
@@ -39,6 +42,7 @@ const straightBpm = 10;
 const straightUnits = straightBpm / floorBpm;
 const drop = {
 	...series,
+	unit: 'beats',
 	/** Straight while the error stands at its floor, then a logarithm. */
 	toUnits: (value: number) => {
 		const size = Math.abs(value);
@@ -74,9 +78,10 @@ const thresholdErrorBpm = 4;
  */
 export const yardsticks = {
 	drop,
-	rateShare: { ...ofShare(0.08), withinDay: drop.withinDay },
+	rateShare: { ...ofShare(0.08, '% of the threshold'), withinDay: drop.withinDay },
 	threshold: {
 		...series,
+		unit: 'beats a minute',
 		toUnits: (value) => value / thresholdErrorBpm,
 		fromUnits: (units) => units * thresholdErrorBpm,
 		errorAt: () => thresholdErrorBpm,
@@ -85,6 +90,6 @@ export const yardsticks = {
 		degrees: 10,
 		weight: 10
 	},
-	tau: ofShare(0.35),
-	restingRate: ofShare(0.1)
+	tau: ofShare(0.35, 'seconds'),
+	restingRate: ofShare(0.1, 'beats a minute')
 } as const satisfies Record<string, Yardstick>;

@@ -1,7 +1,6 @@
-import { byDay, changeOver, meanErrorOf, spreadOf, type DayValue } from '$lib/physiology/change';
-import { changeSentence, differenceSentence } from '$lib/physiology/change-words';
+import { byDay, changeOver, meanErrorOf, type DayValue } from '$lib/physiology/change';
+import { changeSentence } from '$lib/physiology/change-words';
 import { sessionRatingLoad, weekOf, type WeekOfLoads } from '$lib/physiology/load';
-import { usualOf, type Usual } from '$lib/physiology/usual';
 import { yardsticks } from '$lib/physiology/yardstick';
 import { dayOf } from './athlete-changes';
 import { headPutRight } from './put-right';
@@ -20,15 +19,6 @@ export interface KeptSession {
 
 export type ProgressMeasure =
 	'drop at 60' | 'rate at 60' | 'tau' | 'threshold' | 'resting rate' | 'RMSSD' | 'weight';
-
-/** What is judged by an error of its own, and in which unit a change of it is told. */
-const changeUnits = {
-	drop: 'beats',
-	rateShare: '% of the threshold',
-	threshold: 'beats a minute',
-	tau: 'seconds',
-	restingRate: 'beats a minute'
-} as const satisfies Record<keyof typeof yardsticks, string>;
 
 /** One measurement, with its typical error where one is known. */
 export interface ProgressPoint {
@@ -87,7 +77,7 @@ export function countedSessions(sessions: readonly KeptSession[], filter: Progre
 }
 
 /** Judged rests of a session that count: none that was set aside, or that another's heart made before a swap of straps. */
-function countedRests({ head, edit, summary }: KeptSession) {
+export function countedRests({ head, edit, summary }: KeptSession) {
 	const aside = new Set(edit.restsSetAside?.map(({ round }) => round));
 	const theirsFromMs = head.strapChanges?.findLast(({ swapped }) => swapped)?.ms ?? -Infinity;
 	return (summary?.rounds ?? []).flatMap(({ round, rest }) =>
@@ -122,11 +112,11 @@ function countedRateShare(session: KeptSession) {
 }
 
 /** What has to agree before drops are compared. */
-const likenessOf = (session: KeptSession) =>
+export const likenessOf = (session: KeptSession) =>
 	[session.head.plan.kind, activityOf(session), session.edit.posture ?? session.head.plan.posture] as const;
-const areAlike = (one: KeptSession, other: KeptSession) =>
+export const areAlike = (one: KeptSession, other: KeptSession) =>
 	likenessOf(one).every((part, i) => part === likenessOf(other)[i]);
-const hasDrops = ({ head }: KeptSession) => !head.plan.kind || head.plan.kind === 'recovery check';
+export const hasDrops = ({ head }: KeptSession) => !head.plan.kind || head.plan.kind === 'recovery check';
 
 /**
  * The sessions whose judged rests may be compared: those like the given one, or like the latest that has a judged
@@ -138,25 +128,6 @@ export function likeSessions(sessions: readonly KeptSession[], given?: KeptSessi
 	const judged = sessions.filter((session) => hasDrops(session) && countedDrop(session));
 	const model = given ?? judged.at(-1);
 	return model ? judged.filter((session) => areAlike(session, model)) : [];
-}
-
-/** The unit of what is compared like with like, with what it is of and how much was left out for it. */
-export function likeWords(unit: string, sessions: readonly KeptSession[]): string {
-	const like = likeSessions(sessions);
-	const [kind, activity, posture] = like[0] ? likenessOf(like[0]) : [];
-	const others = sessions.filter((session) => hasDrops(session) && countedDrop(session)).length - like.length;
-	const of = [kind ?? activity, posture].filter((part) => part !== undefined).join(', ');
-	const leftOut = others > 0 ? `; ${others} of other work or posture left out` : '';
-	return of ? `${unit}, ${of}${leftOut}` : unit;
-}
-
-/** The athlete's own usual drop, from five sessions like the given one, or like the latest. */
-export function usualDrop(sessions: readonly KeptSession[], given?: KeptSession): Usual | undefined {
-	return usualOf(
-		likeSessions(sessions, given).map((session) =>
-			countedRests(session).flatMap(({ drop60 }) => drop60 ?? [])
-		)
-	);
 }
 
 /** The single measurements of one kind, oldest first; drops, and rates after a minute, of like sessions alone. */
@@ -277,14 +248,17 @@ export function weeklyLoads(sessions: readonly KeptSession[], untilMs: number): 
 	return weeks;
 }
 
-const daysOf = (points: readonly ProgressPoint[]): DayValue[] =>
+/** The measurements day by day. */
+export const daysOf = (points: readonly ProgressPoint[]): DayValue[] =>
 	byDay(points.map(({ atMs, value, count = 1 }) => ({ day: dayOf(new Date(atMs)), value, count })));
 
 /** What may be said of a change over measurements of one kind, these in order of time. */
 export function changeWords(points: readonly ProgressPoint[]): string {
 	const yardstick = points[0]?.yardstick;
-	if (yardstick)
-		return changeSentence(changeOver(daysOf(points), yardsticks[yardstick]), changeUnits[yardstick]);
+	if (yardstick) {
+		const by = yardsticks[yardstick];
+		return changeSentence(changeOver(daysOf(points), by), by.unit);
+	}
 	const medians = sevenDayMedian(points);
 	const from = medians[0];
 	const to = medians.at(-1);
@@ -292,29 +266,6 @@ export function changeWords(points: readonly ProgressPoint[]): string {
 	const change = to.value - from.value;
 	const size = `${Math.abs(change).toFixed(1)} ${change < 0 ? 'lower' : 'higher'} than at the start`;
 	return `The 7-day median is ${size}; how much of that is noise is not known.`;
-}
-
-/**
- * What may be said of two sessions side by side, by the same judgement as of all of them together.
- *
- * @param sessions all of the athlete's that count: from five like ones on their own spread is the error
- */
-export function twoSessionsWords(
-	one: KeptSession,
-	other: KeptSession,
-	sessions: readonly KeptSession[]
-): string {
-	if (one.head.id === other.head.id) return 'Choose two different sessions.';
-	const pair = [one, other].flatMap((session, i) => {
-		const drop = countedDrop(session);
-		return drop ? { day: `${i}`, ...drop } : [];
-	});
-	if (pair.length < 2) return 'One of the two has no judged rest, so nothing is compared.';
-	if (!areAlike(one, other))
-		return 'The work, or the posture in the rests, differs: like is not laid beside like, so no change is told.';
-	const spread = spreadOf(daysOf(progressOf(likeSessions(sessions, one), 'drop at 60')), yardsticks.drop);
-	const change = changeOver(pair, { ...yardsticks.drop, leastDays: 2 }, spread);
-	return differenceSentence(change, 'drops', changeUnits.drop);
 }
 
 /** One weight a day: those that were entered, and where there is none that of the day's first session. */

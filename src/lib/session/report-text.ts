@@ -1,7 +1,7 @@
 import { inOnePosture, inPostureWords } from './one-posture';
+import { likeWords } from './like-words';
 import {
 	changeWords,
-	likeWords,
 	progressOf,
 	sevenDayMedian,
 	titleOf,
