@@ -58,6 +58,10 @@ test('the drop on the screen and in the kept session is the drop of the packets 
 	const soFar = beatsIn(await corner.restDrop.locator('.number').textContent());
 	expect(Math.abs(soFar - dropAt(sent(), bellS, restedS))).toBeLessThan(3);
 
+	// While there is a rest left to act in, a plain line says where it is heading.
+	await corner.clockDownTo('0:15');
+	await expect(page.getByText(/^Heading for \d+ to \d+: /)).toBeVisible();
+
 	// Whoever held the bottle at second 60 still reads it in the next round.
 	await expect(corner.clock).toContainText('Round 2 of 2', { timeout: 120_000 });
 	const drop60 = dropAt(sent(), bellS, 60);
@@ -65,7 +69,7 @@ test('the drop on the screen and in the kept session is the drop of the packets 
 	const rate60 = meanRate(sent(), bellS + 55, bellS + 60)!;
 	// By hand, at the middle of the seconds 55 to 59: 180 - (120 + 60 exp(-57.5/60)) = 37.0.
 	expect(Math.abs(drop60 - 37)).toBeLessThan(0.6);
-	const words = `${Math.round(drop60)} beats in the minute, to ${Math.round(rate60)} – under the band, near the edge`;
+	const words = `${Math.round(drop60)} beats in the minute, to ${Math.round(rate60)} – slower than gyms look for, too close to call`;
 	await expect(page.getByText(`Rest 1: ${words}`)).toBeVisible();
 	await expect(corner.restDrop).toContainText(`${Math.round(drop60)}`);
 
@@ -76,14 +80,16 @@ test('the drop on the screen and in the kept session is the drop of the packets 
 		`${Math.round(drop60)} ± ${Math.round(0.2 * drop60)}`
 	);
 	await expect(await corner.cell('1', 'Rate at 60')).toHaveText(`${Math.round(rate60)}`);
-	await expect(await corner.cell('1', 'Verdict')).toHaveText('under the band, near the edge');
+	await expect(await corner.cell('1', 'Verdict')).toHaveText('slower than gyms look for, too close to call');
 	await expect(await corner.cell('1', 'Over threshold')).toHaveText(`${overS} s`);
 	await expect(await corner.cell('1', 'Closing burst')).toHaveText(`${burstOverS} s`);
 	await expect(await corner.cell('2', 'Drop at 60')).toHaveText('–');
 	await expect(await corner.cell('2', 'Verdict')).toContainText('The rest ended before 60 seconds.');
 
 	await corner.openSessions();
-	await expect(page.getByRole('listitem')).toContainText(`${Math.round(drop60)} beats in the minute`);
+	await expect(page.getByRole('listitem')).toContainText(
+		`${Math.round(drop60)} beats in the minute, mean of 1 judged rest`
+	);
 	const [session] = await corner.saved();
 	const [first] = session!.summary!.rounds;
 	expect(first!.over).toMatchObject({ overS, burstOverS });

@@ -16,6 +16,9 @@ const screens = import.meta.glob<string>('/src/**/*.svelte', {
 /** Exported functions that measure nothing, and why they have no entry. */
 const helpers: Record<string, string> = {
 	adviceFor: 'turns a verdict into a line for the corner',
+	headingAdvice: 'turns a forecast into a line for the corner',
+	changeSentence: 'turns a change into a sentence',
+	differenceSentence: 'turns a difference into a sentence',
 	bodyOf: 'checks that mass and age are given and possible',
 	explained: 'works out the example of an entry',
 	sumOf: 'adds ranges end by end'
@@ -30,6 +33,8 @@ const anchors = [
 		'typical-error',
 		'band',
 		'fade',
+		'usual',
+		'change',
 		'unusual',
 		'recovery-curve',
 		'forecast'
@@ -221,8 +226,12 @@ describe('the worked examples', () => {
 		],
 		// Cole et al., N Engl J Med 1999;341:1351-7: 12 beats or fewer.
 		['unusual', '12 beats or fewer'],
-		// Least squares by hand through (1, 52), (2, 47), (3, 45): slope -7 / 2, error root of 1.5 / 1 / 2.
-		['fade', '-3.5 ± 0.9'],
+		// By hand through (1, 60), (2, 51), (3, 40): slope -20 / 2; 20 % of 50.33 over the root of two and that of 2.
+		['fade', '-10.0 ± 5.0'],
+		// numpy.quantile of 36 38 39 40 41 42 44 45: places 0.7, 3.5 and 6.3.
+		['usual', '40.5, mostly 37.4 to 44.3'],
+		// 12 rests: root of 50 + 50 / 12.
+		['typical-error', 'mean of 12: ± 7.4'],
 		// Mifflin 1990 as above, 1730 kcal; the factor of 1.4 is our own rule: 0.4 x 1730, and 500 - 1.4 x 1730 / 24.
 		['energy-budget', 'Resting 1730 kcal', 'life 692 kcal', '399 kcal net', '2821 kcal (2316 to 3361)'],
 		// Loucks & Thuma, J Clin Endocrinol Metab 2003;88:297-311, the definition worked by hand: 1600 / 50, 1600 / 52

@@ -15,7 +15,7 @@ function round(round: number, drop60?: number, attempt = 1): RoundSummary {
 const member = (name: string, rounds: RoundSummary[]): GroupMember => ({
 	head: { id: `record-${name}`, athlete: { athleteId: name, name } },
 	name,
-	summary: { rounds }
+	summary: { rounds, drop60Count: 0 }
 });
 
 describe('the corners of one session', () => {

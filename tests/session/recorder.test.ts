@@ -45,6 +45,28 @@ describe('the recorder', () => {
 		expect(view.measure.verdict).toBe('under the band');
 	});
 
+	it('says from second 40 on where the rest is heading, while there is a rest left to act in', () => {
+		const { recorder, run } = setUp();
+		run(0, 70, () => 180);
+		const adviceAt = (fromS: number, toS: number) => {
+			run(fromS, toS, (s) => recoveryBpm(s - 70 + 0.5));
+			return recorder.corners[0]!.restView!.advice;
+		};
+		expect(adviceAt(70, 109)).toBeUndefined();
+		expect(adviceAt(109, 115)).toMatch(/^Heading for \d+ to \d+: /);
+		expect(adviceAt(115, 130)).toMatch(/^Too close .* to call: look at the boxer first\.$/);
+	});
+
+	it('says of a very small fall after a hard round to check the strap, and to stop when unwell', () => {
+		const { recorder, run } = setUp();
+		run(0, 70, () => 180);
+		// Down by 9 in the minute; 12 or less in Cole et al., N Engl J Med 1999;341:1351-7.
+		run(70, 131, (s) => 180 - (9 * (s - 70)) / 57);
+		const view = recorder.corners[0]!.rounds[0]!.rest!;
+		expect(view.isVerySmallFall).toBe(true);
+		expect(view.advice).toMatch(/Check the strap\. Unwell: stop, see a doctor/);
+	});
+
 	it('gives live the very measures that the record gives, whatever is amended on the way', async () => {
 		await fc.assert(
 			fc.asyncProperty(

@@ -1,24 +1,33 @@
-import type { Verdict } from './recovery';
+import { areSmall, restErrorOf, type Verdict } from './recovery';
+import { studentsT } from './students-t';
 
 /** How the drop at 60 changes from round to round. */
 export interface Fade {
 	/** Least-squares slope, bpm per round; negative where recovery gets worse. */
 	slopeBpm: number;
-	/** Standard error of the slope, bpm per round. */
+	/**
+	 * Standard error of the slope, bpm per round: that of the fit, or what the rests' own error makes of it,
+	 * whichever is larger.
+	 */
 	slopeErrorBpm: number;
 	/** Judged rests it rests on. */
 	restCount: number;
-	trend: 'fading' | 'coming down further' | 'no clear fade';
+	trend: 'fading' | 'coming down further' | 'no clear change';
 }
 
 const leastRests = 3;
-const clearErrors = 2;
+/** The normal distribution's 97.5 %. */
+const clearErrors = 1.96;
+/** Student's t takes the same share of its own distribution. */
+const clearShare = 0.975;
 
 /**
- * Fade: slope of the drop at 60 over round numbers by ordinary least squares, from three judged rests on, with
- * its standard error on n - 2 degrees of freedom. It is called clear only beyond 2 errors (own rule), which
- * with three rests is a weak claim: one drop alone has an error of about 20 % (Bosquet, Gamelin, Berthoin, Int
- * J Sports Med 2008;29:238-43).
+ * Fade: slope of the drop at 60 over round numbers by ordinary least squares, from three judged rests on. A few
+ * drops may lie on a line by chance, so a trend is called one only where it passes two hurdles (own rule): 1.96
+ * times the error that the rests' own share of the typical error gives the slope (half the variance of 20 %:
+ * Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43), and Student's t (97.5 %, n - 2 degrees of freedom)
+ * times the error of the fit. Each alone would let one session without a trend in twenty pass. Drops that are all
+ * small are not told apart.
  *
  * @param rests in any order; those not judged are left out
  * @returns undefined under three judged rests or where all are of the same round
@@ -45,8 +54,12 @@ export function fadeOf(
 	const slopeBpm = sxy / sxx;
 	let sse = 0;
 	for (const { round, drop60 } of points) sse += (drop60 - meanDrop - slopeBpm * (round - meanRound)) ** 2;
-	const slopeErrorBpm = Math.sqrt(sse / (n - 2) / sxx);
-	const isClear = Math.abs(slopeBpm) > clearErrors * slopeErrorBpm;
-	const trend = !isClear ? 'no clear fade' : slopeBpm < 0 ? 'fading' : 'coming down further';
-	return { slopeBpm, slopeErrorBpm, restCount: n, trend };
+	const fittedError = Math.sqrt(sse / (n - 2) / sxx);
+	const leastError = restErrorOf(meanDrop) / Math.sqrt(sxx);
+	const isClear =
+		Math.abs(slopeBpm) > clearErrors * leastError &&
+		Math.abs(slopeBpm) > studentsT(clearShare, n - 2) * fittedError &&
+		!areSmall(points.map(({ drop60 }) => drop60));
+	const trend = !isClear ? 'no clear change' : slopeBpm < 0 ? 'fading' : 'coming down further';
+	return { slopeBpm, slopeErrorBpm: Math.max(fittedError, leastError), restCount: n, trend };
 }

@@ -24,7 +24,7 @@ export interface RestMeasure {
 	drop30?: number;
 	/** Bell rate less the rate at 60. */
 	drop60?: number;
-	/** Standard error of the drop at 60: 20 % of it. */
+	/** Standard error of the drop at 60 between days: 20 % of it, at least 2. */
 	drop60ErrorBpm?: number;
 	/** Bell rate less the mean of the rest's last 5 s. */
 	restDrop?: number;
@@ -35,7 +35,7 @@ export interface RestMeasure {
 	/** Share of the rest's seconds that have a reading, 0 to 1; undefined for a rest of no length. */
 	coverage?: number;
 	verdict: Verdict;
-	/** An edge of the band lies within the drop's error: the next rest may well be judged otherwise. */
+	/** Too close to call: an edge of the band lies within the rest's own share of the error, be it from inside. */
 	nearEdge: boolean;
 	/** Why it is not judged, in a sentence for the page. */
 	reason?: string;
@@ -58,6 +58,11 @@ export const bandBpm = { low: 40, high: 60 } as const;
 // Standard error of the fall over 60 s, about 20 % (Bosquet, Gamelin, Berthoin, Int J Sports Med
 // 2008;29:238-43; coefficient of variation 15 to 32 % in Al Haddad et al., Int J Sports Med 2011;32:598-605).
 const typicalErrorShare = 0.2;
+// Own rule: a heart that hardly falls is not measured exactly for that.
+const leastErrorBpm = 2;
+const smallDropBpm = leastErrorBpm / typicalErrorShare;
+// Own rule: half of the error's variance lies between days, half between the rests of one day.
+const restVariance = 0.5;
 // 1.96 x sqrt 2: the difference of two measurements, each with its own error.
 const errorsApart = 2.8;
 
@@ -91,9 +96,7 @@ export function hardFrom(athlete: HardnessFacts): number | undefined {
  * round, without pause and medicine.
  *
  * Error: one drop at 60 has a standard error of about 20 % (Bosquet, Gamelin, Berthoin, Int J Sports Med
- * 2008;29:238-43). The band itself is common practice, no source; the windows are our own rule. A fall of 12
- * bpm or less in the first minute was abnormal in 2428 patients aged 57 +/- 12 with a walking cool-down (Cole
- * et al., N Engl J Med 1999;341:1351-7): another population and protocol.
+ * 2008;29:238-43). The band itself is common practice, no source; the windows are our own rule.
  *
  * @param seconds a grid whose origin lies a whole number of seconds, at least 10, before the bell
  * @param bellS the grid second of the bell, a whole number
@@ -180,41 +183,45 @@ export function peakOf(
 }
 
 /**
- * Standard error of one drop at 60, in bpm: 20 % of it (Bosquet, Gamelin, Berthoin, Int J Sports Med
- * 2008;29:238-43).
+ * Standard error of one drop at 60 between days, in bpm: 20 % of it (Bosquet, Gamelin, Berthoin, Int J Sports
+ * Med 2008;29:238-43), at least 2 (own rule).
  *
  * @example typicalErrorOf(50) // 10
  */
 export function typicalErrorOf(drop60: number): number {
-	return Math.abs(drop60) * typicalErrorShare;
+	return Math.max(leastErrorBpm, Math.abs(drop60) * typicalErrorShare);
+}
+
+/**
+ * What of that error lies between the rests of one day, in bpm: half of the variance (own rule), so 14 % of the
+ * drop.
+ *
+ * @example restErrorOf(50) // 7.07
+ */
+export function restErrorOf(drop60: number): number {
+	return typicalErrorOf(drop60) * Math.sqrt(restVariance);
+}
+
+/**
+ * Are these drops all so small, up or down, that their error stands at its floor (10 beats or less)? Then they are
+ * not told apart (own rule).
+ *
+ * @example areSmall([-6, 6]) // true
+ */
+export function areSmall(drops: readonly number[]): boolean {
+	return drops.every((drop) => Math.abs(drop) <= smallDropBpm);
 }
 
 /**
  * Do two single drops at 60 differ by more than their error explains? Only beyond 2.8 typical errors (1.96
- * times the root of 2, 95 %) of their mean; otherwise compare means over sessions.
+ * times the root of 2, 95 %) of their mean, and never where both are small; otherwise compare means over
+ * sessions.
  *
  * @example doDropsDiffer(30, 55) // true: 25 bpm apart, 2.8 errors are 23.8
  */
 export function doDropsDiffer(drop60: number, other60: number): boolean {
+	if (areSmall([drop60, other60])) return false;
 	return Math.abs(drop60 - other60) > errorsApart * typicalErrorOf((drop60 + other60) / 2);
-}
-
-/**
- * One plain line for the corner: what to do with a verdict.
- *
- * @example adviceFor('in the band')
- */
-export function adviceFor(verdict: Verdict): string {
-	switch (verdict) {
-		case 'under the band':
-			return 'Slow to come down: breathe low and long, and think about an easier round or a longer rest.';
-		case 'in the band':
-			return 'Came down as gyms expect after a hard round: carry on as planned.';
-		case 'over the band':
-			return 'Came down further than most: fine if the trace is clean, otherwise check the strap.';
-		case 'not judged':
-			return 'No verdict on this rest: go by how the athlete looks and feels.';
-	}
 }
 
 function whyNotJudged(measure: RestMeasure, lengthS: number, options: RestOptions): string | undefined {
@@ -240,7 +247,9 @@ function verdictOf(drop60: number): Verdict {
 	return beats > bandBpm.high ? 'over the band' : 'in the band';
 }
 
+/** In whole beats, as the band is judged. */
 function isNearEdge(drop60: number): boolean {
-	const error = typicalErrorOf(drop60);
-	return Math.abs(drop60 - bandBpm.low) <= error || Math.abs(drop60 - bandBpm.high) <= error;
+	const beats = Math.round(drop60);
+	const error = restErrorOf(beats);
+	return Math.abs(beats - bandBpm.low) <= error || Math.abs(beats - bandBpm.high) <= error;
 }

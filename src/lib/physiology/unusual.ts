@@ -1,3 +1,4 @@
+import { isVerySmallFall, smallFallBpm } from './advice';
 import { maxHeartRateFromAge } from './max-heart-rate';
 import type { RestMeasure } from './recovery';
 
@@ -12,9 +13,6 @@ export interface UnusualFacts {
 	measuredMaxBpm?: number;
 }
 
-/** At or under this fall in the first minute, bpm. */
-const smallDropBpm = 12;
-const adultYears = 18;
 /** Standard deviations of the age estimate: beyond two lies one person in forty. */
 const farErrors = 2;
 /** A rate this far above a measured maximum is no better day any more. */
@@ -24,9 +22,7 @@ const farAboveMeasuredBpm = 10;
  * What in a session is unusual enough to be said calmly: first as a possible fault of the strap, then as a
  * reason to rest and to ask a doctor. Sentences for the page; none for an ordinary session.
  *
- * - A fall of 12 bpm or less in the first minute after a hard round. The cut-off was found in 2428 patients
- *   aged 57 +/- 12 with a walking cool-down (Cole et al., N Engl J Med 1999;341:1351-7): another population and
- *   protocol, so it is no diagnosis, and it is applied to adults only and to judged rests only.
+ * - A very small fall in the first minute after a hard round, as it is told live (see `isVerySmallFall`).
  * - A rate more than two standard deviations above the maximum estimated from age (208 - 0.7 age, SD 10:
  *   Tanaka, Monahan, Seals, J Am Coll Cardiol 2001;37:153-156), or more than 10 bpm above a measured one (own
  *   rule).
@@ -35,14 +31,9 @@ const farAboveMeasuredBpm = 10;
  */
 export function unusualIn({ rests, peakBpm, ageYears, measuredMaxBpm }: UnusualFacts): string[] {
 	const sentences: string[] = [];
-	const isAdult = ageYears !== undefined && ageYears > adultYears;
-	const small = rests.filter(
-		({ drop60, verdict }) =>
-			verdict !== 'not judged' && drop60 !== undefined && Math.round(drop60) <= smallDropBpm
-	);
-	if (isAdult && small.length > 0) {
+	if (rests.some((rest) => isVerySmallFall(rest, ageYears))) {
 		sentences.push(
-			`The heart fell by ${smallDropBpm} beats or fewer in the minute after a hard round. Look at the trace first: a dry or loose strap does that. If the trace is clean and you feel unwell, or it comes again, rest and ask a doctor.`
+			`The heart fell by ${smallFallBpm(ageYears)} beats or fewer in the minute after a hard round. Look at the trace first: a dry or loose strap does that. If the trace is clean and you feel unwell, or it comes again, rest and ask a doctor.`
 		);
 	}
 	const estimate = ageYears === undefined ? undefined : maxHeartRateFromAge(ageYears);

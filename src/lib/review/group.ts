@@ -1,13 +1,14 @@
 import type { Verdict } from '$lib/physiology/recovery';
 import type { RecordHead } from '$lib/record/record';
 import type { RoundSummary, Summary } from './summary';
+import { meanDropOf } from './words';
 
 /** One corner's record among those of its session. */
 export interface GroupMember {
 	head: Pick<RecordHead, 'id' | 'athlete'>;
 	/** Whose it is by now: it may have been put right. */
 	name: string;
-	summary: Pick<Summary, 'rounds' | 'meanDrop60'>;
+	summary: Pick<Summary, 'rounds' | 'meanDrop60' | 'drop60Count'>;
 }
 
 /** One round of one corner. Absent values could not be measured. */
@@ -17,13 +18,14 @@ export interface GroupCell {
 	bellBpm?: number;
 	drop60?: number;
 	verdict?: Verdict;
+	nearEdge?: boolean;
 }
 
 export interface GroupTable {
 	/** The columns: every round that any corner boxed, in order, `round` and which try at it. */
 	rounds: { round: number; attempt: number }[];
-	/** The corners, in order; `cells` go with `rounds`, undefined where this one was not there. */
-	rows: { id: string; name: string; meanDrop60?: number; cells: (GroupCell | undefined)[] }[];
+	/** The corners, in order; `meanOf` says what the mean is of; `cells` go with `rounds`, undefined where this one was not there. */
+	rows: { id: string; name: string; meanDrop60?: number; meanOf: string; cells: (GroupCell | undefined)[] }[];
 }
 
 /** Lays the corners of one session side by side, round by round. */
@@ -39,6 +41,7 @@ export function groupTableOf(members: readonly GroupMember[]): GroupTable {
 			id: head.id,
 			name,
 			meanDrop60: summary.meanDrop60,
+			meanOf: meanDropOf(summary),
 			cells: rounds.map((column) => {
 				const round = summary.rounds.find((one) => isSame(one, column));
 				return round && cellOf(round);
@@ -58,6 +61,7 @@ function cellOf({ over, rest }: RoundSummary): GroupCell {
 		overS: over?.overS,
 		bellBpm: rest?.bellBpm,
 		drop60: rest?.drop60,
-		verdict: rest?.verdict
+		verdict: rest?.verdict,
+		nearEdge: rest?.nearEdge
 	};
 }

@@ -1,14 +1,15 @@
+import { byDay, changeOver, meanErrorOf, type DayValue } from '$lib/physiology/change';
+import { changeSentence } from '$lib/physiology/change-words';
 import { sessionRatingLoad, weekOf, type WeekOfLoads } from '$lib/physiology/load';
 import { typicalErrorOf } from '$lib/physiology/recovery';
 import { dayOf } from '$lib/record/athlete-changes';
 import { headPutRight } from '$lib/record/put-right';
 import type { RecordEdit, RecordHead } from '$lib/record/record';
+import { yardsticks } from '$lib/physiology/yardstick';
 import type { Summary } from './summary';
 
 const dayMs = 86_400_000;
 const weekDays = 7;
-/** Standard error of a 30-minute run's mean in 27 runners (McGehee, Tanner, Houmard 2005): of another test, drawn for scale. */
-const thresholdErrorBpm = 8;
 
 /** A kept session as progress needs it: no readings. */
 export interface KeptSession {
@@ -17,13 +18,21 @@ export interface KeptSession {
 	summary?: Summary;
 }
 
-export type ProgressMeasure = 'drop at 60' | 'tau' | 'threshold' | 'resting rate' | 'RMSSD' | 'weight';
+export type ProgressMeasure =
+	'drop at 60' | 'rate at 60' | 'tau' | 'threshold' | 'resting rate' | 'RMSSD' | 'weight';
 
 /** One measurement, with its typical error where one is known. */
 export interface ProgressPoint {
 	atMs: number;
 	value: number;
 	error?: number;
+	/** So many judged rests it is the mean of. */
+	count?: number;
+	/** What a change of it is judged by; absent where its noise is not known. */
+	yardstick?: keyof typeof yardsticks;
+	/** How hard the session felt, and its load by that. */
+	effort?: number;
+	load?: number;
 	/** Absent where no session stands behind it. */
 	sessionId?: string;
 }
@@ -68,51 +77,92 @@ export function countedSessions(sessions: readonly KeptSession[], filter: Progre
 		.toSorted((a, b) => (a.head.startedAt < b.head.startedAt ? -1 : 1));
 }
 
-/**
- * Mean drop at 60 of a session without the rests that were set aside, and without those that another's heart made
- * before a swap of straps; undefined where none is left.
- */
-export function countedDrop({
-	head,
-	edit,
-	summary
-}: KeptSession): { value: number; error: number } | undefined {
+/** Judged rests of a session that count: none that was set aside, or that another's heart made before a swap of straps. */
+export function countedRests({ head, edit, summary }: KeptSession) {
 	const aside = new Set(edit.restsSetAside?.map(({ round }) => round));
 	const theirsFromMs = head.strapChanges?.findLast(({ swapped }) => swapped)?.ms ?? -Infinity;
-	const drops = (summary?.rounds ?? []).flatMap(({ round, rest }) =>
-		rest?.drop60 === undefined || aside.has(round) || rest.startMs < theirsFromMs ? [] : rest.drop60
+	return (summary?.rounds ?? []).flatMap(({ round, rest }) =>
+		!rest || rest.verdict === 'not judged' || aside.has(round) || rest.startMs < theirsFromMs ? [] : rest
 	);
-	if (drops.length === 0) return undefined;
-	const value = drops.reduce((sum, drop) => sum + drop, 0) / drops.length;
-	// Independent errors of single drops shrink with the root of their number.
-	return { value, error: typicalErrorOf(value) / Math.sqrt(drops.length) };
 }
 
-/** The single measurements of one kind, oldest first. */
+function meanOfRests(values: readonly (number | undefined)[], yardstick: 'drop' | 'rateShare') {
+	const known = values.filter((value) => value !== undefined);
+	if (known.length === 0) return undefined;
+	const count = known.length;
+	const value = known.reduce((sum, one) => sum + one, 0) / count;
+	return { value, error: meanErrorOf({ value, count }, yardsticks[yardstick]), count, yardstick };
+}
+
+/** Mean drop at 60 of a session's judged rests; undefined where none counts. */
+export function countedDrop(session: KeptSession) {
+	return meanOfRests(
+		countedRests(session).map(({ drop60 }) => drop60),
+		'drop'
+	);
+}
+
+/** Mean rate after one minute of the same rests, as a share of the threshold that the athlete had, %. */
+function countedRateShare(session: KeptSession) {
+	const { thresholdBpm } = headPutRight(session.head, session.edit).athlete;
+	if (thresholdBpm === undefined) return undefined;
+	return meanOfRests(
+		countedRests(session).map(({ rate60 }) => rate60 && (100 * rate60) / thresholdBpm),
+		'rateShare'
+	);
+}
+
+/** What has to agree before drops are compared. */
+export const likenessOf = (session: KeptSession) =>
+	[session.head.plan.kind, activityOf(session), session.edit.posture ?? session.head.plan.posture] as const;
+export const areAlike = (one: KeptSession, other: KeptSession) =>
+	likenessOf(one).every((part, i) => part === likenessOf(other)[i]);
+export const hasDrops = ({ head }: KeptSession) => !head.plan.kind || head.plan.kind === 'recovery check';
+
+/**
+ * The sessions whose judged rests may be compared: those like the given one, or like the latest that has a judged
+ * rest. Of one activity, and of one posture where it was noted.
+ *
+ * @param sessions of one athlete, oldest first
+ */
+export function likeSessions(sessions: readonly KeptSession[], given?: KeptSession): KeptSession[] {
+	const judged = sessions.filter((session) => hasDrops(session) && countedDrop(session));
+	const model = given ?? judged.at(-1);
+	return model ? judged.filter((session) => areAlike(session, model)) : [];
+}
+
+/** The single measurements of one kind, oldest first; drops, and rates after a minute, of like sessions alone. */
 export function progressOf(sessions: readonly KeptSession[], measure: ProgressMeasure): ProgressPoint[] {
-	return sessions.flatMap((session) => {
+	const isOfRests = measure === 'drop at 60' || measure === 'rate at 60';
+	return (isOfRests ? likeSessions(sessions) : sessions).flatMap((session) => {
 		const found = valueOf(session, measure);
 		if (!found) return [];
-		return [{ atMs: Date.parse(session.head.startedAt), sessionId: session.head.id, ...found }];
+		const atMs = Date.parse(session.head.startedAt);
+		const felt = isOfRests ? { effort: session.edit.effort, load: loadOf(session) } : {};
+		return [{ atMs, sessionId: session.head.id, ...felt, ...found }];
 	});
 }
 
 function valueOf(
 	session: KeptSession,
 	measure: ProgressMeasure
-): { value: number; error?: number } | undefined {
+): Pick<ProgressPoint, 'value' | 'error' | 'count' | 'yardstick'> | undefined {
 	const guided = session.summary?.guided;
-	const known = (value: number | undefined, error?: number) =>
-		value === undefined ? undefined : { value, ...(error !== undefined && { error }) };
+	const known = (value: number | undefined, yardstick?: keyof typeof yardsticks) =>
+		value === undefined
+			? undefined
+			: { value, ...(yardstick && { error: yardsticks[yardstick].errorAt(value), yardstick }) };
 	switch (measure) {
 		case 'drop at 60':
-			return guided && guided.kind !== 'recovery check' ? undefined : countedDrop(session);
+			return countedDrop(session);
+		case 'rate at 60':
+			return countedRateShare(session);
 		case 'tau':
-			return known(guided?.tauS, guided?.tauErrorS);
+			return known(guided?.tauS, 'tau');
 		case 'threshold':
-			return known(guided?.thresholdBpm, thresholdErrorBpm);
+			return known(guided?.thresholdBpm, 'threshold');
 		case 'resting rate':
-			return known(guided?.restBpm);
+			return known(guided?.restBpm, 'restingRate');
 		case 'RMSSD':
 			return known(guided?.rmssdMs);
 		case 'weight':
@@ -151,6 +201,13 @@ export interface LoadWeek extends WeekOfLoads {
 
 const mostWeeks = 520;
 
+/** The session's rating times the minutes that the athlete was in it. */
+function loadOf({ head, edit }: KeptSession): number | undefined {
+	return edit.effort === undefined
+		? undefined
+		: sessionRatingLoad(edit.effort, (head.endedMs - (head.joinedMs ?? 0)) / 60_000);
+}
+
 /**
  * Load of each week from the first session to `untilMs`, at most ten years of them, from the session's rating times the minutes that the
  * athlete was in it. A day with a session that nobody rated is unknown, and so is its week. Weeks are seven days
@@ -177,11 +234,7 @@ export function weeklyLoads(sessions: readonly KeptSession[], untilMs: number): 
 	) {
 		const days = Array.from({ length: weekDays }, (_, day): number | undefined => {
 			const ofDay = byDay.get(dayOf(dayAfter(firstDay + day))) ?? [];
-			const loads = ofDay.map(({ head, edit }) =>
-				edit.effort === undefined
-					? undefined
-					: sessionRatingLoad(edit.effort, (head.endedMs - (head.joinedMs ?? 0)) / 60_000)
-			);
+			const loads = ofDay.map(loadOf);
 			return loads.every((load) => load !== undefined)
 				? loads.reduce((sum, load) => sum + load, 0)
 				: undefined;
@@ -196,20 +249,24 @@ export function weeklyLoads(sessions: readonly KeptSession[], untilMs: number): 
 	return weeks;
 }
 
-/** Whether the latest median lies away from the first by more than noise: 2.8 typical errors of a single one. */
+/** The measurements day by day. */
+export const daysOf = (points: readonly ProgressPoint[]): DayValue[] =>
+	byDay(points.map(({ atMs, value, count = 1 }) => ({ day: dayOf(new Date(atMs)), value, count })));
+
+/** What may be said of a change over measurements of one kind, these in order of time. */
 export function changeWords(points: readonly ProgressPoint[]): string {
+	const yardstick = points[0]?.yardstick;
+	if (yardstick) {
+		const by = yardsticks[yardstick];
+		return changeSentence(changeOver(daysOf(points), by), by.unit);
+	}
 	const medians = sevenDayMedian(points);
 	const from = medians[0];
 	const to = medians.at(-1);
 	if (!from || !to || points.length < 3) return 'Too few measurements to speak of a change.';
 	const change = to.value - from.value;
-	const errors = points.flatMap(({ error }) => error ?? []).sort((a, b) => a - b);
-	const error = errors[Math.floor(errors.length / 2)];
 	const size = `${Math.abs(change).toFixed(1)} ${change < 0 ? 'lower' : 'higher'} than at the start`;
-	if (error === undefined) return `The 7-day median is ${size}; how much of that is noise is not known.`;
-	return Math.abs(change) > 2.8 * error
-		? `The 7-day median is ${size}: more than the error of single measurements explains.`
-		: `The 7-day median is ${size}: within the error of single measurements, so no change can be told.`;
+	return `The 7-day median is ${size}; how much of that is noise is not known.`;
 }
 
 /** One weight a day: those that were entered, and where there is none that of the day's first session. */

@@ -1,5 +1,6 @@
 import { inLengthWords, inOneLength } from './one-length';
 import { inOnePosture, inPostureWords } from './one-posture';
+import { likeWords } from './like-words';
 import {
 	changeWords,
 	progressOf,
@@ -14,11 +15,12 @@ import type { RecordEdit, RecordHead } from '$lib/record/record';
 import type { Summary } from './summary';
 import { thresholdWords } from './threshold-words';
 import type { WeightScale } from './weight-scale';
-import { beats, clockWords } from './words';
+import { beats, clockWords, judgedRestWords, meanDropOf } from './words';
 
 /** What is compared over weeks, in the order of a report: name, unit, figures after the decimal point. */
 export const reportedMeasures: readonly [ProgressMeasure, name: string, unit: string, digits: number][] = [
 	['drop at 60', 'Drop at 60', 'beats in the minute', 0],
+	['rate at 60', 'Rate after one minute', '% of the threshold', 0],
 	['tau', 'Tau', 'seconds', 0],
 	['threshold', 'Threshold', 'beats a minute', 0],
 	['resting rate', 'Resting rate', 'beats a minute', 0],
@@ -60,23 +62,20 @@ export function sessionText(
 			? 'Peak: unknown, no clean signal.'
 			: `Peak: ${beats(summary.peakBpm)} beats a minute.`
 	);
-	if (summary.fade)
-		lines.push(
-			`From rest to rest: ${summary.fade.trend === 'no clear fade' ? 'steady' : summary.fade.trend}.`
-		);
+	if (summary.fade) lines.push(`From rest to rest: ${summary.fade.trend}.`);
 	if (edit.effort !== undefined) lines.push(`How hard it felt: ${edit.effort} of 10.`);
 	if (edit.note) lines.push(edit.note);
 	lines.push(...summary.unusual);
 	return lines.join('\n');
 }
 
-function dropLine({ meanDrop60, drop60Count, rounds }: Summary): string {
-	if (meanDrop60 === undefined)
-		return 'Drop in the minute: unknown, no rest of a full minute with a clean signal.';
+function dropLine(summary: Summary): string {
+	const { meanDrop60, rounds } = summary;
+	if (meanDrop60 === undefined) return `Drop in the minute: unknown, ${meanDropOf(summary)}.`;
 	const each = rounds.map(({ rest }) =>
 		rest?.drop60 === undefined ? 'not measured' : `${beats(rest.drop60)} ± ${beats(rest.drop60ErrorBpm ?? 0)}`
 	);
-	return `Drop in the minute: ${beats(meanDrop60)} beats, mean of ${drop60Count} (${each.join(', ')}).`;
+	return `Drop in the minute: ${beats(meanDrop60)} beats, ${meanDropOf(summary)} (${each.join(', ')}).`;
 }
 
 /** What a report says of weight: the athlete's own log, in the athlete's unit. */
@@ -110,11 +109,14 @@ export function reportedPoints(sessions: readonly KeptSession[], weight?: Report
 			const isTau = measure === 'tau';
 			const like = isResting ? resting.sessions : isTau ? recovering.sessions : sessions;
 			const points = progressOf(like, measure);
+			const isOfRests = measure === 'drop at 60' || measure === 'rate at 60';
 			const words = isResting
 				? inPostureWords(unit, resting)
 				: isTau
 					? inLengthWords(unit, recovering)
-					: unit;
+					: isOfRests
+						? likeWords(unit, sessions)
+						: unit;
 			return points.length === 0 ? [] : { name, unit: words, digits, points, figure };
 		}
 		if (!weight) return [];
@@ -134,7 +136,9 @@ export function progressText(
 	if (!first || !last) return `${athleteName}: no session to compare yet.`;
 	const lines = reportedPoints(sessions, weight).map(({ name, unit, points, figure }) => {
 		const now = figure(sevenDayMedian(points).at(-1)!.value);
-		return `${name}: ${now} ${unit}. ${changeWords(points)}`;
+		const { count } = points.at(-1)!;
+		const of = count === undefined ? '' : ` The latest is the mean of ${judgedRestWords(count)}.`;
+		return `${name}: ${now} ${unit}.${of} ${changeWords(points)}`;
 	});
 	return [
 		`${athleteName}, ${sessions.length} session${sessions.length === 1 ? '' : 's'}, ${dayWords(first.head.startedAt)} to ${dayWords(last.head.startedAt)}`,

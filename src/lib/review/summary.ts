@@ -63,7 +63,7 @@ export interface Summary {
 	methodsVersion: number;
 	rounds: RoundSummary[];
 	peakBpm?: number;
-	/** Mean of the drops at 60 that could be measured, and how many there were. */
+	/** Mean drop at 60 of the judged rests, and how many there were; where none was judged, of those measured. */
 	meanDrop60?: number;
 	drop60Count: number;
 	/** Whole seconds from Start, or from joining, to the end. */
@@ -130,7 +130,9 @@ export function summaryOf(record: SessionRecord): Summary {
 	const rounds = phases.flatMap((phase, i) =>
 		phase.kind === 'work' ? roundSummary(head, readings, phases, phase, phases[i + 1]) : []
 	);
-	const drops = rounds.flatMap(({ rest }) => rest?.drop60 ?? []);
+	const dropped = rounds.flatMap(({ rest }) => (rest?.drop60 === undefined ? [] : rest));
+	const judged = dropped.filter(({ verdict }) => verdict !== 'not judged');
+	const drops = (judged.length > 0 ? judged : dropped).flatMap(({ drop60 }) => drop60 ?? []);
 	const peaks = rounds.flatMap(({ peakBpm, rest }) =>
 		[peakBpm, rest?.peakBpm].filter((bpm) => bpm !== undefined)
 	);

@@ -1,5 +1,7 @@
 import type { RestMeasure } from '$lib/physiology/recovery';
 import type { PlanKind } from '$lib/rounds/plan';
+import type { LiveView } from '$lib/session/live-view';
+import type { Summary } from './summary';
 import type { Phase } from '$lib/rounds/timeline';
 
 /**
@@ -54,10 +56,34 @@ export function beats(bpm: number): number {
 	return Math.round(bpm) || 0;
 }
 
-/**
- * A verdict as the screens say it. That an edge of the band is near is said only outside the band: with an
- * error of 20 % an edge is near every drop inside it, and the error stands beside the drop anyway.
- */
-export function verdictWords({ verdict, nearEdge }: Pick<RestMeasure, 'verdict' | 'nearEdge'>): string {
-	return nearEdge && verdict !== 'in the band' ? `${verdict}, near the edge` : verdict;
+type Judged = Pick<RestMeasure, 'verdict' | 'nearEdge'>;
+
+const verdicts: Record<RestMeasure['verdict'], string> = {
+	'under the band': 'slower than gyms look for',
+	'in the band': 'what gyms look for',
+	'over the band': 'above the band',
+	'not judged': 'not judged'
+};
+
+/** A verdict as the screens say it: of the rest, not of the person. */
+export function verdictWords({ verdict, nearEdge }: Judged): string {
+	return nearEdge ? `${verdicts[verdict]}, too close to call` : verdicts[verdict];
+}
+
+/** The same where there is room for a few words alone. */
+export function briefVerdict({ verdict, nearEdge }: Judged): string {
+	return nearEdge ? 'too close to call' : verdict;
+}
+
+/** How many rests a mean drop is of, and whether they were judged. */
+export function meanDropOf({ drop60Count, rounds }: Pick<Summary, 'drop60Count' | 'rounds'>): string {
+	if (drop60Count === 0) return 'no rest of a full minute with a clean signal';
+	const isJudged = rounds.some(({ rest }) => rest && rest.verdict !== 'not judged');
+	if (isJudged) return `mean of ${judgedRestWords(drop60Count)}`;
+	return `mean of ${drop60Count} rest${drop60Count === 1 ? '' : 's'}, none of them judged`;
+}
+
+/** So many judged rests. */
+export function judgedRestWords(count: number): string {
+	return `${count === 0 ? 'no' : count} judged rest${count === 1 ? '' : 's'}`;
 }

@@ -189,7 +189,8 @@ export class CornerTally {
 
 	#enterRest({ round = 0, startMs }: Phase): void {
 		const { athlete } = this.counted;
-		const terms = { hardFromBpm: hardFrom(athlete), slowingMedicine: athlete.slowingMedicine };
+		const { slowingMedicine, ageYears } = athlete;
+		const terms = { hardFromBpm: hardFrom(athlete), slowingMedicine, ageYears };
 		const taken = new RestTaken();
 		for (const bpm of secondsOf(this.#ring, startMs - beforeBellS * 1000, beforeBellS)) taken.push(bpm);
 		this.#rest = new LiveRest(round, startMs, terms, taken, { earlier: this.#earlierRests() });

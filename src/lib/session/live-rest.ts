@@ -1,15 +1,18 @@
 import type { ForecastPrior } from '$lib/physiology/drop-beliefs';
 import { forecastDrop60, type Drop60Forecast } from '$lib/physiology/forecast';
-import { adviceFor, restMeasureOf, type RestMeasure } from '$lib/physiology/recovery';
-import type { RestTaken } from '$lib/physiology/rest-taken';
-import { beforeBellS, keptS } from '$lib/physiology/rest-taken';
+import { adviceFor, headingAdvice, isVerySmallFall, smallFallAdvice } from '$lib/physiology/advice';
+import { restMeasureOf, type RestMeasure } from '$lib/physiology/recovery';
+import { type RestTaken, beforeBellS, keptS } from '$lib/physiology/rest-taken';
 
 const forecastFromS = 20;
+/** From here on a forecast is sure enough to act on, and there is a rest left to act in. */
+const adviceFromS = 40;
 const judgedAtS = 60;
 
 export interface RestTerms {
 	hardFromBpm?: number;
 	slowingMedicine?: boolean;
+	ageYears?: number;
 }
 
 /** A rest as it is being taken. Seconds count from the bell. */
@@ -19,8 +22,10 @@ export interface RestView {
 	/** Whole seconds that have gone by. */
 	atS: number;
 	measure: RestMeasure;
-	/** Once second 60 is past: the one plain line that says what to do with the verdict. */
+	/** From second 40 on where it is heading; once second 60 is past, what to do with the verdict. */
 	advice?: string;
+	/** The heart hardly fell in the minute after a hard round. */
+	isVerySmallFall?: true;
 	points: { s: number; bpm: number | null }[];
 	/** Mean of the last five seconds, bpm; absent where fewer than three of them have a reading. */
 	recentBpm?: number;
@@ -65,24 +70,43 @@ export class LiveRest {
 		const measure = restMeasureOf(this.taken, restS, { ...this.terms, paused });
 		// Worked out when it is looked at: it costs more than all the rest, and catching up passes most seconds unseen.
 		let looked: { forecast?: Drop60Forecast } | undefined;
+		const advise = (forecast: Drop60Forecast | undefined) => this.#advice(measure, forecast, restS, paused);
 		const forecastNow = () =>
 			restS >= forecastFromS && restS < judgedAtS
 				? forecastDrop60(seconds, beforeBellS, beforeBellS + restS, this.prior)
 				: undefined;
+		const isSmall = isVerySmallFall(measure, this.terms.ageYears);
 		return {
 			round: this.round,
 			bellMs: this.bellMs,
 			atS,
 			measure,
 			recentBpm: lastBpm,
-			advice: restS >= judgedAtS ? (measure.reason ?? adviceFor(measure.verdict)) : undefined,
+			...(isSmall && { isVerySmallFall: isSmall }),
 			points: Array.from(seconds.subarray(beforeBellS), (bpm, s) => ({
 				s: s + 1,
 				bpm: Number.isNaN(bpm) ? null : bpm
 			})),
 			get forecast() {
 				return (looked ??= { forecast: forecastNow() }).forecast;
+			},
+			get advice() {
+				return advise(this.forecast);
 			}
 		};
+	}
+
+	#advice(
+		measure: RestMeasure,
+		forecast: Drop60Forecast | undefined,
+		restS: number,
+		paused: boolean
+	): string | undefined {
+		if (restS < judgedAtS) {
+			if (restS < adviceFromS || !forecast) return undefined;
+			return headingAdvice(forecast, measure.bellBpm, { ...this.terms, paused });
+		}
+		if (isVerySmallFall(measure, this.terms.ageYears)) return smallFallAdvice;
+		return measure.reason ?? adviceFor(measure);
 	}
 }

@@ -64,7 +64,7 @@ const fadeSchema = shape<NonNullable<Summary['fade']>>({
 	slopeBpm: finite,
 	slopeErrorBpm: finite,
 	restCount: finite,
-	trend: v.picklist(['fading', 'coming down further', 'no clear fade'])
+	trend: v.picklist(['fading', 'coming down further', 'no clear change'])
 });
 
 /** A value or the reason why there is none. */

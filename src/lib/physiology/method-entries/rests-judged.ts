@@ -1,9 +1,13 @@
+import { changeOver } from '../change';
+import { changeSentence } from '../change-words';
 import { fadeOf } from '../fade';
 import type { MethodEntry } from '../method-entry';
 import { bandBpm, hardFrom, measureRest } from '../recovery';
 import { unusualIn } from '../unusual';
+import { usualOf } from '../usual';
+import { yardsticks } from '../yardstick';
 import { bellS, cornerMinute, known } from './examples';
-import { abstract } from './sources';
+import { abstract, fromMemory } from './sources';
 
 /** What is said of rests. */
 export const restJudgementMethods: readonly MethodEntry[] = [
@@ -11,24 +15,28 @@ export const restJudgementMethods: readonly MethodEntry[] = [
 		id: 'band',
 		title: `The ${bandBpm.low} to ${bandBpm.high} band`,
 		theme: 'rest',
-		measures: ['measureRest', 'hardFrom'],
-		plain: `Boxing gyms expect the heart to come down by ${bandBpm.low} to ${bandBpm.high} beats in the minute after a hard round. That is a custom of the gym: no study of boxers' corner minutes was found.`,
-		formula: `drop at 60, rounded to whole beats: under ${bandBpm.low} under the band, ${bandBpm.low} to ${bandBpm.high} in the band, above it over the band\nhard round: bell rate at least 90 % of the threshold; without one, 80 % of the measured maximum; with only an age, 80 % of (208 - 0.7 age + 10)\n"near the edge": an edge of the band within the typical error`,
+		measures: ['measureRest', 'hardFrom', 'restErrorOf'],
+		plain: `Boxing gyms expect the heart to come down by ${bandBpm.low} to ${bandBpm.high} beats in the minute after a hard round. That is a custom of the gym: no study of boxers' corner minutes was found. Most trained athletes lie under the band, so it judges a rest and not a person: look at the boxer first.`,
+		formula: `drop at 60, rounded to whole beats: under ${bandBpm.low} slower than gyms look for, ${bandBpm.low} to ${bandBpm.high} what gyms look for, above it above the band (check strap and boxer, tiredness can do this too)\nhard round: bell rate at least 90 % of the threshold; without one, 80 % of the measured maximum; with only an age, 80 % of (208 - 0.7 age + 10)\n"too close to call": an edge of the band within the rest's own share of the error, 14 % of the drop (36 to 46 and 53 to 69 beats)`,
 		example: () => {
 			const hardFromBpm = known(hardFrom({ thresholdBpm: 170 }));
 			const { bellBpm, drop60, verdict } = measureRest(cornerMinute, bellS, bellS + 60, { hardFromBpm });
 			return {
 				given: 'An athlete with a threshold of 170 bpm, so a round is hard from 90 % of it.',
 				steps: `Hard from ${hardFromBpm.toFixed(0)} bpm; bell rate ${known(bellBpm).toFixed(1)}; drop ${known(drop60).toFixed(1)} beats.`,
-				result: verdict
+				result: `${verdict}: what gyms look for`
 			};
 		},
 		validRange:
 			'Hard rounds with a rest of 60 s or more, readings in both windows, no pause or sleep of the computer from 10 s before the bell to second 60. Otherwise the rest is not judged, and the reason is shown.',
-		error: 'None published for the band. The drop itself is off by about 20 %.',
+		error:
+			'None published for the band. The drop itself is off by about 20 %. Published falls in the first minute after a treadmill maximum: elite men 29.5 ± 15.6 beats, adolescent athletes 22.4 ± 10.8 (274 athletes together). Time constants of athletes: seated 52.5 ± 14.6 s, pedalling 74.1 ± 24.0, lying 32.0 ± 9.1. In overreached triathletes the fall was 8 ± 5 beats larger: tiredness can raise it.',
 		sources: [
 			'Common practice, no source',
 			'Own rule',
+			abstract('Suzic Lazic et al., Clin Physiol Funct Imaging 2017;37:117-123'),
+			abstract('Barak et al., J Sports Sci Med 2011;10:369-375'),
+			abstract('Aubry et al., PLoS ONE 2015;10:e0139754'),
 			abstract('Tanaka, Monahan, Seals, J Am Coll Cardiol 2001;37:153-156')
 		],
 		limits:
@@ -38,13 +46,13 @@ export const restJudgementMethods: readonly MethodEntry[] = [
 		id: 'fade',
 		title: 'Fade from rest to rest',
 		theme: 'rest',
-		measures: ['fadeOf'],
+		measures: ['fadeOf', 'studentsT'],
 		plain:
-			'Whether the drop shrinks as the rounds go by. It is called a fade only where it is clearly larger than its own error.',
+			'Whether the drop shrinks as the rounds go by. It is called a fade only where it is clearly larger than its own error. "No clear change" does not mean that the drops are the same: three rests show only a large fade.',
 		formula:
-			'fade (beats a round) = least-squares slope of the drop at 60 over the round number\nclear where the slope is more than 2 standard errors (n - 2 degrees of freedom)',
+			"fade (beats a round) = least-squares slope of the drop at 60 over the round number\nclear where the slope is more than 1.96 times what the rests' own share of the error (14 %) gives it, and more than Student's t (97.5 %, n - 2 degrees of freedom) times the error of the fit",
 		example: () => {
-			const drops = [52, 47, 45];
+			const drops = [60, 51, 40];
 			const fade = known(
 				fadeOf(drops.map((drop60, i) => ({ round: i + 1, drop60, verdict: 'in the band' })))
 			);
@@ -55,19 +63,71 @@ export const restJudgementMethods: readonly MethodEntry[] = [
 		},
 		validRange: 'Three judged rests or more.',
 		error:
-			'The standard error stands beside it. With three rests even a clear fade is a weak claim, because each drop alone is off by about 20 %.',
+			'The larger of the two errors stands beside it. Of sessions without a trend at most one in twenty is told of one (simulated).',
 		sources: ['Own rule', abstract('Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43')],
 		limits: 'It does not tell why: harder rounds, heat and lost water fade the drop as tiredness does.'
+	},
+	{
+		id: 'usual',
+		title: "The athlete's own usual",
+		theme: 'rest',
+		measures: ['usualOf'],
+		plain:
+			"What drops this athlete mostly has. A rest is set against that first, and against the gym's band second, because hearts differ.",
+		formula:
+			'middle = median of the judged drops of like sessions (one activity, one posture where it was noted)\nmostly = from the lowest tenth to the highest tenth of them',
+		example: () => {
+			const sessions = [[40, 42], [38], [45, 41], [39], [44, 36]];
+			const { middle, low, high } = known(usualOf(sessions));
+			return {
+				given: `Judged drops of five like sessions: ${sessions.map((drops) => drops.join(' and ')).join('; ')}.`,
+				result: `${middle.toFixed(1)}, mostly ${low.toFixed(1)} to ${high.toFixed(1)} beats`
+			};
+		},
+		validRange: 'Five like sessions or more; the rest itself is not among them.',
+		error: 'None published. With few rests the ends are rough.',
+		sources: ['Own rule', fromMemory('Hyndman & Fan, Am Stat 1996;50:361-365')],
+		limits: 'Usual is not the same as good.'
+	},
+	{
+		id: 'change',
+		title: 'Change over weeks',
+		theme: 'rest',
+		measures: ['changeOver', 'spreadOf', 'byDay'],
+		plain:
+			'Whether drops, rates after one minute, thresholds, recovery speed or the resting rate have really changed. Only like is laid beside like, and a change counts only where it is larger than the days differ by themselves. "No clear change" is not "no change": beside it stands what such sessions would show four times in five.',
+		formula:
+			"a line through the days in their order, each weighted by the error of its mean\nchange: the line rises or falls by more than Student's t (97.5 %) times its error\nerror of one measurement: drop 20 %, at least 2 beats (half of the variance between days); rate after one minute as a share of the threshold 8 %; threshold 4 bpm; tau 35 %; resting rate 10 %\nfrom five days on (threshold: three) the athlete's own scatter about a line with a step half-way is pooled with it\nerrors that are shares are compared as logarithms; two sessions: the same with two days",
+		example: () => {
+			const values = [36, 41, 38, 43, 40, 44];
+			const days = values.map((value, i) => ({ day: String(i), value, count: 3 }));
+			return {
+				given: `Six like sessions on six days, mean drops ${values.join(', ')} of three judged rests each.`,
+				result: changeSentence(changeOver(days, yardsticks.drop), 'beats')
+			};
+		},
+		validRange:
+			'Three days of like sessions with judged rests (threshold: two runs). Sessions of one day count as one.',
+		error:
+			'Of 10,000 simulated athletes without a change (mean drops of 25, 35, 45; 3 to 12 sessions of 1 to 12 rests) under 5 % are told of one. Where an athlete wanders more than 25 % from day to day it is a little more.',
+		sources: [
+			'Own rule',
+			abstract('Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43'),
+			abstract('Al Haddad et al., Int J Sports Med 2011;32:598-605'),
+			abstract('Buchheit, Front Physiol 2014;5:73')
+		],
+		limits:
+			'It does not tell why. A tired heart can fall faster, so read a rise beside effort and load. The 4 bpm of a threshold are our own rule: no repetition of this run was measured (a deflection point of rowers repeated within 1.3 bpm, lactate thresholds poorly). A step late or early in the series shows less well than one half-way.'
 	},
 	{
 		id: 'unusual',
 		title: 'Out of the ordinary',
 		theme: 'rest',
-		measures: ['unusualIn'],
+		measures: ['unusualIn', 'isVerySmallFall', 'smallFallBpm'],
 		plain:
-			'Two things are pointed out calmly: a very small fall in the minute after a hard round, and a rate far above the maximum. A dry or loose strap is the first suspect; if the trace is clean, rest and ask a doctor.',
+			'Two things are pointed out calmly: a very small fall in the minute after a hard round, and a rate far above the maximum. A dry or loose strap is the first suspect; if the trace is clean, rest and ask a doctor. The small fall is told in the corner too: check the strap; unwell: stop, see a doctor.',
 		formula:
-			'small fall: drop at 60 of 12 beats or fewer, adults only, judged rests only\nfar above: more than 208 - 0.7 age + 20 bpm, or more than 10 bpm above a measured maximum',
+			'small fall: drop at 60 of 12 beats or fewer, of 5 or fewer where the athlete is known to be under 19; judged rests only\nfar above: more than 208 - 0.7 age + 20 bpm, or more than 10 bpm above a measured maximum',
 		example: () => ({
 			given: 'An athlete of 40 years whose heart fell by 11 beats in the minute after a hard round.',
 			result: known(
@@ -75,12 +135,13 @@ export const restJudgementMethods: readonly MethodEntry[] = [
 			)
 		}),
 		validRange:
-			'The small fall: adults, after a hard round. The high rate: 8 to 100 years, or any age with a measured maximum.',
+			'The small fall: after a hard round; without an age on file as for adults. The high rate: 8 to 100 years, or any age with a measured maximum.',
 		error:
-			'None published for boxers. The cut-off of 12 was found in 2428 patients aged 57 ± 12 with a walking cool-down: other people and another rest. The age estimate has an SD of 10 bpm; about one person in forty lies more than 20 above it.',
+			'None published for boxers. The cut-off of 12 was found in 2428 patients aged 57 ± 12 with a walking cool-down: other people and another rest. For the young none is published: 5 lies 1.6 SD under the 22.4 ± 10.8 of adolescent athletes. The age estimate has an SD of 10 bpm; about one person in forty lies more than 20 above it.',
 		sources: [
 			'Own rule',
 			abstract('Cole et al., N Engl J Med 1999;341:1351-7'),
+			abstract('Suzic Lazic et al., Clin Physiol Funct Imaging 2017;37:117-123'),
 			abstract('Tanaka, Monahan, Seals, J Am Coll Cardiol 2001;37:153-156')
 		],
 		limits:

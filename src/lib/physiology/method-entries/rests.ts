@@ -1,5 +1,7 @@
 import type { MethodEntry } from '../method-entry';
+import { meanErrorOf } from '../change';
 import { doDropsDiffer, measureRest, peakOf, typicalErrorOf } from '../recovery';
+import { yardsticks } from '../yardstick';
 import { bellS, cornerMinute, known, listed } from './examples';
 import { abstract } from './sources';
 
@@ -25,8 +27,8 @@ export const restMethods: readonly MethodEntry[] = [
 		}),
 		validRange: 'At least 3 of the 5 seconds have a reading; otherwise it is left out.',
 		error:
-			'None published for this window. A strap smooths its rate over some seconds, so a fast change shows late.',
-		sources: ['Own rule']
+			'None published for this window. Four chest straps were late by 1.0 to 3.3 s in their rate and read peaks too low, so a fast change shows late.',
+		sources: ['Own rule', abstract('Sabioni et al., Physiol Meas 2025;46:085001')]
 	},
 	{
 		id: 'peak',
@@ -66,35 +68,37 @@ export const restMethods: readonly MethodEntry[] = [
 		validRange:
 			'Rests of 60 s or more (30 s for the drop at 30), with at least 3 readings in each window of 5 s. A window that would reach into the next round is never read.',
 		error:
-			'One drop at 60 is off by about 20 % (standard error). The rate at 60 s itself is steadier, about 8 %, so it is shown too.',
+			'One drop at 60 is off by about 20 % (standard error, between days). The rate at 60 s is off by 8 %, which is more beats than 20 % of a drop: it tells people apart more reliably, but it is not more exact. So it is shown too.',
 		sources: [
 			'Own rule',
 			abstract('Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43'),
-			abstract('Cole et al., N Engl J Med 1999;341:1351-7')
+			abstract('Sabioni et al., Physiol Meas 2025;46:085001')
 		],
 		limits:
-			'The windows of 5 s are our own rule. Posture, talking, a drink and heat all change the drop; compare rests taken alike. Medicine that slows the heart makes it meaningless. It is no diagnosis, and this is not a medical device.'
+			'The windows of 5 s are our own rule. A strap is late and smooths: four chest straps were late by 1.0 to 3.3 s, and simulated ones take 2.5 to 4.9 beats off a drop at 60 and 5 to 10 off one at 30 (computed), so drops from different straps are not quite alike. Posture, talking, a drink and heat all change the drop; compare rests taken alike. Medicine that slows the heart makes it meaningless. It is no diagnosis, and this is not a medical device.'
 	},
 	{
 		id: 'typical-error',
 		title: 'Typical error of a drop',
 		theme: 'rest',
-		measures: ['typicalErrorOf', 'doDropsDiffer'],
+		measures: ['typicalErrorOf', 'restErrorOf', 'meanErrorOf', 'doDropsDiffer', 'areSmall'],
 		plain:
-			'How much one drop wanders by itself, though nothing has changed in the athlete. Two single drops have to lie far apart before they mean a difference; means over sessions say more.',
+			'How much one drop wanders from day to day by itself, though nothing has changed in the athlete. Two single drops have to lie far apart before they mean a difference. Many rests on one day do not make the error small: the day itself differs.',
 		formula:
-			'typical error (beats) = 0.2 × drop at 60\ntwo drops differ where they lie more than 2.8 typical errors of their mean apart (2.8 = 1.96 × root of 2)',
+			"typical error (beats) = 0.2 × drop at 60, at least 2\nhalf of its variance lies between days, half between the rests of a day: one rest's own share is 14 % of the drop\nerror of a session's mean = typical error × root of (0.5 + 0.5 / rests), at least 2\ntwo drops differ where they lie more than 2.8 typical errors of their mean apart (2.8 = 1.96 × root of 2), and never where both are of 10 beats or less, up or down",
 		example: () => ({
-			given: 'A drop of 50 beats; then drops of 40 and 55, and of 30 and 55.',
-			result: `50 ± ${typicalErrorOf(50).toFixed(0)} beats; ${differ(40, 55)}, ${differ(30, 55)}`
+			given: 'A drop of 50 beats; the mean of 12 such rests; then drops of 40 and 55, and of 30 and 55.',
+			result: `50 ± ${typicalErrorOf(50).toFixed(0)} beats; mean of 12: ± ${meanErrorOf({ value: 50, count: 12 }, yardsticks.drop).toFixed(1)}; ${differ(40, 55)}, ${differ(30, 55)}`
 		}),
 		validRange: 'Drops over 60 s of passive rest.',
 		error:
 			'The 20 % is itself a mean: the coefficient of variation was 15 to 32 % in another study, and the agreement between repeats (ICC) 0.43 to 0.71.',
 		sources: [
+			'Own rule',
 			abstract('Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43'),
 			abstract('Al Haddad et al., Int J Sports Med 2011;32:598-605')
 		],
-		limits: 'Neither study was of boxers in a corner minute.'
+		limits:
+			'Neither study was of boxers in a corner minute. That half of the variance lies between days, and the floor of 2 beats, are our own rules.'
 	}
 ];
