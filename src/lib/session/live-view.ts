@@ -132,7 +132,7 @@ export function viewOf(recorder: Recorder, elapsedMs: number): LiveView {
 		followsGymBell,
 		byHeart: restByHeart(followsGymBell ? undefined : restDownToPercent, phase, elapsedMs, corners),
 		possible: session.possibleAt(elapsedMs),
-		canDiscard: recorder.canDiscard(elapsedMs),
+		canDiscard: session.canDiscard(elapsedMs),
 		sleptMs: recorder.sleptMs,
 		corners,
 		kind: session.plan.kind,

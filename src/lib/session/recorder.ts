@@ -17,9 +17,6 @@ import { SleepWatch, type Sign, type Slept } from './sleep-watch';
 import { StrapLinks } from './strap-links';
 import { measured } from '$lib/review/summary';
 
-/** A false start can be thrown away until this long after the first bell. */
-const falseStartMs = 15_000;
-
 export interface RecorderParts {
 	start: SessionStart;
 	/** The session's clock; runs faster than real time in a practice session at speed. */
@@ -154,7 +151,7 @@ export class Recorder {
 		const atMs = pastMs ?? this.advance();
 		// Never beyond the moment of the amendment: what it changes must not have been counted before.
 		this.#live.advanceTo(atMs);
-		const amendment = this.session.amend(kind, atMs);
+		const amendment = this.session.append(kind, atMs);
 		if (!amendment) return false;
 		this.#note({ kind: 'amendment', amendment });
 		if (kind !== 'pause') this.sleptMs = undefined;
@@ -175,13 +172,6 @@ export class Recorder {
 			this.#live.take(corner, reading);
 			this.#note({ kind: 'reading', corner, ...reading });
 		}
-	}
-
-	canDiscard(nowMs: number): boolean {
-		// Before the gym's own first bell nobody knows when it comes.
-		const unknownMs = this.session.plan.followsGymBell ? Infinity : 0;
-		const firstBellMs = this.session.timeline.find(({ kind }) => kind === 'work')?.startMs ?? unknownMs;
-		return nowMs < firstBellMs + falseStartMs;
 	}
 
 	/**
