@@ -16,6 +16,7 @@ const helpers: Record<string, string> = {
 	adviceFor: 'turns a verdict into a line for the corner',
 	bodyOf: 'checks that mass and age are given and possible',
 	explained: 'works out the example of an entry',
+	firstIndex: 'looks for a place in a list',
 	sumOf: 'adds ranges end by end'
 };
 

@@ -1,4 +1,5 @@
 import { fadeOf, type Fade } from '$lib/physiology/fade';
+import { firstIndex } from '$lib/physiology/first-index';
 import { coverageOf, meanOf } from '$lib/physiology/grid';
 import type { OverThreshold } from '$lib/physiology/over-threshold';
 import { hardFrom, measureRest, recoveryFromS, type RestMeasure } from '$lib/physiology/recovery';
@@ -102,17 +103,8 @@ function ofOneStrap(
 	return readings.slice(firstAfter(readings, Math.max(changeMs, fromMs)), firstAfter(readings, endMs));
 }
 
-/** The first of the readings later than `ms`, by halves. */
-function firstAfter(readings: readonly Reading[], ms: number): number {
-	let low = 0;
-	let high = readings.length;
-	while (low < high) {
-		const middle = (low + high) >>> 1;
-		if (readings[middle]!.ms <= ms) low = middle + 1;
-		else high = middle;
-	}
-	return low;
-}
+const firstAfter = (readings: readonly Reading[], afterMs: number) =>
+	firstIndex(readings, ({ ms }) => ms > afterMs);
 
 /**
  * Measures a record: every round, every rest, on the definitions that the Methods screen states.

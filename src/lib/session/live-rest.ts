@@ -1,10 +1,9 @@
 import { forecastDrop60, type Drop60Forecast } from '$lib/physiology/forecast';
 import { adviceFor, restMeasureOf, type RestMeasure } from '$lib/physiology/recovery';
 import type { RestTaken } from '$lib/physiology/rest-taken';
-import { beforeBellS, keptS } from '$lib/physiology/rest-taken';
+import { beforeBellS, judgedAtS, keptS } from '$lib/physiology/rest-taken';
 
 const forecastFromS = 20;
-const judgedAtS = 60;
 
 export interface RestTerms {
 	hardFromBpm?: number;

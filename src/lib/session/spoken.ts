@@ -1,3 +1,4 @@
+import { judgedAtS } from '$lib/physiology/rest-taken';
 import type { RestView } from './live-rest';
 import { beats, verdictWords } from '$lib/review/words';
 
@@ -8,7 +9,7 @@ import { beats, verdictWords } from '$lib/review/words';
  * @example spokenDrop(rest) // "Down 38. Rate 131. Under the band."
  */
 export function spokenDrop({ atS, measure }: Pick<RestView, 'atS' | 'measure'>): string | undefined {
-	if (atS < 60 || measure.drop60 === undefined) return undefined;
+	if (atS < judgedAtS || measure.drop60 === undefined) return undefined;
 	const drop = beats(measure.drop60);
 	const way = drop < 0 ? `Up ${-drop}.` : `Down ${drop}.`;
 	const rate = measure.rate60 === undefined ? '' : ` Rate ${beats(measure.rate60)}.`;
