@@ -50,14 +50,14 @@ export class Recorder {
 		const amendments = history.flatMap((entry) => (entry.kind === 'amendment' ? entry.amendment : []));
 		this.session = new SessionClock(clock, start.plan, originMs, amendments);
 		const timeline = () => this.session.timeline;
-		this.#log = new SessionLog(parts, history, timeline, () => this.#told('state'));
+		this.#log = new SessionLog(parts, history, timeline, () => this.#told('store'));
 		this.#links = new StrapLinks(this.session, history, {
 			onPacket: (corner, packet, fromMs) => this.#takePacket(corner, packet, fromMs),
 			onEvent: (corner, event) => {
 				if (event.kind === 'signal lost') this.corners[corner]?.cut();
 				this.#noteEvent(corner, event);
 			},
-			onHeard: (what) => this.#told(what)
+			onHeard: (by) => this.#told(by)
 		});
 	}
 
@@ -240,10 +240,10 @@ export class Recorder {
 	}
 
 	/** Once for all that has been heard by itself at this moment. */
-	#told(what: 'packet' | 'state'): void {
+	#told(by: 'packet' | 'state' | 'store'): void {
 		if (this.#isOver) return;
 		// A packet has been a sign of life already.
-		if (what === 'packet') this.#reach();
+		if (by === 'packet') this.#reach();
 		else this.advance();
 		this.#onChange?.();
 	}

@@ -17,7 +17,7 @@ import type { Tabs } from './tabs.svelte';
 const sameBellMs = 1500;
 
 /** What a session runs on. */
-export interface SessionParts {
+export interface SessionEnvironment {
 	roster: Roster;
 	ringer: Ringer;
 	/** `isFound`: a journal of it must lie in the store already. */
@@ -45,12 +45,12 @@ export class RunningSession {
 	#isGivenBack = false;
 
 	constructor(
-		private readonly parts: SessionParts,
+		private readonly environment: SessionEnvironment,
 		recorder: Recorder,
 		bell: BellSettings
 	) {
 		this.#recorder = recorder;
-		const { roster, ringer, newId } = parts;
+		const { roster, ringer, newId } = environment;
 		this.corners = new SessionCorners(roster, newId, {
 			recorder: () => this.#recorder,
 			onChange: () => this.#advance()
@@ -154,7 +154,7 @@ export class RunningSession {
 	}
 
 	get #speed(): number {
-		return this.parts.roster.pace.speed;
+		return this.environment.roster.pace.speed;
 	}
 
 	/** Nothing has come, but time has gone. */
@@ -188,7 +188,7 @@ export class RunningSession {
 
 	#show({ session }: Recorder, view: LiveView): void {
 		this.#view = view;
-		this.parts.tabs?.show({ view, timeline: session.timeline, speed: this.#speed });
+		this.environment.tabs?.show({ view, timeline: session.timeline, speed: this.#speed });
 	}
 
 	/** A wake that comes before `atMs` stays, so that a packet need not take it back: whoever is woken asks the clock. */
@@ -200,7 +200,7 @@ export class RunningSession {
 			this.#wake = undefined;
 			this.#advance();
 		};
-		this.#wake = { atMs, cancel: this.parts.roster.pace.clock.wakeAt(atMs, wake) };
+		this.#wake = { atMs, cancel: this.environment.roster.pace.clock.wakeAt(atMs, wake) };
 	}
 
 	#end(recorder: Recorder, endedMs: number): void {
@@ -213,11 +213,11 @@ export class RunningSession {
 	#giveBack(): void {
 		if (this.#isGivenBack) return;
 		this.#isGivenBack = true;
-		this.parts.tabs?.giveBack();
+		this.environment.tabs?.giveBack();
 	}
 
 	#close(): Recorder | undefined {
-		this.parts.roster.pace.isHeld = false;
+		this.environment.roster.pace.isHeld = false;
 		this.#wake?.cancel();
 		this.#bell.stop();
 		const recorder = this.#recorder;

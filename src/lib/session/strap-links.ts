@@ -7,8 +7,8 @@ interface Hearing {
 	/** A packet of the corner's strap. What it says of a moment up to `fromMs` of elapsed time is none of the corner's. */
 	onPacket(corner: number, packet: StrapReading, fromMs: number): void;
 	onEvent(corner: number, event: CornerEvent): void;
-	/** All that there was to hear at this moment has been heard: a packet, or a change of a strap's state. */
-	onHeard(what: 'packet' | 'state'): void;
+	/** All that there was to hear at this moment has been heard, by a packet or a change of a strap's state. */
+	onHeard(by: 'packet' | 'state'): void;
 }
 
 /** Which strap answers for which corner, and what each is heard to say. One strap's fault touches no other corner. */

@@ -6,7 +6,7 @@ import { lastMsOf } from '$lib/review/unfinished';
 import type { Plan } from '$lib/rounds/plan';
 import { realClock } from '$lib/time/clock';
 import { Recorder } from './recorder';
-import { RunningSession, type SessionParts } from './running-session.svelte';
+import { RunningSession, type SessionEnvironment } from './running-session.svelte';
 
 /** Longer than this without the page, and going on begins in a pause: nobody boxed to a bell that was silent. */
 const longestGapMs = 60_000;
@@ -15,14 +15,14 @@ const longestGapMs = 60_000;
  * Start was pressed at `originMs` of the straps' clock: that is elapsed zero. The athletes stand in the roster's
  * corners in order, and each needs a strap there.
  */
-export function beginSession(
-	parts: SessionParts,
+export function startSession(
+	environment: SessionEnvironment,
 	plan: Plan,
 	athletes: readonly AthleteSnapshot[],
 	bell: BellSettings,
 	originMs: number
 ): RunningSession {
-	const { roster, newId, wallNowMs } = parts;
+	const { roster, newId, wallNowMs } = environment;
 	const places = athletes.map((athlete, i) => {
 		const seat = roster.corners[i]?.strap.seat;
 		if (!seat) throw new Error('A corner needs a strap.');
@@ -40,7 +40,7 @@ export function beginSession(
 			practice: strap.practice
 		}))
 	};
-	const recorder = recorderOf(parts, start, originMs);
+	const recorder = recorderOf(environment, start, originMs);
 	places.forEach(({ seat }, corner) => {
 		const earlier = seat.readings.map(({ ms, measurement }) => ({
 			ms: Math.round(ms - originMs),
@@ -49,7 +49,7 @@ export function beginSession(
 		recorder.takeEarlier(corner, earlier);
 		recorder.attach(corner, seat.strap);
 	});
-	return new RunningSession(parts, recorder, bell);
+	return new RunningSession(environment, recorder, bell);
 }
 
 /**
@@ -57,12 +57,12 @@ export function beginSession(
  * long gap it begins in a pause. A practice session's clock stood still while nobody looked.
  */
 export function resumeSession(
-	parts: SessionParts,
+	environment: SessionEnvironment,
 	start: SessionStart,
 	history: readonly JournalEntry[],
 	bell: BellSettings
 ): RunningSession {
-	const { roster, wallNowMs } = parts;
+	const { roster, wallNowMs } = environment;
 	roster.clear();
 	const lastMs = lastMsOf(history);
 	const isPractice = start.corners.every(({ practice }) => practice);
@@ -70,7 +70,7 @@ export function resumeSession(
 	if (!isPractice) roster.pace.set(1);
 	const goneMs = Math.max(0, wallNowMs() - Date.parse(start.startedAt) - lastMs);
 	const elapsedMs = lastMs + (isPractice ? 0 : believedMs(goneMs));
-	const recorder = recorderOf(parts, start, roster.pace.clock.nowMs() - elapsedMs, history);
+	const recorder = recorderOf(environment, start, roster.pace.clock.nowMs() - elapsedMs, history);
 	// The corner that stays is the session's first now; alone, it is again that of whoever was chosen last.
 	const [first, another] = recorder.present;
 	roster.first.athleteId =
@@ -78,11 +78,11 @@ export function resumeSession(
 			? undefined
 			: recorder.cornerOf(first)!.entrant.athlete.athleteId;
 	if (!isPractice && goneMs > longestGapMs) recorder.amend('pause', lastMs);
-	return new RunningSession(parts, recorder, bell);
+	return new RunningSession(environment, recorder, bell);
 }
 
 function recorderOf(
-	{ roster, openSink, wallNowMs }: SessionParts,
+	{ roster, openSink, wallNowMs }: SessionEnvironment,
 	start: SessionStart,
 	originMs: number,
 	history: readonly JournalEntry[] = []
