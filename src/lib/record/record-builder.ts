@@ -17,6 +17,10 @@ export interface CornerSoFar {
 	readonly strapChanges: StrapChange[];
 }
 
+/** The strap that answers for a corner now, or did last. */
+export const wornBy = ({ entrant, strapChanges }: CornerSoFar): Pick<StrapChange, 'strapName' | 'practice'> =>
+	strapChanges.at(-1) ?? entrant;
+
 interface CornerTaken {
 	readings: Reading[];
 	events: CornerEvent[];

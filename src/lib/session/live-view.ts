@@ -9,7 +9,7 @@ import type { LiveCorner } from './live-corner';
 import type { CostsSoFar } from './live-costs';
 import type { RestView } from './live-rest';
 import { isRest } from '$lib/review/phase-times';
-import type { CornerSoFar } from '$lib/record/record-builder';
+import { wornBy, type CornerSoFar } from '$lib/record/record-builder';
 import type { Recorder } from './recorder';
 import { restByHeart, type RestByHeart } from './rest-by-heart';
 import { signalOf, type Signal } from './signal';
@@ -85,7 +85,7 @@ function cornerView(
 	const { restView, restEndedMs } = corner;
 	const isResting = phase !== undefined && isRest(phase);
 	const isFresh = restEndedMs !== undefined && elapsedMs - restEndedMs < lastRestShownMs;
-	const { strapName, practice } = known.strapChanges.at(-1) ?? known.entrant;
+	const { strapName, practice } = wornBy(known);
 	return {
 		corner: index,
 		number: known.number,

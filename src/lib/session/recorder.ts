@@ -3,7 +3,7 @@ import type { Amendment } from '$lib/rounds/amendment';
 import type { Clock } from '$lib/time/clock';
 import type { Reading } from '$lib/record/columns';
 import type { Entrant, JournalEntry } from '$lib/record/journal';
-import type { CornerSoFar } from '$lib/record/record-builder';
+import { wornBy, type CornerSoFar } from '$lib/record/record-builder';
 import type { CornerEvent, SessionRecord, StrapChange } from '$lib/record/record';
 import type { LiveCorner } from './live-corner';
 import type { LiveGuided } from './live-guided';
@@ -125,9 +125,8 @@ export class Recorder {
 		this.#noteEvent(corner, { kind: 'marker', ms: this.session.elapsedMs() });
 	}
 
-	/** Takes readings from before the recording; the `ms` of those from before Start are negative. */
+	/** Takes readings from before the recording; the `ms` of those from before Start, which most are, is negative. */
 	takeEarlier(corner: number, readings: readonly Reading[]): void {
-		// Some may have come since Start, while the session's code was being fetched.
 		for (const reading of readings) this.#log.note({ kind: 'reading', corner, ...reading });
 	}
 
@@ -155,7 +154,7 @@ export class Recorder {
 	attach(corner: number, strap: Strap): void {
 		const known = this.cornerOf(corner);
 		if (!known) return;
-		const worn = known.strapChanges.at(-1) ?? known.entrant;
+		const worn = wornBy(known);
 		if (worn.strapName === strap.name && worn.practice === strap.practice) this.#links.set(corner, strap);
 		else this.#changeStrap(corner, strap);
 	}

@@ -1,6 +1,7 @@
 import type { StrapErrorCode } from '$lib/gatt/strap';
 import type { Entrant } from '$lib/record/journal';
 import type { AthleteSnapshot } from '$lib/record/record';
+import { wornBy } from '$lib/record/record-builder';
 import type { Recorder } from './recorder';
 import { mostCorners, type Roster, type RosterCorner } from './roster.svelte';
 
@@ -130,5 +131,5 @@ export function canJoin(recorder: Recorder): boolean {
 
 function isPractice(recorder: Recorder, corner: number): boolean {
 	const known = recorder.cornerOf(corner);
-	return (known?.strapChanges.at(-1) ?? known?.entrant)?.practice ?? false;
+	return known !== undefined && wornBy(known).practice;
 }
