@@ -178,9 +178,9 @@ export class RunningSession {
 		const isRestOver = view.byHeart?.isDown && recorder.amend('rest over', view.elapsedMs);
 		if (isRestOver) view = viewOf(recorder, recorder.nowMs);
 		const clockMs = recorder.session.originMs + view.elapsedMs;
-		this.#bell.follow(recorder);
-		// Once a second, by the wake, or by a packet that comes before a late one.
-		if (!this.#wake || this.#wake.atMs <= clockMs) this.#bell.topUp();
+		// By the wake, or by a packet that comes before a late one.
+		const isSecond = !this.#wake || this.#wake.atMs <= clockMs;
+		this.#bell.follow(recorder, isSecond);
 		this.#show(recorder, view);
 		const toChangeMs = view.followsGymBell ? 1000 - (view.ranMs % 1000) : view.remainingMs % 1000;
 		this.#wakeBy(clockMs, clockMs + (view.isPaused ? 1000 : toChangeMs || 1000));

@@ -30,8 +30,13 @@ export class SessionBell {
 		this.#planned = undefined;
 	}
 
-	/** Brings what is heard in line with what has become of the session. */
-	follow({ session, pulseMs }: Recorder): void {
+	/**
+	 * Brings what is heard in line with what has become of the session.
+	 *
+	 * @param isSecond a second has gone by: the sound itself is looked after, too
+	 */
+	follow({ session, pulseMs }: Recorder, isSecond: boolean): void {
+		if (isSecond) this.ringer.topUp();
 		const isPulseDue = pulseMs > this.#pulseMs;
 		this.#pulseMs = pulseMs;
 		if (this.isSilent) return;
@@ -41,11 +46,6 @@ export class SessionBell {
 		if (this.#planned?.timeline === timeline && this.#planned.originMs === originMs) return;
 		this.#planned = { timeline, originMs };
 		this.ringer.schedule(cuesOf(timeline, { ...plan, on, promptEveryS: promptEveryS(plan) }), originMs);
-	}
-
-	/** Looks after the sound itself, once a second. */
-	topUp(): void {
-		this.ringer.topUp();
 	}
 
 	/** Nothing rings any more. */
