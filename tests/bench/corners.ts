@@ -44,7 +44,7 @@ export function measureCorners(
 	});
 	const recorder = new Recorder({ start, clock, originMs: 0, writeClock: clock, sink: nowhere });
 	// As on the screen: every change derives a view of everybody.
-	recorder.onChange(() => viewOf(recorder, recorder.advance()));
+	recorder.onChange(() => viewOf(recorder, recorder.nowMs));
 	const straps = start.corners.map(({ strapName }) => makeStrap(strapName));
 	straps.forEach(({ strap }, corner) => recorder.attach(corner, strap));
 

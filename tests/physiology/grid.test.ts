@@ -49,6 +49,17 @@ describe('secondsOf', () => {
 		expect(gridOf([{ ms: 0, bpm }], 1)).toEqual([bpm]);
 	});
 
+	it('leaves out what comes from a moment on, also where its last second reaches beyond', () => {
+		const readings = [
+			{ ms: 500, bpm: 150 },
+			{ ms: 1960, bpm: 151 },
+			{ ms: 1970, bpm: 152 }
+		].map(makeReading);
+		expect(Array.from(secondsOf(readings, 0, 2))).toEqual([150, 152]);
+		expect(Array.from(secondsOf(readings, 0, 2, 1970))).toEqual([150, 151]);
+		expect(Array.from(secondsOf(readings, 0, 2, 1960))).toEqual([150, 150]);
+	});
+
 	it('makes a gap without contact, unless contact means nothing on this strap', () => {
 		const readings = [makeReading({ ms: 0, contact: 'no contact' })];
 		expect(Array.from(secondsOf(readings, 0, 1))).toEqual([NaN]);

@@ -21,6 +21,7 @@ const helpers: Record<string, string> = {
 	differenceSentence: 'turns a difference into a sentence',
 	bodyOf: 'checks that mass and age are given and possible',
 	explained: 'works out the example of an entry',
+	firstIndex: 'looks for a place in a list',
 	sumOf: 'adds ranges end by end'
 };
 

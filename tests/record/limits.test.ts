@@ -141,9 +141,9 @@ it('a session takes no more changes than can be kept, but can always be ended', 
 			{ kind: 'resume' as const, atMs: i * 10 + 2 }
 		]).flat()
 	]);
-	expect(session.amend('pause', 50_000)).toBeUndefined();
-	expect(session.amend('finish', 50_000)).toBeDefined();
-	expect(session.amend('finish', 51_000)).toBeDefined();
+	expect(session.append('pause', 50_000)).toBeUndefined();
+	expect(session.append('finish', 50_000)).toBeDefined();
+	expect(session.append('finish', 51_000)).toBeDefined();
 	const head = makeHead({ amendments: [...session.amendments], endedMs: 51_000 });
 	expect(check(recordHeadSchema, head).problem).toBeUndefined();
 });

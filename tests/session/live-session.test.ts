@@ -9,11 +9,14 @@ import { summaryOf } from '$lib/review/summary';
 import { athlete, makeSink, makeStart, shortPlan } from './builders';
 
 function fakeRinger() {
-	const heard = { cues: [] as readonly Cue[], rung: [] as Sound[], topUps: 0 };
+	const heard = { cues: [] as readonly Cue[], plans: 0, rung: [] as Sound[], topUps: 0 };
 	const ringer: Ringer = {
 		state: 'ready',
 		wake: () => Promise.resolve(),
-		schedule: (cues) => void (heard.cues = cues),
+		schedule: (cues) => {
+			heard.cues = cues;
+			heard.plans++;
+		},
 		topUp: () => void heard.topUps++,
 		ring: (sound) => void heard.rung.push(sound),
 		configure: () => {},
@@ -29,12 +32,18 @@ async function setUp() {
 	const { ringer, heard } = fakeRinger();
 	const sink = makeSink();
 	let ids = 0;
+	const counts = { shown: 0, asked: 0 };
 	const live = new LiveSession({
 		fetchOutside: () => Promise.resolve({ ringer, openSink: () => sink.sink }),
-		newId: () => `id-${++ids}`
+		tabs: { show: () => void counts.shown++, giveBack: () => {} },
+		newId: () => `id-${++ids}`,
+		wallNowMs: () => {
+			counts.asked++;
+			return Date.now();
+		}
 	});
 	await live.load();
-	return { live, heard, sink };
+	return { live, heard, sink, counts };
 }
 async function begin(speed: number) {
 	const parts = await setUp();
@@ -69,10 +78,10 @@ describe('a live session', () => {
 			10_000, 130_000
 		]);
 		await vi.advanceTimersByTimeAsync(20_000);
-		live.running!.amend('pause');
+		live.running!.press('pause');
 		expect(heard.cues.every(({ atMs }) => atMs <= 20_000)).toBe(true);
 		await vi.advanceTimersByTimeAsync(5000);
-		live.running!.amend('resume');
+		live.running!.press('resume');
 		expect(heard.cues.filter(({ sound }) => sound === 'round start').map(({ atMs }) => atMs)).toEqual([
 			10_000, 135_000
 		]);
@@ -86,6 +95,39 @@ describe('a live session', () => {
 		await vi.advanceTimersByTimeAsync(10_000);
 		expect(packets() - before.packets).toBeGreaterThanOrEqual(9);
 		expect(heard.topUps - before.topUps).toBe(10);
+	});
+
+	it('looks once at each packet, wake and press, and asks once whether the computer slept', async () => {
+		const { live, counts } = await setUp();
+		await live.straps.practise(1);
+		// So that no packet comes at the very moment of a wake.
+		await vi.advanceTimersByTimeAsync(400);
+		live.begin(shortPlan, [athlete], defaultBellSettings);
+		await vi.advanceTimersByTimeAsync(20_300);
+		let packets = 0;
+		live.straps.seat!.strap.onReading(() => void packets++);
+		const before = { ...counts };
+		await vi.advanceTimersByTimeAsync(10_000);
+		const wakes = 10;
+		expect(packets).toBeGreaterThanOrEqual(9);
+		expect(counts.shown - before.shown).toBe(packets + wakes);
+		expect(counts.asked - before.asked).toBe(packets + wakes);
+		live.running!.press('pause');
+		expect(counts.shown - before.shown).toBe(packets + wakes + 1);
+		expect(counts.asked - before.asked).toBe(packets + wakes + 1);
+	});
+
+	it('stands paused after a sleep, shows that once, and plans its bells anew once', async () => {
+		const { live, heard, counts } = await setUp();
+		live.goOn(makeStart(), [{ kind: 'start', start: makeStart() }], defaultBellSettings);
+		await vi.advanceTimersByTimeAsync(20_000);
+		const before = { ...heard, ...counts };
+		vi.setSystemTime(Date.now() + 600_000);
+		await vi.advanceTimersByTimeAsync(1000);
+		expect(live.running!.view).toMatchObject({ isPaused: true, sleptMs: 600_000 });
+		expect(counts.shown - before.shown).toBe(1);
+		expect(heard.plans - before.plans).toBe(1);
+		expect(heard.cues.every(({ atMs }) => atMs <= 20_000)).toBe(true);
 	});
 
 	it('is silent where it runs faster than life, and lasts as much less', async () => {
@@ -150,7 +192,7 @@ describe('a live session', () => {
 		expect(live.running!.followBell()).toBe(false);
 		await vi.advanceTimersByTimeAsync(59_700);
 		expect(live.running!.view).toMatchObject({ phase: { kind: 'work', round: 1 }, ranMs: 60_000 });
-		live.running!.amend('pause');
+		live.running!.press('pause');
 		await vi.advanceTimersByTimeAsync(5000);
 		// The bell goes before a stop that nobody ended.
 		expect(live.running!.followBell()).toBe(true);
@@ -167,7 +209,7 @@ describe('a live session', () => {
 		expect(heard.cues).toEqual([]);
 		expect(heard.rung).toEqual([]);
 
-		live.running!.amend('finish');
+		live.running!.press('finish');
 		await vi.advanceTimersByTimeAsync(61_000);
 		expect(live.stage).toBe('kept');
 		expect(sink.kept![0]!.head.plan.followsGymBell).toBe(true);
@@ -182,7 +224,7 @@ describe('a live session', () => {
 	it('stands still in a pause while the heart goes on being read', async () => {
 		const { live } = await begin(1);
 		await vi.advanceTimersByTimeAsync(20_000);
-		live.running!.amend('pause');
+		live.running!.press('pause');
 		const left = live.running!.view!.remainingMs;
 		await vi.advanceTimersByTimeAsync(9000);
 		expect(live.running!.view).toMatchObject({ isPaused: true, remainingMs: left });

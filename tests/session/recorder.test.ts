@@ -360,7 +360,7 @@ describe('the recorder', () => {
 	it('can be thrown away until 15 s after the first bell', () => {
 		const { recorder } = setUp();
 		const firstBellMs = shortPlan.getReadyS * 1000;
-		expect(recorder.canDiscard(firstBellMs + 14_999)).toBe(true);
-		expect(recorder.canDiscard(firstBellMs + 15_000)).toBe(false);
+		expect(recorder.session.canDiscard(firstBellMs + 14_999)).toBe(true);
+		expect(recorder.session.canDiscard(firstBellMs + 15_000)).toBe(false);
 	});
 });

@@ -1,3 +1,5 @@
+import { firstIndex } from '$lib/physiology/first-index';
+
 /** One second of a heart-rate trace. `bpm` is null where the strap sent nothing usable. */
 export interface TracePoint {
 	/** Elapsed seconds of the session. */
@@ -33,23 +35,12 @@ const minMarkedGapS = 3;
 
 /** Index of the first point at or after a second; points in order of time. */
 export function firstAtOrAfter(points: readonly TracePoint[], tS: number): number {
-	return lowerBound(points, (point) => point.tS >= tS);
+	return firstIndex(points, (point) => point.tS >= tS);
 }
 
 /** Index of the first point after a second; points in order of time. */
 export function firstAfter(points: readonly TracePoint[], tS: number): number {
-	return lowerBound(points, (point) => point.tS > tS);
-}
-
-function lowerBound(points: readonly TracePoint[], reached: (point: TracePoint) => boolean): number {
-	let low = 0;
-	let high = points.length;
-	while (low < high) {
-		const middle = (low + high) >> 1;
-		if (reached(points[middle]!)) high = middle;
-		else low = middle + 1;
-	}
-	return low;
+	return firstIndex(points, (point) => point.tS > tS);
 }
 
 /** Runs of points, one a second, for which `belongs` holds, each ending one second after its last point. */

@@ -1,3 +1,5 @@
+import { firstIndex } from './first-index';
+
 /**
  * Heart rate on a 1 Hz grid, in bpm. Entry i stands for the second [i, i + 1) counted from the grid's origin;
  * NaN is a gap. Positions on a grid are whole seconds unless a function says otherwise.
@@ -15,9 +17,11 @@ export interface Reading {
 
 const lowestBpm = 30;
 const highestBpm = 240;
-// At the end of its second, a reading may be this old and still stand for that second: a strap sends once a
-// second, so this bridges one late or lost packet and no more.
-const longestHoldMs = 2000;
+/**
+ * At the end of its second, a reading may be this old and still stand for that second: a strap sends once a
+ * second, so this bridges one late or lost packet and no more.
+ */
+export const longestHoldMs = 2000;
 
 const firstReadings = 60;
 const plausibleAmongFirst = 54;
@@ -84,21 +88,28 @@ export function isContactSupported(readings: readonly Reading[]): boolean | unde
  * @param readings in order of arrival, `ms` never falling
  * @param fromMs the grid's origin; a rest is gridded afresh from a whole number of seconds before its bell
  * @param lengthS length in seconds, 0 or more; a fraction is cut off
+ * @param beforeMs readings from here on are none of the grid's, also where its last second reaches beyond
  * @throws RangeError where the origin or the length is no finite number or the length is negative
  * @example secondsOf([{ ms: 400, bpm: 150, contact: 'contact' }], 0, 4) // 150, 150, NaN, NaN
  */
-export function secondsOf(readings: readonly Reading[], fromMs: number, lengthS: number): Seconds {
+export function secondsOf(
+	readings: readonly Reading[],
+	fromMs: number,
+	lengthS: number,
+	beforeMs = Infinity
+): Seconds {
 	if (!Number.isFinite(fromMs) || !Number.isFinite(lengthS) || lengthS < 0) {
 		throw new RangeError(
 			`A grid needs a finite start and a length of 0 s or more, not ${fromMs} ms and ${lengthS} s.`
 		);
 	}
 	const seconds = new Float64Array(Math.floor(lengthS));
-	let next = firstAtOrAfter(readings, fromMs + 1000 - longestHoldMs);
+	let next = firstIndex(readings, ({ ms }) => ms >= fromMs + 1000 - longestHoldMs);
 	let last: Reading | undefined;
 	for (let i = 0; i < seconds.length; i++) {
 		const endMs = fromMs + (i + 1) * 1000;
-		for (; next < readings.length && readings[next]!.ms < endMs; next++) last = readings[next];
+		const untilMs = Math.min(endMs, beforeMs);
+		for (; next < readings.length && readings[next]!.ms < untilMs; next++) last = readings[next];
 		seconds[i] = entryOf(last, endMs);
 	}
 	return seconds;
@@ -119,17 +130,6 @@ export function entryOf(last: Reading | undefined, endMs: number): number {
 /** Whether a reading can stand for the present: its rate is one, and the strap does not say that it is off the skin. */
 export function isUsable({ bpm, contact }: Reading): boolean {
 	return isPlausibleBpm(bpm) && contact !== 'no contact';
-}
-
-function firstAtOrAfter(readings: readonly Reading[], ms: number): number {
-	let low = 0;
-	let high = readings.length;
-	while (low < high) {
-		const middle = (low + high) >>> 1;
-		if (readings[middle]!.ms < ms) low = middle + 1;
-		else high = middle;
-	}
-	return low;
 }
 
 /**

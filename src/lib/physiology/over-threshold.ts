@@ -46,7 +46,7 @@ export interface OverNow {
 	inBurst: boolean;
 }
 
-const defaultBurstS = 10;
+export const defaultBurstS = 10;
 export const defaultMinSpellS = 3;
 
 // What is compared are sums and differences of whole milliseconds.

@@ -1,6 +1,6 @@
 import { isPlausibleBpm, meanOf, type Seconds } from './grid';
 import { maxHeartRateFromAge } from './max-heart-rate';
-import { beforeBellS, leastInWindow, RestTaken, windowS } from './rest-taken';
+import { beforeBellS, endGraceS, leastInWindow, RestTaken, windowS } from './rest-taken';
 
 /** What the 40 to 60 band says of one rest. */
 export type Verdict = 'under the band' | 'in the band' | 'over the band' | 'not judged';
@@ -67,8 +67,6 @@ const restVariance = 0.5;
 const errorsApart = 2.8;
 
 const peakAfterS = 20;
-// A rest of 59.96 s is a minute whose bells were stamped a little late and a little early.
-const endGraceS = 0.05;
 
 /**
  * Bell rate from which a round counts as hard enough for its rest to be judged, in bpm: 90 % of the threshold;

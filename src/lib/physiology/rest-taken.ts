@@ -8,6 +8,10 @@ export const windowS = 5;
 export const leastInWindow = 3;
 /** Entries kept from the bell on: beyond this the drop at 60 is settled, and only the end of the rest still moves. */
 export const keptS = 90;
+/** The second at which a rest is judged. */
+export const judgedAtS = 60;
+/** A rest of 59.96 s is a minute whose bells were stamped a little late and a little early. */
+export const endGraceS = 0.05;
 
 /**
  * One rest, taken second by second from ten seconds before its bell: all that its measures need, however long it

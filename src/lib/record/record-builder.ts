@@ -1,9 +1,7 @@
-import { packReadings } from './columns';
+import { packReadings, type Reading } from './columns';
 import { longestKeptMs } from './limits';
-import { recordVersion } from './record';
-import type { Reading } from './columns';
+import { recordVersion, type CornerEvent, type SessionRecord, type StrapChange } from './record';
 import type { Entrant, JournalEntry, ReadingEntry, SessionStart } from './journal';
-import type { CornerEvent, SessionRecord, StrapChange } from './record';
 import type { Amendment } from '$lib/rounds/amendment';
 
 /** What is known of one corner besides its readings. */
@@ -16,6 +14,10 @@ export interface CornerSoFar {
 	leftMs?: number;
 	readonly strapChanges: StrapChange[];
 }
+
+/** The strap that answers for a corner now, or did last. */
+export const wornBy = ({ entrant, strapChanges }: CornerSoFar): Pick<StrapChange, 'strapName' | 'practice'> =>
+	strapChanges.at(-1) ?? entrant;
 
 interface CornerTaken {
 	readings: Reading[];

@@ -1,19 +1,18 @@
+import { firstIndex } from '$lib/physiology/first-index';
 import { secondsOf, type Seconds } from '$lib/physiology/grid';
 import type { WorkRound } from '$lib/physiology/over-threshold';
+import { beforeBellS, endGraceS, judgedAtS } from '$lib/physiology/rest-taken';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
 
-/** A pause that touches the ten seconds before a bell or the sixty after it spoils the verdict on that rest. */
-const beforeBellMs = 10_000;
-const afterBellMs = 60_000;
-
-/** Whether a pause lies between ten seconds before the bell and sixty after it, as far as `nowMs`. */
+/**
+ * Whether a pause lies between ten seconds before the bell and sixty after it, as far as `nowMs`: it spoils the verdict
+ * on that rest.
+ */
 export function pausedNearBell(timeline: readonly Phase[], bellMs: number, nowMs: number): boolean {
-	return timeline.some((phase) =>
-		phase.pauses.some(
-			({ fromMs, toMs }) => fromMs < Math.min(bellMs + afterBellMs, nowMs) && toMs > bellMs - beforeBellMs
-		)
-	);
+	const untilMs = Math.min(bellMs + judgedAtS * 1000, nowMs);
+	const sinceMs = bellMs - beforeBellS * 1000;
+	return timeline.some(({ pauses }) => pauses.some(({ fromMs, toMs }) => fromMs < untilMs && toMs > sinceMs));
 }
 
 /** Whether a phase is one of recovery from a bell. */
@@ -38,7 +37,7 @@ export function livedFrom(phase: Phase, joinedMs: number | undefined): Phase | u
 
 /** Whole seconds of a phase; a twentieth of a second of grace forgives rounding at its bells. */
 export function lengthS({ startMs, endMs }: { startMs: number; endMs: number }): number {
-	return Math.floor((endMs - startMs) / 1000 + 0.05);
+	return Math.floor((endMs - startMs) / 1000 + endGraceS);
 }
 
 /** Whole seconds of a phase that are over at `nowMs`: one that still runs has no grace, its second may yet bring a beat. */
@@ -51,10 +50,7 @@ export function goneS(phase: Phase, nowMs: number): number {
  * it, also where the grace lets its last second reach beyond.
  */
 export function secondsOfPhase(readings: readonly Reading[], phase: Phase, beforeS = 0): Seconds {
-	const { startMs, endMs } = phase;
-	const reaches = startMs + lengthS(phase) * 1000 > endMs;
-	const own = reaches ? readings.filter(({ ms }) => ms < endMs) : readings;
-	return secondsOf(own, startMs - beforeS * 1000, beforeS + lengthS(phase));
+	return secondsOf(readings, phase.startMs - beforeS * 1000, beforeS + lengthS(phase), phase.endMs);
 }
 
 /** A phase of work as the seconds over the threshold are counted in it, in seconds from its start. */
@@ -72,14 +68,8 @@ export function workRoundOf({ startMs, endMs, plannedEndMs, pauses }: Phase): Wo
 export function isPausedMiddle(phase: Phase, s: number): boolean {
 	const middleMs = phase.startMs + (s + 0.5) * 1000;
 	// By halves: it is asked for every second, and somebody may have paused a thousand times.
-	let low = 0;
-	let high = phase.pauses.length;
-	while (low < high) {
-		const middle = (low + high) >> 1;
-		if (phase.pauses[middle]!.fromMs <= middleMs) low = middle + 1;
-		else high = middle;
-	}
-	return middleMs < (phase.pauses[low - 1]?.toMs ?? -Infinity);
+	const next = firstIndex(phase.pauses, ({ fromMs }) => fromMs > middleMs);
+	return middleMs < (phase.pauses[next - 1]?.toMs ?? -Infinity);
 }
 
 /** Whole seconds of a phase, pauses left out. */

@@ -1,4 +1,5 @@
 import { fadeOf, type Fade } from '$lib/physiology/fade';
+import { firstIndex } from '$lib/physiology/first-index';
 import { coverageOf, meanOf } from '$lib/physiology/grid';
 import type { OverThreshold } from '$lib/physiology/over-threshold';
 import { hardFrom, measureRest, recoveryFromS, type RestMeasure } from '$lib/physiology/recovery';
@@ -26,7 +27,7 @@ import type { RecordHead, SessionRecord } from '$lib/record/record';
 import { costsOf, type SessionCosts } from './session-costs';
 
 /** Raised whenever a measure's definition changes; summaries with another number are computed afresh. */
-export const methodsVersion = 4;
+export const methodsVersion = 5;
 
 /** One boxed round with the rest that followed it. Absent values could not be measured. */
 export interface RoundSummary {
@@ -105,17 +106,8 @@ function ofOneStrap(
 	return readings.slice(firstAfter(readings, Math.max(changeMs, fromMs)), firstAfter(readings, endMs));
 }
 
-/** The first of the readings later than `ms`, by halves. */
-function firstAfter(readings: readonly Reading[], ms: number): number {
-	let low = 0;
-	let high = readings.length;
-	while (low < high) {
-		const middle = (low + high) >>> 1;
-		if (readings[middle]!.ms <= ms) low = middle + 1;
-		else high = middle;
-	}
-	return low;
-}
+const firstAfter = (readings: readonly Reading[], afterMs: number) =>
+	firstIndex(readings, ({ ms }) => ms > afterMs);
 
 /**
  * Measures a record: every round, every rest, on the definitions that the Methods screen states.

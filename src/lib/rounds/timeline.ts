@@ -1,13 +1,33 @@
 import { mostAmendmentsLive, type Amendment } from './amendment';
-import { advance, courseOf, phasesOf } from './course';
+import { advance, courseOf as plannedCourse, phasesOf, type Course } from './course';
 import { amended } from './fold';
 import { closedPausesMs, type Phase } from './phase';
 import type { Plan } from './plan';
 
 export type { Phase, PhaseKind } from './phase';
 
-const fold = (plan: Plan, amendments: readonly Amendment[]) =>
-	amendments.reduce((course, amendment) => amended(plan, course, amendment) ?? course, courseOf(plan));
+export type { Course } from './course';
+
+/** What has become of a plan by now, to be gone on with by `courseAfter`. What is impossible at its moment changes nothing. */
+export const courseOf = (plan: Plan, amendments: readonly Amendment[] = []): Course =>
+	amendments.reduce((course, amendment) => amended(plan, course, amendment) ?? course, plannedCourse(plan));
+
+/** The phases of a course, as `timelineOf` answers them. */
+export const phasesIn = (plan: Plan, course: Course): Phase[] => phasesOf(advance(plan, course, Infinity));
+
+/**
+ * The course once it is amended in this way besides, or undefined where that is impossible at its moment, or where so
+ * many amendments (`count`) went before that only a finish is heeded. Nothing that went before is folded again.
+ */
+export function courseAfter(
+	plan: Plan,
+	course: Course,
+	count: number,
+	amendment: Amendment
+): Course | undefined {
+	if (count >= mostAmendmentsLive && amendment.kind !== 'finish') return undefined;
+	return amended(plan, course, amendment);
+}
 
 /**
  * What became of a plan: its phases in elapsed milliseconds, pauses included, from 0 without holes. A plan
@@ -19,7 +39,7 @@ const fold = (plan: Plan, amendments: readonly Amendment[]) =>
  * // work 0-180 s, rest 180-240, work 240-420, rest 420-480, work 480-660, closing 660-720
  */
 export function timelineOf(plan: Plan, amendments: readonly Amendment[] = []): Phase[] {
-	return phasesOf(advance(plan, fold(plan, amendments), Infinity));
+	return phasesIn(plan, courseOf(plan, amendments));
 }
 
 /** Whether `timelineOf` would heed this amendment after those before it. Buttons are disabled by the answer. */
@@ -29,8 +49,7 @@ export function accepts(
 	kind: Amendment['kind'],
 	atMs: number
 ): boolean {
-	if (amendments.length >= mostAmendmentsLive && kind !== 'finish') return false;
-	return amended(plan, fold(plan, amendments), { kind, atMs }) !== undefined;
+	return courseAfter(plan, courseOf(plan, amendments), amendments.length, { kind, atMs }) !== undefined;
 }
 
 /** The phase that runs at `ms` of elapsed time; undefined before 0 and after the end. */

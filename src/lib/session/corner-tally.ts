@@ -14,6 +14,7 @@ import type { Reading } from '$lib/record/columns';
 import { Newest } from '$lib/review/heard';
 import { LiveGuided } from './live-guided';
 import { LiveRest, type RestView } from './live-rest';
+import { RecentReadings } from './recent-readings';
 import {
 	goneS,
 	isPausedMiddle,
@@ -23,8 +24,6 @@ import {
 	workRoundOf
 } from '$lib/review/phase-times';
 import type { AthleteSnapshot } from '$lib/record/record';
-
-const ringMs = 90_000;
 
 /** Getting ready to box a round again has a bell behind it: where the session is finished there, it was a rest. */
 const mayBeRest = (phase: Phase) =>
@@ -61,7 +60,7 @@ export class CornerTally {
 	#newest = new Newest();
 	/** The same of the strap that is worn now. */
 	#ofStrap = new Newest();
-	#ring: Reading[] = [];
+	#recent = new RecentReadings<Reading>();
 	#phase: Phase | undefined;
 	/** Whole seconds of the present phase that have gone by. */
 	#countedS = 0;
@@ -104,7 +103,7 @@ export class CornerTally {
 		const copy = new CornerTally(this.counted);
 		copy.#newest = this.#newest.copy();
 		copy.#ofStrap = this.#ofStrap.copy();
-		copy.#ring = [...this.#ring];
+		copy.#recent = this.#recent.copy();
 		copy.#phase = this.#phase;
 		copy.#countedS = this.#countedS;
 		copy.#counter = this.#counter?.copy();
@@ -123,8 +122,7 @@ export class CornerTally {
 	push(reading: Reading): void {
 		this.#newest.push(reading);
 		this.#ofStrap.push(reading);
-		this.#ring.push(reading);
-		while (this.#ring[0] && this.#ring[0].ms < reading.ms - ringMs) this.#ring.shift();
+		this.#recent.push(reading);
 		this.#guided?.push(reading);
 	}
 
@@ -132,7 +130,7 @@ export class CornerTally {
 	changeStrap(timeline: readonly Phase[], atMs: number): void {
 		this.#ofStrap = new Newest();
 		this.#ofStrapFromMs = atMs;
-		this.#ring = [];
+		this.#recent = new RecentReadings();
 		this.#rest?.forget();
 		if (this.#rest && this.#phase && isRest(this.#phase)) this.#viewRest(this.#lived(timeline), atMs);
 	}
@@ -192,7 +190,7 @@ export class CornerTally {
 		const { slowingMedicine, ageYears } = athlete;
 		const terms = { hardFromBpm: hardFrom(athlete), slowingMedicine, ageYears };
 		const taken = new RestTaken();
-		for (const bpm of secondsOf(this.#ring, startMs - beforeBellS * 1000, beforeBellS)) taken.push(bpm);
+		for (const bpm of secondsOf(this.#recent.all, startMs - beforeBellS * 1000, beforeBellS)) taken.push(bpm);
 		this.#rest = new LiveRest(round, startMs, terms, taken, { earlier: this.#earlierRests() });
 	}
 

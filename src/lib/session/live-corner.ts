@@ -21,9 +21,7 @@ export class LiveCorner {
 	/** What the same seconds come to if the trial says that the strap's word means nothing: the record will read them all so. */
 	#ifIgnored: CornerTally | undefined;
 	#isPulseDue = pulseRule();
-
-	/** Called when the over-threshold pulse is due. */
-	pulseDue: (() => void) | undefined;
+	#pulseMs = -Infinity;
 
 	constructor(private readonly counted: Counted) {
 		this.#tally = new CornerTally(counted);
@@ -57,6 +55,11 @@ export class LiveCorner {
 	/** Seconds the rate has now stood over the threshold without a break, in work; else 0. */
 	get overForS(): number {
 		return this.#tally.overNow?.overForS ?? 0;
+	}
+
+	/** Elapsed ms at which the over-threshold pulse was due last; -Infinity before the first. */
+	get pulseMs(): number {
+		return this.#pulseMs;
 	}
 
 	/** Seconds of work so far by share of the threshold; absent without one. */
@@ -114,7 +117,7 @@ export class LiveCorner {
 		this.#tally.advance(nowMs, timeline, ({ overForS: overS, inBurst }, endMs, isNewest) => {
 			// After a burst of late packets only the newest second may sound.
 			const isDue = this.#isPulseDue({ nowMs: endMs, overS, inBurst });
-			if (isDue && isNewest) this.pulseDue?.();
+			if (isDue && isNewest) this.#pulseMs = endMs;
 		});
 		this.#ifIgnored?.advance(nowMs, timeline);
 	}

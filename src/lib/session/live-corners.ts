@@ -1,6 +1,5 @@
 import type { Plan } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
-import type { Reading } from '$lib/record/columns';
 import { LiveCorner } from './live-corner';
 import type { LiveGuided } from './live-guided';
 import type { JournalEntry } from '$lib/record/journal';
@@ -10,9 +9,6 @@ import type { CornerSoFar } from '$lib/record/record-builder';
 export class LiveCorners {
 	/** Everybody who boxed, those who left included: see `present`. */
 	readonly all: LiveCorner[] = [];
-	/** Called when the over-threshold pulse of any corner is due. */
-	pulseDue: (() => void) | undefined;
-
 	constructor(
 		private readonly plan: Plan,
 		private readonly known: ReadonlyMap<number, CornerSoFar>,
@@ -24,34 +20,14 @@ export class LiveCorners {
 		return this.all[0]?.guided;
 	}
 
+	/** Elapsed ms at which the over-threshold pulse of any corner was due last; -Infinity before the first. */
+	get pulseMs(): number {
+		return this.all.reduce((lastMs, { pulseMs }) => Math.max(lastMs, pulseMs), -Infinity);
+	}
+
 	/** The corners that have not left, in order. */
 	get present(): readonly number[] {
 		return [...this.known].flatMap(([corner, { leftMs }]) => (leftMs === undefined ? corner : []));
-	}
-
-	/** Takes in the athlete of a corner that is known by now. */
-	seat(corner: number): void {
-		const known = this.known.get(corner);
-		if (!known) return;
-		const live = new LiveCorner({
-			athlete: known.entrant.athlete,
-			joinedMs: known.joinedMs,
-			kind: this.plan.kind
-		});
-		live.pulseDue = () => this.pulseDue?.();
-		this.all[corner] = live;
-	}
-
-	/** Brings one corner up to the moment of its packet, then hands it the packet. */
-	take(corner: number, reading: Reading): void {
-		this.all[corner]?.advance(reading.ms, this.timeline());
-		this.all[corner]?.push(reading);
-	}
-
-	/** Brings one corner up to the moment of its change, from which on another strap is heard. */
-	changeStrap(corner: number, atMs: number): void {
-		this.all[corner]?.advance(atMs, this.timeline());
-		this.all[corner]?.changeStrap(atMs, this.timeline());
 	}
 
 	advanceTo(ms: number): void {
@@ -60,11 +36,41 @@ export class LiveCorners {
 			if (leftMs === undefined) this.all[corner]?.advance(ms, timeline);
 	}
 
-	/** What an entry of an unfinished journal did to the corners. */
-	replay(entry: JournalEntry): void {
-		if (entry.kind === 'reading') this.take(entry.corner, entry);
-		else if (entry.kind === 'join') this.seat(entry.corner);
-		else if (entry.kind === 'leave') this.all[entry.corner]?.advance(entry.ms, this.timeline());
-		else if (entry.kind === 'strap') this.changeStrap(entry.corner, entry.change.ms);
+	/** What an entry does to the corners, once it is known of them. */
+	take(entry: JournalEntry): void {
+		const timeline = this.timeline();
+		switch (entry.kind) {
+			case 'start':
+				entry.start.corners.forEach((_, corner) => this.#seat(corner));
+				break;
+			case 'join':
+				this.#seat(entry.corner);
+				break;
+			case 'reading':
+				// The corner is brought up to the moment of its packet, then handed the packet.
+				this.all[entry.corner]?.advance(entry.ms, timeline);
+				this.all[entry.corner]?.push(entry);
+				break;
+			case 'strap':
+				this.all[entry.corner]?.advance(entry.change.ms, timeline);
+				this.all[entry.corner]?.changeStrap(entry.change.ms, timeline);
+				break;
+			case 'leave':
+				this.all[entry.corner]?.advance(entry.ms, timeline);
+				break;
+			case 'event':
+			case 'amendment':
+				break;
+		}
+	}
+
+	#seat(corner: number): void {
+		const known = this.known.get(corner);
+		if (!known) return;
+		this.all[corner] ??= new LiveCorner({
+			athlete: known.entrant.athlete,
+			joinedMs: known.joinedMs,
+			kind: this.plan.kind
+		});
 	}
 }

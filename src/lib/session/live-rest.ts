@@ -2,12 +2,11 @@ import type { ForecastPrior } from '$lib/physiology/drop-beliefs';
 import { forecastDrop60, type Drop60Forecast } from '$lib/physiology/forecast';
 import { adviceFor, headingAdvice, isVerySmallFall, smallFallAdvice } from '$lib/physiology/advice';
 import { restMeasureOf, type RestMeasure } from '$lib/physiology/recovery';
-import { type RestTaken, beforeBellS, keptS } from '$lib/physiology/rest-taken';
+import { beforeBellS, judgedAtS, keptS, type RestTaken } from '$lib/physiology/rest-taken';
 
 const forecastFromS = 20;
 /** From here on a forecast is sure enough to act on, and there is a rest left to act in. */
 const adviceFromS = 40;
-const judgedAtS = 60;
 
 export interface RestTerms {
 	hardFromBpm?: number;

@@ -9,7 +9,7 @@ import type { LiveRound } from './corner-tally';
 import type { LiveCorner } from './live-corner';
 import type { RestView } from './live-rest';
 import { isRest } from '$lib/review/phase-times';
-import type { CornerSoFar } from '$lib/record/record-builder';
+import { wornBy, type CornerSoFar } from '$lib/record/record-builder';
 import type { Recorder } from './recorder';
 import { restByHeart, type RestByHeart } from './rest-by-heart';
 import { signalOf, type Signal } from './signal';
@@ -86,7 +86,7 @@ function cornerView(
 	const { restView, restEndedMs } = corner;
 	const isResting = phase !== undefined && isRest(phase);
 	const isFresh = restEndedMs !== undefined && elapsedMs - restEndedMs < lastRestShownMs;
-	const { strapName, practice } = known.strapChanges.at(-1) ?? known.entrant;
+	const { strapName, practice } = wornBy(known);
 	return {
 		corner: index,
 		number: known.number,
@@ -133,7 +133,7 @@ export function viewOf(recorder: Recorder, elapsedMs: number): LiveView {
 		followsGymBell,
 		byHeart: restByHeart(followsGymBell ? undefined : restDownToPercent, phase, elapsedMs, corners),
 		possible: session.possibleAt(elapsedMs),
-		canDiscard: recorder.canDiscard(elapsedMs),
+		canDiscard: session.canDiscard(elapsedMs),
 		sleptMs: recorder.sleptMs,
 		corners,
 		kind: session.plan.kind,

@@ -1,3 +1,5 @@
+import { defaultBurstS } from '$lib/physiology/over-threshold';
+import { promptEveryS } from '$lib/rounds/guided-plans';
 import type { PlanKind } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 import { standingEffort } from './practice-hearts';
@@ -7,10 +9,8 @@ const boxing = 1;
 const closingBurst = 1.1;
 const sitting = 0.04;
 const quiet = 0;
-/** A run whose pace is raised every five minutes. */
+/** A run whose pace is raised at each call. */
 const runPaces = [0.76, 0.81, 0.86, 0.9];
-const promptMs = 300_000;
-const burstMs = 10_000;
 
 /**
  * How hard the simulated athlete works at a moment of a session, 0 (still) to 1 (fight pace) and above in
@@ -18,11 +18,12 @@ const burstMs = 10_000;
  */
 export function practiceEffort(phase: Phase | undefined, ms: number, kind?: PlanKind): number {
 	if (kind === 'resting') return quiet;
-	if (kind === 'threshold run' && phase?.kind === 'work')
-		return runPaces[Math.min(3, Math.floor((ms - phase.startMs) / promptMs))] ?? boxing;
+	const everyS = promptEveryS({ kind });
+	if (everyS !== undefined && phase?.kind === 'work')
+		return runPaces[Math.min(3, Math.floor((ms - phase.startMs) / (everyS * 1000)))] ?? boxing;
 	switch (phase?.kind) {
 		case 'work':
-			return ms > phase.plannedEndMs - burstMs ? closingBurst : boxing;
+			return ms > phase.plannedEndMs - defaultBurstS * 1000 ? closingBurst : boxing;
 		case 'warm-up':
 		case 'cool-down':
 			return warming;

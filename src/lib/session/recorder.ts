@@ -1,131 +1,79 @@
-import { within } from '$lib/gatt/limited-wait';
-import type { HeartRateMeasurement } from '$lib/gatt/heart-rate-measurement';
-import type { Strap } from '$lib/gatt/strap';
+import type { Strap, StrapReading } from '$lib/gatt/strap';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { Clock } from '$lib/time/clock';
 import type { Reading } from '$lib/record/columns';
-import { answerWithinMs, StoreSilent } from '$lib/record/journal';
-import type { Entrant, JournalEntry, MeasuredRecord, SessionStart, Sink } from '$lib/record/journal';
-import { JournalWriter } from './journal-writer';
-import type { LiveCorner } from './live-corner';
-import { LiveCorners } from './live-corners';
-import type { LiveGuided } from './live-guided';
-import { RecordBuilder, type CornerSoFar } from '$lib/record/record-builder';
+import type { Entrant, JournalEntry } from '$lib/record/journal';
+import { wornBy, type CornerSoFar } from '$lib/record/record-builder';
 import type { CornerEvent, SessionRecord, StrapChange } from '$lib/record/record';
+import type { LiveCorner } from './live-corner';
+import type { LiveGuided } from './live-guided';
 import { SessionClock } from './session-clock';
+import { SessionLog, type LogParts } from './session-log';
 import { SleepWatch, type Sign, type Slept } from './sleep-watch';
+import type { Ended } from './store-at-end';
 import { StrapLinks } from './strap-links';
-import { measured } from '$lib/review/summary';
 
-/** A false start can be thrown away until this long after the first bell. */
-const falseStartMs = 15_000;
-
-export interface RecorderParts {
-	start: SessionStart;
+export interface RecorderParts extends LogParts {
 	/** The session's clock; runs faster than real time in a practice session at speed. */
 	clock: Clock;
 	/** The clock's time at elapsed zero. */
 	originMs: number;
-	/** Paces writing to the sink; real time even where the session's clock is not. */
-	writeClock: Clock;
-	sink: Sink;
 	/** Tells sleep from a clock change; absent where a session is computed instead of lived. */
 	wallNowMs?: () => number;
-}
-
-/** What became of a session; see `Recorder.end`. */
-export interface Ended {
-	records: MeasuredRecord[];
-	problem?: unknown;
-	later?: Promise<unknown>;
 }
 
 /**
  * Joins clock and straps: every packet, amendment and event becomes a journal entry, goes into the record
  * being built, and moves the live corners on. It changes nothing on any screen and waits for nothing: a sink
  * that fails is tried again with everything that is still unwritten.
+ *
+ * Everything comes in from above: verbs are called, a wake calls `advance`, and whoever calls looks afterwards. What
+ * comes from below by itself (a packet, a strap's state, the store's answer) is taken in whole, and told once after it.
  */
 export class Recorder {
 	readonly session: SessionClock;
-	readonly start: SessionStart;
-	readonly #live: LiveCorners;
+	readonly #log: SessionLog;
 	readonly #links: StrapLinks;
-	#builder = new RecordBuilder();
-	readonly #writer: JournalWriter;
-	#listeners = new Set<() => void>();
 	readonly #sleepWatch = new SleepWatch();
-	/** What the store was asked at the end and has not answered. */
-	#finishing: Promise<unknown> | undefined;
 	/** How long the computer slept; undefined once the session has been told to go on or to finish. */
 	sleptMs: number | undefined;
-	/** Called when the session has paused itself for a sleep. */
-	onSlept: (() => void) | undefined;
+	/** Elapsed ms to which everything has been brought last: the moment that is shown. */
+	nowMs = 0;
+	#isOver = false;
+	#onChange: (() => void) | undefined;
 
 	constructor(
 		private readonly parts: RecorderParts,
 		history: readonly JournalEntry[] = []
 	) {
-		this.start = parts.start;
-		this.session = new SessionClock(
-			parts.clock,
-			parts.start.plan,
-			parts.originMs,
-			history.flatMap((entry) => (entry.kind === 'amendment' ? entry.amendment : []))
-		);
-		this.#live = new LiveCorners(parts.start.plan, this.#builder.corners, () => this.session.timeline);
-		this.#writer = new JournalWriter({
-			sink: parts.sink,
-			clock: parts.writeClock,
-			everything: () => this.#builder.entries(),
-			onProblem: () => this.#changed()
-		});
-		this.#links = new StrapLinks(this.session, lostIn(history), {
-			beforeReading: () => this.#lookForSleep('packet'),
-			onReading: (corner, elapsedMs, measurement) => this.#take(corner, elapsedMs, measurement),
+		const { start, clock, originMs } = parts;
+		const amendments = history.flatMap((entry) => (entry.kind === 'amendment' ? entry.amendment : []));
+		this.session = new SessionClock(clock, start.plan, originMs, amendments);
+		const timeline = () => this.session.timeline;
+		this.#log = new SessionLog(parts, history, timeline, () => this.#told('store'));
+		this.#links = new StrapLinks(this.session, history, {
+			onPacket: (corner, packet, fromMs) => this.#takePacket(corner, packet, fromMs),
 			onEvent: (corner, event) => {
 				if (event.kind === 'signal lost') this.corners[corner]?.cut();
-				this.#event(corner, event);
+				this.#noteEvent(corner, event);
 			},
-			onChange: () => this.#changed()
+			onHeard: (by) => this.#told(by)
 		});
-		const start: JournalEntry = { kind: 'start', start: parts.start };
-		if (history.length === 0) this.#note(start);
-		else this.#builder.push(start);
-		parts.start.corners.forEach((_, corner) => this.#live.seat(corner));
-		for (const entry of history) {
-			this.#builder.push(entry);
-			this.#live.replay(entry);
-		}
 	}
 
 	/** Everybody who boxed, those who left included: see `present`. */
 	get corners(): readonly LiveCorner[] {
-		return this.#live.all;
+		return this.#log.live.all;
 	}
 
 	/** The corners that have not left, in order. */
 	get present(): readonly number[] {
-		return this.#live.present;
+		return this.#log.live.present;
 	}
 
 	/** What is known of a corner. */
 	cornerOf(corner: number): CornerSoFar | undefined {
-		return this.#builder.corners.get(corner);
-	}
-
-	/** What a guided measurement comes to so far; absent in a session of rounds. */
-	get guided(): LiveGuided | undefined {
-		return this.#live.guided;
-	}
-
-	/** Called when the over-threshold pulse of any corner is due. */
-	set pulseDue(ring: () => void) {
-		this.#live.pulseDue = ring;
-	}
-
-	/** Why the last attempt to write failed; undefined while writing works. */
-	get writeProblem(): unknown {
-		return this.#writer.problem;
+		return this.#log.corners.get(corner);
 	}
 
 	/** The strap that answers for a corner; absent while a resumed session waits for one. */
@@ -133,109 +81,82 @@ export class Recorder {
 		return this.#links.strapOf(corner);
 	}
 
-	/** Called after every packet, amendment and event, and where writing fails or works again. The answer unsubscribes. */
-	onChange(listener: () => void): () => void {
-		this.#listeners.add(listener);
-		return () => this.#listeners.delete(listener);
+	/** What a guided measurement comes to so far; absent in a session of rounds. */
+	get guided(): LiveGuided | undefined {
+		return this.#log.live.guided;
 	}
 
-	/** Moves the live corners on to the present; call at every wake, packet or not. Answers elapsed ms. */
+	/** Elapsed ms at which the over-threshold pulse of any corner was due last; -Infinity before the first. */
+	get pulseMs(): number {
+		return this.#log.live.pulseMs;
+	}
+
+	/** Why the last attempt to write failed; undefined while writing works. */
+	get writeProblem(): unknown {
+		return this.#log.problem;
+	}
+
+	/** Called once after whatever comes by itself: a packet, a strap's change of state, a store that fails or works again. */
+	onChange(listener: () => void): void {
+		this.#onChange = listener;
+	}
+
+	/** A wake: moves everything on to the present, packet or not. Answers elapsed ms. */
 	advance(): number {
 		this.#lookForSleep('wake');
-		this.#links.catchUp();
-		const nowMs = this.session.elapsedMs();
-		// What may turn out to be a pause is not counted yet.
-		this.#live.advanceTo(this.#sleepWatch.doubtedSince?.elapsedMs ?? nowMs);
-		return nowMs;
+		return this.#reach();
 	}
 
 	/** Answers false where the amendment is not possible at that moment, which is the present unless given. */
-	amend(kind: Amendment['kind'], pastMs?: number): boolean {
-		const atMs = pastMs ?? this.advance();
+	amend(kind: Amendment['kind'], atMs = this.advance()): boolean {
 		// Never beyond the moment of the amendment: what it changes must not have been counted before.
-		this.#live.advanceTo(atMs);
-		const amendment = this.session.amend(kind, atMs);
+		this.#log.live.advanceTo(atMs);
+		const amendment = this.session.append(kind, atMs);
 		if (!amendment) return false;
-		this.#note({ kind: 'amendment', amendment });
+		this.#log.note({ kind: 'amendment', amendment });
 		if (kind !== 'pause') this.sleptMs = undefined;
-		this.#live.advanceTo(this.session.elapsedMs());
-		this.#changed();
+		this.nowMs = this.session.elapsedMs();
+		this.#log.live.advanceTo(this.nowMs);
 		return true;
 	}
 
 	/** A mark set by hand at this moment, for one corner. */
 	mark(corner: number): void {
-		this.#event(corner, { kind: 'marker', ms: this.session.elapsedMs() });
+		this.#noteEvent(corner, { kind: 'marker', ms: this.session.elapsedMs() });
 	}
 
-	/** Takes readings from before the recording; the `ms` of those from before Start are negative. */
+	/** Takes readings from before the recording; the `ms` of those from before Start, which most are, is negative. */
 	takeEarlier(corner: number, readings: readonly Reading[]): void {
-		for (const reading of readings) {
-			// Some may have come since Start, while the session's code was being fetched.
-			this.#live.take(corner, reading);
-			this.#note({ kind: 'reading', corner, ...reading });
-		}
+		for (const reading of readings) this.#log.note({ kind: 'reading', corner, ...reading });
 	}
 
-	canDiscard(nowMs: number): boolean {
-		// Before the gym's own first bell nobody knows when it comes.
-		const unknownMs = this.session.plan.followsGymBell ? Infinity : 0;
-		const firstBellMs = this.session.timeline.find(({ kind }) => kind === 'work')?.startMs ?? unknownMs;
-		return nowMs < firstBellMs + falseStartMs;
-	}
-
-	/**
-	 * Ends the session at `endedMs` and stores it: journal out, records in, one transaction. If the store
-	 * refuses, the answer still holds the records, with the problem beside them, so that nothing is lost; asked again,
-	 * it tries again. Of a store that does not answer, `later` says what came of it in the end: undefined, or a problem.
-	 */
+	/** Ends the session at `endedMs` and stores it: journal out, records in, one transaction. See `StoreAtEnd`. */
 	async end(endedMs: number): Promise<Ended> {
-		this.#stop();
+		this.#isOver = true;
+		this.#links.cutAll();
 		// A sleep that is still in doubt is none in the record either.
-		this.#live.advanceTo(endedMs);
-		const records = this.#builder.build(endedMs).map(measured);
-		// What is still unanswered is waited for: a second try beside the first could only find its records there.
-		this.#finishing ??= this.#finish(records);
-		const later = this.#finishing;
-		const { signal } = new AbortController();
-		try {
-			const problem = await within(this.parts.writeClock, answerWithinMs, signal, later);
-			return problem === undefined ? { records } : { records, problem };
-		} catch {
-			return { records, problem: new StoreSilent(), later };
-		}
-	}
-
-	/** Answers why it could not be stored; nothing where it was. */
-	async #finish(records: readonly MeasuredRecord[]): Promise<unknown> {
-		try {
-			await this.parts.sink.finish(records);
-			return undefined;
-		} catch (problem) {
-			return problem;
-		} finally {
-			this.#finishing = undefined;
-		}
+		this.#log.live.advanceTo(endedMs);
+		return this.#log.keep(endedMs);
 	}
 
 	/** The session as far as it has come, one record a corner; it goes on meanwhile. */
 	recordsSoFar(): SessionRecord[] {
-		return this.#builder.build(this.session.elapsedMs());
+		return this.#log.build(this.session.elapsedMs());
 	}
 
 	async discard(): Promise<void> {
-		this.#stop();
-		await this.parts.sink.discard();
+		this.#isOver = true;
+		this.#links.cutAll();
+		await this.#log.discard();
 	}
 
 	/** From now on this strap answers for the corner. That it is another one than before, the record says. */
 	attach(corner: number, strap: Strap): void {
-		const known = this.#builder.corners.get(corner);
+		const known = this.cornerOf(corner);
 		if (!known) return;
-		const worn = known.strapChanges.at(-1) ?? known.entrant;
+		const worn = wornBy(known);
 		if (worn.strapName === strap.name && worn.practice === strap.practice) this.#links.set(corner, strap);
 		else this.#changeStrap(corner, strap);
-		this.#changed();
 	}
 
 	/** The straps of two corners change places: each answered for the wrong athlete until now. */
@@ -247,44 +168,49 @@ export class Recorder {
 			if (strap) this.#changeStrap(corner, strap, true);
 			else this.#links.cut(corner);
 		}
-		this.#changed();
 	}
 
 	/** An athlete joins in mid-session; answers their corner. Then `attach` their strap. */
 	join(entrant: Entrant): number {
 		const corner = this.corners.length;
-		const ms = Math.max(0, Math.round(this.advance()));
-		this.#note({ kind: 'join', corner, ms, entrant });
-		this.#live.seat(corner);
-		this.#changed();
+		const ms = Math.max(0, this.advance());
+		this.#log.note({ kind: 'join', corner, ms, entrant });
 		return corner;
 	}
 
 	/** An athlete leaves in mid-session; their record ends here. Answers false for the last one, who finishes instead. */
 	leave(corner: number): boolean {
 		if (this.present.length < 2 || !this.present.includes(corner)) return false;
-		const ms = Math.round(this.advance());
+		const ms = this.advance();
 		this.#links.cut(corner);
-		this.#note({ kind: 'leave', corner, ms });
-		this.#changed();
+		this.#log.note({ kind: 'leave', corner, ms });
 		return true;
 	}
 
-	#changeStrap(corner: number, strap: Strap, isSwapped = false): void {
-		const ms = Math.round(this.session.elapsedMs());
-		const { name: strapName, practice } = strap;
-		const change: StrapChange = { ms, strapName, practice, ...(isSwapped && { swapped: true }) };
-		this.#note({ kind: 'strap', corner, change });
-		this.#live.changeStrap(corner, ms);
-		this.#links.set(corner, strap, ms);
+	/** Has every strap send what is due, and counts by then. */
+	#reach(): number {
+		this.#links.catchUp();
+		this.nowMs = this.session.elapsedMs();
+		// What may turn out to be a pause is not counted yet.
+		this.#log.live.advanceTo(this.#sleepWatch.doubtedSince?.elapsedMs ?? this.nowMs);
+		return this.nowMs;
 	}
 
-	#take(corner: number, elapsedMs: number, measurement: HeartRateMeasurement): void {
-		// Heard before anybody was woken for the last bell: it is none of the session's.
-		if (elapsedMs > this.session.endMs) return;
-		const reading: Reading = { ms: elapsedMs, ...measurement };
-		this.#live.take(corner, reading);
-		this.#note({ kind: 'reading', corner, ...reading });
+	#takePacket(corner: number, { ms, measurement }: StrapReading, fromMs: number): void {
+		// What it says of the clock counts before what it says of the heart.
+		this.#lookForSleep('packet');
+		const elapsedMs = this.session.elapsedAt(ms);
+		// Not what a practice strap still owes from before, nor what comes before anybody was woken for the last bell.
+		if (elapsedMs > fromMs && elapsedMs <= this.session.endMs)
+			this.#log.note({ kind: 'reading', corner, ms: elapsedMs, ...measurement });
+	}
+
+	#changeStrap(corner: number, strap: Strap, isSwapped = false): void {
+		const ms = this.session.elapsedMs();
+		const { name: strapName, practice } = strap;
+		const change: StrapChange = { ms, strapName, practice, ...(isSwapped && { swapped: true }) };
+		this.#log.note({ kind: 'strap', corner, change });
+		this.#links.set(corner, strap, ms);
 	}
 
 	#lookForSleep(by: Sign['by']): void {
@@ -303,40 +229,21 @@ export class Recorder {
 	#fellAsleep({ before, lengthMs, missingMs }: Slept): void {
 		this.session.addMissing(missingMs);
 		this.sleptMs = lengthMs;
-		const ms = Math.round(before.elapsedMs);
-		for (const corner of this.present) this.#event(corner, { kind: 'slept', ms });
+		for (const corner of this.present) this.#noteEvent(corner, { kind: 'slept', ms: before.elapsedMs });
 		// Something may have been amended since, while it was not yet known for a sleep.
-		if (!this.amend('pause', before.elapsedMs)) this.amend('pause');
-		this.onSlept?.();
-		this.#changed();
+		if (!this.amend('pause', before.elapsedMs)) this.amend('pause', this.#reach());
 	}
 
-	#event(corner: number, event: CornerEvent): void {
-		this.#note({ kind: 'event', corner, event });
+	#noteEvent(corner: number, event: CornerEvent): void {
+		this.#log.note({ kind: 'event', corner, event });
 	}
 
-	#note(entry: JournalEntry): void {
-		this.#builder.push(entry);
-		this.#writer.push(entry);
+	/** Once for all that has been heard by itself at this moment. */
+	#told(by: 'packet' | 'state' | 'store'): void {
+		if (this.#isOver) return;
+		// A packet has been a sign of life already.
+		if (by === 'packet') this.#reach();
+		else this.advance();
+		this.#onChange?.();
 	}
-
-	#stop(): void {
-		this.#writer.stop();
-		this.#links.cutAll();
-	}
-
-	#changed(): void {
-		for (const listener of this.#listeners) listener();
-	}
-}
-
-/** Corners whose signal was lost and not back at the end of a journal. */
-function lostIn(history: readonly JournalEntry[]): Set<number> {
-	const lost = new Set<number>();
-	for (const entry of history) {
-		if (entry.kind !== 'event') continue;
-		if (entry.event.kind === 'signal lost') lost.add(entry.corner);
-		if (entry.event.kind === 'signal back') lost.delete(entry.corner);
-	}
-	return lost;
 }

@@ -1,3 +1,5 @@
+import { longestHoldMs } from '$lib/physiology/grid';
+import { windowS } from '$lib/physiology/rest-taken';
 import { heartFromMs } from '$lib/rounds/rest-by-heart';
 import { ranMs, type Phase } from '$lib/rounds/timeline';
 import type { RestView } from './live-rest';
@@ -69,9 +71,9 @@ function heartOf(percent: number, { name, thresholdBpm, rest }: Corner): HeartIn
 }
 
 /** A beat from before the bell stands for two seconds after it, and is none since. */
-const heldS = 2;
+const heldS = longestHoldMs / 1000;
 /** From here on the mean of the last five seconds knows only beats since the bell. */
-const ownBeatsS = heldS + 5;
+const ownBeatsS = heldS + windowS;
 
 function hasBeatSinceBell({ atS, recentBpm, points }: RestView): boolean {
 	if (atS < ownBeatsS || recentBpm !== undefined) return true;

@@ -1,4 +1,5 @@
 import type { Verdict } from '$lib/physiology/recovery';
+import { judgedAtS } from '$lib/physiology/rest-taken';
 import type { CornerView, LiveView } from './live-view';
 
 /** A round as the strip over the live screen shows it. */
@@ -21,7 +22,7 @@ export function ropeOf(view: LiveView, corner: CornerView): RopeRound[] {
 	const kind = view.phase?.kind;
 	const boxed = corner.rounds.map(({ round, rest }, i): RopeRound => {
 		const isLast = i === corner.rounds.length - 1;
-		const isMeasured = rest !== undefined && rest.atS >= 60;
+		const isMeasured = rest !== undefined && rest.atS >= judgedAtS;
 		const isResting = !isMeasured && (kind === 'rest' || kind === 'closing');
 		const now = kind === 'work' ? 'now' : isResting ? 'resting' : 'done';
 		return {

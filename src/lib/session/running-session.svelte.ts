@@ -1,30 +1,23 @@
-import { cuesOf } from '$lib/bell/cues';
 import type { BellSettings } from '$lib/bell/settings';
 import type { Ringer } from '$lib/bell/ringer';
 import type { Amendment } from '$lib/rounds/amendment';
-import type { Plan } from '$lib/rounds/plan';
 import { ranMs } from '$lib/rounds/timeline';
-import { realClock } from '$lib/time/clock';
-import { promptEveryS } from '$lib/rounds/guided-plans';
-import type { JournalEntry, SessionStart, Sink } from '$lib/record/journal';
-import { believedMs } from '$lib/record/limits';
+import type { Sink } from '$lib/record/journal';
+import { Keeping } from './keeping.svelte';
 import { viewOf, type LiveView } from './live-view';
 import { practiceEffort } from './practice-effort';
-import type { AthleteSnapshot, SessionRecord } from '$lib/record/record';
-import { Recorder } from './recorder';
+import type { SessionRecord } from '$lib/record/record';
+import type { Recorder } from './recorder';
 import type { Roster } from './roster.svelte';
+import { SessionBell } from './session-bell';
 import { SessionCorners } from './session-corners.svelte';
 import type { Tabs } from './tabs.svelte';
-import { lastMsOf } from '$lib/review/unfinished';
-
-/** Longer than this without the page, and going on begins in a pause: nobody boxed to a bell that was silent. */
-const longestGapMs = 60_000;
 
 /** No round and no rest is shorter; a double click easily is (own rule). */
 const sameBellMs = 1500;
 
 /** What a session runs on. */
-export interface Ground {
+export interface SessionEnvironment {
 	roster: Roster;
 	ringer: Ringer;
 	/** `isFound`: a journal of it must lie in the store already. */
@@ -36,141 +29,59 @@ export interface Ground {
 }
 
 /**
- * Start was pressed at `originMs` of the straps' clock: that is elapsed zero. The athletes stand in the roster's
- * corners in order, and each needs a strap there.
+ * A session from Start until it is kept or given up. Every packet, wake and press goes one way: into the recorder; then
+ * `#look` derives once what it comes to, and lets that out: bell, screen, other tabs, the next wake, the end.
  */
-export function begun(
-	ground: Ground,
-	plan: Plan,
-	athletes: readonly AthleteSnapshot[],
-	bell: BellSettings,
-	originMs: number
-): RunningSession {
-	const { roster, newId, wallNowMs } = ground;
-	const places = athletes.map((athlete, i) => {
-		const seat = roster.corners[i]?.strap.seat;
-		if (!seat) throw new Error('A corner needs a strap.');
-		return { athlete, seat };
-	});
-	const start: SessionStart = {
-		sessionId: newId(),
-		startedAt: new Date(wallNowMs()).toISOString(),
-		zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
-		plan,
-		corners: places.map(({ athlete, seat: { strap } }) => ({
-			recordId: newId(),
-			athlete,
-			strapName: strap.name,
-			practice: strap.practice
-		}))
-	};
-	const recorder = recorderOf(ground, start, originMs);
-	places.forEach(({ seat }, corner) => {
-		const earlier = seat.readings.map(({ ms, measurement }) => ({
-			ms: Math.round(ms - originMs),
-			...measurement
-		}));
-		recorder.takeEarlier(corner, earlier);
-		recorder.attach(corner, seat.strap);
-	});
-	return new RunningSession(ground, recorder, bell);
-}
-
-/**
- * Goes on with a session that was left unfinished, without its strap. Time has run on meanwhile; after a
- * long gap it begins in a pause. A practice session's clock stood still while nobody looked.
- */
-export function goneOn(
-	ground: Ground,
-	start: SessionStart,
-	history: readonly JournalEntry[],
-	bell: BellSettings
-): RunningSession {
-	const { roster, wallNowMs } = ground;
-	roster.clear();
-	const lastMs = lastMsOf(history);
-	const isPractice = start.corners.every(({ practice }) => practice);
-	// Tried at speed before, practice would leave a clock behind that no real strap beats to.
-	if (!isPractice) roster.pace.set(1);
-	const goneMs = Math.max(0, wallNowMs() - Date.parse(start.startedAt) - lastMs);
-	const elapsedMs = lastMs + (isPractice ? 0 : believedMs(goneMs));
-	const recorder = recorderOf(ground, start, roster.pace.clock.nowMs() - elapsedMs, history);
-	// The corner that stays is the session's first now; alone, it is again that of whoever was chosen last.
-	const [first, another] = recorder.present;
-	roster.first.athleteId =
-		first === undefined || another === undefined
-			? undefined
-			: recorder.cornerOf(first)!.entrant.athlete.athleteId;
-	if (!isPractice && goneMs > longestGapMs) recorder.amend('pause', lastMs);
-	return new RunningSession(ground, recorder, bell);
-}
-
-function recorderOf(
-	{ roster, openSink, wallNowMs }: Ground,
-	start: SessionStart,
-	originMs: number,
-	history: readonly JournalEntry[] = []
-): Recorder {
-	const sink = openSink(start.sessionId, history.length > 0);
-	const { clock } = roster.pace;
-	return new Recorder({ start, clock, originMs, writeClock: realClock(), sink, wallNowMs }, history);
-}
-
-/** A session from Start until it is kept or given up; what it shows is derived from the recorder at each packet and wake. */
 export class RunningSession {
 	/** Who stands in which corner. */
 	readonly corners: SessionCorners;
-	#stage = $state<'running' | 'saving' | 'kept' | 'not kept'>('running');
+	readonly #bell: SessionBell;
 	#view = $state.raw<LiveView>();
-	#records = $state.raw<readonly SessionRecord[]>([]);
-	#saveProblem = $state.raw<unknown>();
+	#keeping = $state.raw<Keeping>();
 	/** Absent once the session has ended. */
 	#recorder: Recorder | undefined;
 	/** When the session looks again by itself, on its own clock. */
 	#wake: { atMs: number; cancel: () => void } | undefined;
-	#keepAgain: (() => Promise<void>) | undefined;
-	/** What the store has not answered yet. */
-	#unanswered: Promise<unknown> | undefined;
 	#isGivenBack = false;
 
 	constructor(
-		private readonly ground: Ground,
+		private readonly environment: SessionEnvironment,
 		recorder: Recorder,
-		private bell: BellSettings
+		bell: BellSettings
 	) {
 		this.#recorder = recorder;
-		const { roster, ringer } = ground;
-		this.corners = new SessionCorners(roster, () => this.#recorder, ground.newId);
-		ringer.configure(bell);
+		const { roster, ringer, newId } = environment;
+		this.corners = new SessionCorners(roster, newId, {
+			recorder: () => this.#recorder,
+			onChange: () => this.#advance()
+		});
+		const isSilent = this.#speed !== 1 || recorder.session.plan.followsGymBell === true;
+		this.#bell = new SessionBell(ringer, bell, isSilent, recorder);
 		recorder.onChange(() => this.#look());
-		recorder.pulseDue = () => {
-			const isHeard = this.#speed === 1 && !recorder.session.plan.followsGymBell;
-			if (isHeard && this.bell.on.pulse) ringer.ring('pulse');
-		};
-		recorder.onSlept = () => this.#planBell();
 		this.corners.begin(recorder);
 		roster.pace.isHeld = true;
-		this.#planBell();
-		this.#look();
+		this.#advance();
 	}
 
-	get stage() {
-		return this.#stage;
+	get stage(): 'running' | Keeping['stage'] {
+		return this.#keeping?.stage ?? 'running';
 	}
 	get view(): LiveView | undefined {
 		return this.#view;
 	}
 	/** What the session became, once it has ended. */
 	get records(): readonly SessionRecord[] {
-		return this.#records;
+		return this.#keeping?.records ?? [];
 	}
 	/** Why the records could not be stored; they are still in `records`. */
 	get saveProblem(): unknown {
-		return this.#saveProblem;
+		return this.#keeping?.problem;
 	}
 
-	amend(kind: Amendment['kind']): void {
-		if (this.#recorder?.amend(kind)) this.#planBell();
+	/** Amends the session at this moment, where that is possible; several amendments come one after the other. */
+	press(...kinds: readonly Amendment['kind'][]): void {
+		for (const kind of kinds) this.#recorder?.amend(kind);
+		this.#look();
 	}
 
 	/**
@@ -179,11 +90,12 @@ export class RunningSession {
 	 */
 	followBell(): boolean {
 		const session = this.#recorder?.session;
-		const phase = session?.phaseAt(session.elapsedMs());
+		const nowMs = session?.elapsedMs() ?? 0;
+		const phase = session?.phaseAt(nowMs);
 		if (!session || !phase) return false;
-		if (phase.kind !== 'get ready' && ranMs(phase, session.elapsedMs()) < sameBellMs) return false;
-		if (session.accepts('resume', session.elapsedMs())) this.amend('resume');
-		this.amend('next');
+		if (phase.kind !== 'get ready' && ranMs(phase, nowMs) < sameBellMs) return false;
+		if (session.accepts('resume', nowMs)) this.press('resume', 'next');
+		else this.press('next');
 		return true;
 	}
 
@@ -192,8 +104,7 @@ export class RunningSession {
 	 * minute to fall from.
 	 */
 	finishAsleep(): void {
-		this.amend('finish');
-		this.amend('finish');
+		this.press('finish', 'finish');
 	}
 
 	/** A mark for one corner, or for everybody. */
@@ -209,15 +120,15 @@ export class RunningSession {
 
 	/** Tries once more to keep what the store refused at the end; the records stay in hand where it refuses again. */
 	async keepAgain(): Promise<void> {
-		if (this.#stage === 'not kept') await this.#keepAgain?.();
+		if (this.stage === 'not kept') await this.#keeping?.keep();
 	}
 
 	/**
 	 * What could not be kept is left to itself. Other tabs may take what lies in the store of it, once that has answered
-	 * all it was asked: an answer that comes late would take the journal from under them.
+	 * all it was asked.
 	 */
 	async leave(): Promise<void> {
-		await this.#unanswered;
+		await this.#keeping?.answered();
 		this.#giveBack();
 	}
 
@@ -231,9 +142,8 @@ export class RunningSession {
 	}
 
 	changeBell(bell: BellSettings): void {
-		this.bell = bell;
-		this.ground.ringer.configure(bell);
-		this.#planBell();
+		this.#bell.change(bell);
+		this.#look();
 	}
 
 	/** How hard the simulated athletes work at a time of the straps' clock. */
@@ -244,40 +154,33 @@ export class RunningSession {
 	}
 
 	get #speed(): number {
-		return this.ground.roster.pace.speed;
+		return this.environment.roster.pace.speed;
 	}
 
-	/** The bell is silent where the session runs faster than real time. */
-	#planBell(): void {
-		const recorder = this.#recorder;
-		if (!recorder || this.#speed !== 1) return;
-		const { session } = recorder;
-		if (session.plan.followsGymBell) return;
-		const cues = cuesOf(session.timeline, {
-			...session.plan,
-			on: this.bell.on,
-			promptEveryS: promptEveryS(session.plan)
-		});
-		this.ground.ringer.schedule(cues, session.originMs);
+	/** Nothing has come, but time has gone. */
+	#advance(): void {
+		this.#recorder?.advance();
+		this.#look();
 	}
 
-	/** Brings the view to the present, and sees to the next wake: when the second on the screen changes. */
+	/** Derives what the recorder comes to at the moment it has been brought to, and lets it out. */
 	#look(): void {
 		const recorder = this.#recorder;
 		if (!recorder) return;
-		const nowMs = recorder.advance();
 		const { endMs } = recorder.session;
-		if (nowMs >= endMs) {
+		if (recorder.nowMs >= endMs) {
 			// The drop of the closing minute is whole only now: whoever is told it aloud has no other view of it.
 			this.#show(recorder, viewOf(recorder, endMs - 1));
-			return void this.#end(endMs);
+			return this.#end(recorder, endMs);
 		}
-		const clockMs = recorder.session.originMs + nowMs;
-		// Once a second, by the wake, or by a packet that comes before a late one.
-		if (!this.#wake || this.#wake.atMs <= clockMs) this.ground.ringer.topUp();
-		const view = viewOf(recorder, nowMs);
-		// Heeded once a rest, and each change brings the view up to date again.
-		if (view.byHeart?.isDown && recorder.amend('rest over')) return this.#planBell();
+		let view = viewOf(recorder, recorder.nowMs);
+		// Heeded once a rest.
+		const isRestOver = view.byHeart?.isDown && recorder.amend('rest over', view.elapsedMs);
+		if (isRestOver) view = viewOf(recorder, recorder.nowMs);
+		const clockMs = recorder.session.originMs + view.elapsedMs;
+		// By the wake, or by a packet that comes before a late one.
+		const isSecond = !this.#wake || this.#wake.atMs <= clockMs;
+		this.#bell.follow(recorder, isSecond);
 		this.#show(recorder, view);
 		const toChangeMs = view.followsGymBell ? 1000 - (view.ranMs % 1000) : view.remainingMs % 1000;
 		this.#wakeBy(clockMs, clockMs + (view.isPaused ? 1000 : toChangeMs || 1000));
@@ -285,7 +188,7 @@ export class RunningSession {
 
 	#show({ session }: Recorder, view: LiveView): void {
 		this.#view = view;
-		this.ground.tabs?.show({ view, timeline: session.timeline, speed: this.#speed });
+		this.environment.tabs?.show({ view, timeline: session.timeline, speed: this.#speed });
 	}
 
 	/** A wake that comes before `atMs` stays, so that a packet need not take it back: whoever is woken asks the clock. */
@@ -295,45 +198,28 @@ export class RunningSession {
 		this.#wake?.cancel();
 		const wake = () => {
 			this.#wake = undefined;
-			this.#look();
+			this.#advance();
 		};
-		this.#wake = { atMs, cancel: this.ground.roster.pace.clock.wakeAt(atMs, wake) };
+		this.#wake = { atMs, cancel: this.environment.roster.pace.clock.wakeAt(atMs, wake) };
 	}
 
-	#end(endedMs: number): Promise<void> {
-		const recorder = this.#close();
-		if (!recorder) return Promise.resolve();
-		this.#keepAgain = () => this.#keep(recorder, endedMs);
-		return this.#keepAgain();
-	}
-
-	async #keep(recorder: Recorder, endedMs: number): Promise<void> {
-		this.#stage = 'saving';
-		const { records, problem, later } = await recorder.end(endedMs);
-		this.#records = records;
-		this.#unanswered = later;
-		this.#settle(problem);
-		void later?.then((outcome) => this.#settle(outcome));
-	}
-
-	#settle(problem: unknown): void {
-		// Until it is kept no other tab may go on with what of it lies in the store.
-		if (problem === undefined) this.#giveBack();
-		this.#saveProblem = problem;
-		this.#stage = problem === undefined ? 'kept' : 'not kept';
+	#end(recorder: Recorder, endedMs: number): void {
+		this.#close();
+		this.#keeping = new Keeping(recorder, endedMs, () => this.#giveBack());
+		void this.#keeping.keep();
 	}
 
 	/** Once only: what this tab records next is none of this session's. */
 	#giveBack(): void {
 		if (this.#isGivenBack) return;
 		this.#isGivenBack = true;
-		this.ground.tabs?.giveBack();
+		this.environment.tabs?.giveBack();
 	}
 
 	#close(): Recorder | undefined {
-		this.ground.roster.pace.isHeld = false;
+		this.environment.roster.pace.isHeld = false;
 		this.#wake?.cancel();
-		this.ground.ringer.schedule([], 0);
+		this.#bell.stop();
 		const recorder = this.#recorder;
 		this.#recorder = undefined;
 		return recorder;

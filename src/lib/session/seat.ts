@@ -1,9 +1,8 @@
 import type { Strap, StrapDetails, StrapReading } from '$lib/gatt/strap';
 import { isPlausibleBpm } from '$lib/physiology/grid';
 import { oldBeatMs } from '$lib/record/columns';
+import { RecentReadings } from './recent-readings';
 
-/** Readings from before Start that are still worth keeping: as many seconds as the live rings hold. */
-const keptMs = 90_000;
 const steadyS = 10;
 /** Own rule: no heart at rest changes by more between two packets; a dry strap easily does. */
 const steadyStepBpm = 12;
@@ -23,7 +22,8 @@ export interface SeatView extends StrapDetails {
 
 /** An athlete's place before the first bell: the strap and what it has sent so far, in the clock's time. */
 export class Seat {
-	#readings: StrapReading[] = [];
+	/** What came before Start is still worth keeping. */
+	readonly #recent = new RecentReadings<StrapReading>();
 	/** When the signal was lost last: what came before is kept, and is none of the present. */
 	#lostMs = -Infinity;
 	readonly #leave: () => void;
@@ -35,8 +35,7 @@ export class Seat {
 	) {
 		const stops = [
 			strap.onReading((reading) => {
-				this.#readings.push(reading);
-				while (this.#readings[0] && this.#readings[0].ms < reading.ms - keptMs) this.#readings.shift();
+				this.#recent.push(reading);
 				onChange();
 			}),
 			strap.onChange(() => {
@@ -48,7 +47,7 @@ export class Seat {
 	}
 
 	get readings(): readonly StrapReading[] {
-		return this.#readings;
+		return this.#recent.all;
 	}
 
 	viewAt(nowMs: number): SeatView {
@@ -60,7 +59,7 @@ export class Seat {
 			state: state.kind,
 			...(state.kind === 'lost' && state.isAdapterOff && { isAdapterOff: true }),
 			...details,
-			bpm: check === 'ready' || check === 'not steady' ? this.#readings.at(-1)?.measurement.bpm : undefined,
+			bpm: check === 'ready' || check === 'not steady' ? this.readings.at(-1)?.measurement.bpm : undefined,
 			check
 		};
 	}
@@ -68,7 +67,7 @@ export class Seat {
 	/** Ten seconds of steady beats make a strap ready. */
 	check(nowMs: number): StrapCheck {
 		const fromMs = Math.max(nowMs - steadyS * 1000, this.#lostMs);
-		const recent = this.#readings.filter(({ ms }) => ms > fromMs);
+		const recent = this.readings.filter(({ ms }) => ms > fromMs);
 		const latest = recent.at(-1);
 		if (!latest || nowMs - latest.ms > oldBeatMs) return 'no packets';
 		if (latest.measurement.contact === 'no contact') return 'no contact';

@@ -1,7 +1,18 @@
 import { amendmentKinds, type Amendment } from '$lib/rounds/amendment';
 import type { Plan } from '$lib/rounds/plan';
-import { accepts, isPausedAt, phaseAt, timelineOf, type Phase } from '$lib/rounds/timeline';
+import {
+	courseAfter,
+	courseOf,
+	isPausedAt,
+	phaseAt,
+	phasesIn,
+	type Course,
+	type Phase
+} from '$lib/rounds/timeline';
 import type { Clock } from '$lib/time/clock';
+
+/** A false start can be thrown away until this long after the first bell. */
+const falseStartMs = 15_000;
 
 /**
  * The one clock of a session: the plan, what became of it, and elapsed time. Elapsed time is milliseconds
@@ -9,6 +20,8 @@ import type { Clock } from '$lib/time/clock';
  */
 export class SessionClock {
 	#amendments: readonly Amendment[];
+	/** What the amendments come to: each new one is laid on it, and none is folded twice. */
+	#course: Course;
 	#timeline: Phase[];
 	#originMs: number;
 	/** Before the last shift the origin was another: what is stamped earlier keeps its elapsed time. */
@@ -23,13 +36,15 @@ export class SessionClock {
 	) {
 		this.#originMs = originMs;
 		this.#amendments = amendments;
-		this.#timeline = timelineOf(plan, amendments);
+		this.#course = courseOf(plan, amendments);
+		this.#timeline = phasesIn(plan, this.#course);
 	}
 
 	get amendments(): readonly Amendment[] {
 		return this.#amendments;
 	}
 
+	/** Another list after each amendment, and the same one until then. */
 	get timeline(): Phase[] {
 		return this.#timeline;
 	}
@@ -81,21 +96,35 @@ export class SessionClock {
 		return possible;
 	}
 
+	/** Whether all of it may still be thrown away for a false start. */
+	canDiscard(ms: number): boolean {
+		// Before the gym's own first bell nobody knows when it comes.
+		const unknownMs = this.plan.followsGymBell ? Infinity : 0;
+		const firstBellMs = this.#timeline.find(({ kind }) => kind === 'work')?.startMs ?? unknownMs;
+		return ms < firstBellMs + falseStartMs;
+	}
+
 	/** The number of rounds planned by now. */
 	get roundCount(): number {
 		return this.plan.roundCount + this.#amendments.filter(({ kind }) => kind === 'add round').length;
 	}
 
 	accepts(kind: Amendment['kind'], atMs: number): boolean {
-		return accepts(this.plan, this.#amendments, kind, atMs);
+		return this.#courseAfter({ kind, atMs }) !== undefined;
 	}
 
 	/** Appends an amendment; the answer is undefined where it is not possible at that moment. */
-	amend(kind: Amendment['kind'], atMs: number): Amendment | undefined {
-		if (!this.accepts(kind, atMs)) return undefined;
+	append(kind: Amendment['kind'], atMs: number): Amendment | undefined {
 		const amendment: Amendment = { kind, atMs };
+		const course = this.#courseAfter(amendment);
+		if (!course) return undefined;
 		this.#amendments = [...this.#amendments, amendment];
-		this.#timeline = timelineOf(this.plan, this.#amendments);
+		this.#course = course;
+		this.#timeline = phasesIn(this.plan, course);
 		return amendment;
+	}
+
+	#courseAfter(amendment: Amendment): Course | undefined {
+		return courseAfter(this.plan, this.#course, this.#amendments.length, amendment);
 	}
 }

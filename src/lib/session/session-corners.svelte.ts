@@ -1,8 +1,17 @@
 import type { StrapErrorCode } from '$lib/gatt/strap';
 import type { Entrant } from '$lib/record/journal';
 import type { AthleteSnapshot } from '$lib/record/record';
+import { wornBy } from '$lib/record/record-builder';
 import type { Recorder } from './recorder';
 import { mostCorners, type Roster, type RosterCorner } from './roster.svelte';
+
+/** The session that runs. */
+interface Running {
+	/** Absent once it has ended. */
+	recorder(): Recorder | undefined;
+	/** Called after every change in its corners. */
+	onChange(): void;
+}
 
 /** Who stands in which corner while a session runs: joining, leaving, and straps that change hands. */
 export class SessionCorners {
@@ -12,8 +21,8 @@ export class SessionCorners {
 
 	constructor(
 		private readonly roster: Roster,
-		private readonly recorder: () => Recorder | undefined,
-		private readonly newId: () => string
+		private readonly newId: () => string,
+		private readonly running: Running
 	) {}
 
 	/** Why the last try to get a strap for a running session failed. */
@@ -40,7 +49,7 @@ export class SessionCorners {
 	 * strap back, and all practice straps together.
 	 */
 	async pairAgain(corner: number): Promise<void> {
-		const recorder = this.recorder();
+		const recorder = this.running.recorder();
 		if (!recorder) return;
 		if (!isPractice(recorder, corner)) return this.#give(recorder, corner, false);
 		const bare = recorder.present.filter((one) => isPractice(recorder, one) && !recorder.strapOf(one));
@@ -49,13 +58,13 @@ export class SessionCorners {
 
 	/** An athlete joins, once their strap is there; call in a user's gesture. Answers whether they are in. */
 	async join(athlete: AthleteSnapshot, practice: boolean): Promise<boolean> {
-		const recorder = this.recorder();
+		const recorder = this.running.recorder();
 		if (!recorder || !canJoin(recorder)) return false;
 		const place = this.roster.add(athlete.athleteId);
 		const strap = await (practice ? place.strap.practise('keep clock') : place.strap.pair(true));
 		this.#problem = this.#problemAt(recorder, place);
 		// The session may have ended while the chooser was open.
-		if (!strap || this.recorder() !== recorder) {
+		if (!strap || this.running.recorder() !== recorder) {
 			this.roster.remove(place);
 			return false;
 		}
@@ -68,25 +77,28 @@ export class SessionCorners {
 		const corner = recorder.join(entrant);
 		this.#worn.set(corner, place);
 		recorder.attach(corner, strap);
+		this.running.onChange();
 		return true;
 	}
 
 	/** An athlete leaves; their strap is given back. */
 	leave(corner: number): void {
-		if (!this.recorder()?.leave(corner)) return;
+		if (!this.running.recorder()?.leave(corner)) return;
 		const place = this.#worn.get(corner);
 		this.#worn.delete(corner);
 		if (place) this.roster.remove(place);
+		this.running.onChange();
 	}
 
 	/** The straps of two corners change places; the athletes stay where they are. */
 	swap(one: number, other: number): void {
-		const recorder = this.recorder();
+		const recorder = this.running.recorder();
 		if (!recorder || one === other) return;
 		recorder.swap(one, other);
 		const [ofOne, ofOther] = [this.#worn.get(one), this.#worn.get(other)];
 		if (ofOther) this.#wear(recorder, one, ofOther);
 		if (ofOne) this.#wear(recorder, other, ofOne);
+		this.running.onChange();
 	}
 
 	#wear(recorder: Recorder, corner: number, place: RosterCorner): void {
@@ -106,16 +118,18 @@ export class SessionCorners {
 		const place = this.#worn.get(corner);
 		const strap = await (practice ? place?.strap.practise('keep clock') : place?.strap.pair(true));
 		this.#problem = place && this.#problemAt(recorder, place);
-		if (strap && this.recorder() === recorder) recorder.attach(corner, strap);
+		if (!strap || this.running.recorder() !== recorder) return;
+		recorder.attach(corner, strap);
+		this.running.onChange();
 	}
 }
 
 /** A guided measurement is one athlete's. */
 export function canJoin(recorder: Recorder): boolean {
-	return recorder.start.plan.kind === undefined && recorder.present.length < mostCorners;
+	return recorder.session.plan.kind === undefined && recorder.present.length < mostCorners;
 }
 
 function isPractice(recorder: Recorder, corner: number): boolean {
 	const known = recorder.cornerOf(corner);
-	return (known?.strapChanges.at(-1) ?? known?.entrant)?.practice ?? false;
+	return known !== undefined && wornBy(known).practice;
 }

@@ -1,4 +1,5 @@
 import { smallFallAdvice } from '$lib/physiology/advice';
+import { judgedAtS } from '$lib/physiology/rest-taken';
 import type { RestView } from './live-rest';
 import { beats, verdictWords } from '$lib/review/words';
 
@@ -13,7 +14,7 @@ export function spokenDrop({
 	measure,
 	isVerySmallFall
 }: Pick<RestView, 'atS' | 'measure' | 'isVerySmallFall'>): string | undefined {
-	if (atS < 60 || measure.drop60 === undefined) return undefined;
+	if (atS < judgedAtS || measure.drop60 === undefined) return undefined;
 	const drop = beats(measure.drop60);
 	const way = drop < 0 ? `Up ${-drop}.` : `Down ${drop}.`;
 	const rate = measure.rate60 === undefined ? '' : ` Rate ${beats(measure.rate60)}.`;

@@ -1,15 +1,14 @@
-import type { Strap } from '$lib/gatt/strap';
-import type { HeartRateMeasurement } from '$lib/gatt/heart-rate-measurement';
+import type { Strap, StrapReading } from '$lib/gatt/strap';
+import type { JournalEntry } from '$lib/record/journal';
 import type { CornerEvent } from '$lib/record/record';
 import type { SessionClock } from './session-clock';
 
 interface Hearing {
-	/** A packet has come: what it says of the clock counts before what it says of the heart. */
-	beforeReading(): void;
-	onReading(corner: number, elapsedMs: number, measurement: HeartRateMeasurement): void;
+	/** A packet of the corner's strap. What it says of a moment up to `fromMs` of elapsed time is none of the corner's. */
+	onPacket(corner: number, packet: StrapReading, fromMs: number): void;
 	onEvent(corner: number, event: CornerEvent): void;
-	/** After every reading, event and change of a strap's state. */
-	onChange(): void;
+	/** All that there was to hear at this moment has been heard, by a packet or a change of a strap's state. */
+	onHeard(by: 'packet' | 'state'): void;
 }
 
 /** Which strap answers for which corner, and what each is heard to say. One strap's fault touches no other corner. */
@@ -19,13 +18,13 @@ export class StrapLinks {
 	readonly #lost: Set<number>;
 	#isCatchingUp = false;
 
-	/** @param lost corners whose signal was lost when the session was left that is gone on with */
+	/** @param history the journal of the session that is gone on with */
 	constructor(
 		private readonly session: SessionClock,
-		lost: Iterable<number>,
+		history: readonly JournalEntry[],
 		private readonly hearing: Hearing
 	) {
-		this.#lost = new Set(lost);
+		this.#lost = lostIn(history);
 	}
 
 	strapOf(corner: number): Strap | undefined {
@@ -55,17 +54,14 @@ export class StrapLinks {
 			}
 		};
 		const stops = [
-			strap.onReading(({ ms, measurement }) => {
-				hearing.beforeReading();
-				const elapsedMs = Math.round(session.elapsedAt(ms));
-				// The practice strap catches up: what it owes from before belongs to nobody here.
-				if (elapsedMs > fromMs) hearing.onReading(corner, elapsedMs, measurement);
+			strap.onReading((packet) => {
+				hearing.onPacket(corner, packet, fromMs);
 				// Nobody judges the present before all that is due by now has come.
-				if (!strap.isBehind && !this.#isCatchingUp) hearing.onChange();
+				if (!strap.isBehind && !this.#isCatchingUp) hearing.onHeard('packet');
 			}),
 			strap.onChange(() => {
 				look();
-				hearing.onChange();
+				hearing.onHeard('state');
 			})
 		];
 		this.#links.set(corner, { strap, stop: () => stops.forEach((stop) => stop()) });
@@ -89,4 +85,15 @@ export class StrapLinks {
 	cutAll(): void {
 		for (const corner of [...this.#links.keys()]) this.cut(corner);
 	}
+}
+
+/** Corners whose signal was lost and not back at the end of a journal. */
+function lostIn(history: readonly JournalEntry[]): Set<number> {
+	const lost = new Set<number>();
+	for (const entry of history) {
+		if (entry.kind !== 'event') continue;
+		if (entry.event.kind === 'signal lost') lost.add(entry.corner);
+		if (entry.event.kind === 'signal back') lost.delete(entry.corner);
+	}
+	return lost;
 }

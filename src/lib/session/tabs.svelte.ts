@@ -1,3 +1,4 @@
+import { oldBeatMs } from '$lib/record/columns';
 import { Hearer } from './hearing';
 import type { LiveView } from './live-view';
 import {
@@ -12,8 +13,6 @@ import { Teller, type Told, type Word } from './telling';
 const channelName = 'corner-minute-live';
 /** A session at sixty times the pace changes far more often than anybody can watch. */
 const shortestStepMs = 250;
-/** What was heard longer ago is not shown as the present. */
-const silentMs = 3000;
 
 /**
  * Something told, if need be with the question whether anybody hears it, and the answer to that; what goes before it
@@ -202,7 +201,7 @@ export class Tabs {
 		this.#heard = told && { told, atMs: performance.now() };
 		this.#isSilent = false;
 		if (!told) return;
-		this.#silence = setTimeout(() => (this.#isSilent = true), silentMs);
+		this.#silence = setTimeout(() => (this.#isSilent = true), oldBeatMs);
 		if (!this.#isRecordingElsewhere) void this.look();
 	}
 }

@@ -1,0 +1,55 @@
+import { cuesOf } from '$lib/bell/cues';
+import type { Ringer } from '$lib/bell/ringer';
+import type { BellSettings } from '$lib/bell/settings';
+import { promptEveryS } from '$lib/rounds/guided-plans';
+import type { Phase } from '$lib/rounds/timeline';
+import type { Recorder } from './recorder';
+
+/** What a session lets be heard: the bells of its timeline, planned anew where that is another, and the pulse. */
+export class SessionBell {
+	/** Of what the bells have been planned. */
+	#planned: { timeline: readonly Phase[]; originMs: number } | undefined;
+	/** The pulse that was due last, rung or not: none is rung that was due before. */
+	#pulseMs: number;
+
+	/** @param isSilent it runs faster than life, or the gym's own bell rings */
+	constructor(
+		private readonly ringer: Ringer,
+		private settings: BellSettings,
+		private readonly isSilent: boolean,
+		{ pulseMs }: Recorder
+	) {
+		this.#pulseMs = pulseMs;
+		ringer.configure(settings);
+	}
+
+	/** What is planned is planned anew by the next `follow`. */
+	change(settings: BellSettings): void {
+		this.settings = settings;
+		this.ringer.configure(settings);
+		this.#planned = undefined;
+	}
+
+	/**
+	 * Brings what is heard in line with what has become of the session.
+	 *
+	 * @param isSecond a second has gone by: the sound itself is looked after, too
+	 */
+	follow({ session, pulseMs }: Recorder, isSecond: boolean): void {
+		if (isSecond) this.ringer.topUp();
+		const isPulseDue = pulseMs > this.#pulseMs;
+		this.#pulseMs = pulseMs;
+		if (this.isSilent) return;
+		const { plan, timeline, originMs } = session;
+		const { on } = this.settings;
+		if (isPulseDue && on.pulse) this.ringer.ring('pulse');
+		if (this.#planned?.timeline === timeline && this.#planned.originMs === originMs) return;
+		this.#planned = { timeline, originMs };
+		this.ringer.schedule(cuesOf(timeline, { ...plan, on, promptEveryS: promptEveryS(plan) }), originMs);
+	}
+
+	/** Nothing rings any more. */
+	stop(): void {
+		this.ringer.schedule([], 0);
+	}
+}

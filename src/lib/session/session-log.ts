@@ -1,0 +1,85 @@
+import type { JournalEntry, SessionStart, Sink } from '$lib/record/journal';
+import { RecordBuilder, type CornerSoFar } from '$lib/record/record-builder';
+import type { SessionRecord } from '$lib/record/record';
+import { measured } from '$lib/review/summary';
+import type { Phase } from '$lib/rounds/timeline';
+import type { Clock } from '$lib/time/clock';
+import { JournalWriter } from './journal-writer';
+import { LiveCorners } from './live-corners';
+import { StoreAtEnd, type Ended } from './store-at-end';
+
+export interface LogParts {
+	start: SessionStart;
+	sink: Sink;
+	/** Paces writing to the sink; real time even where the session's clock is not. */
+	writeClock: Clock;
+}
+
+/**
+ * What has happened in a session, entry by entry. Each goes the same way, whether it happens now or is read from an
+ * unfinished journal: into the record being built, and onto the live corners; what happens now to the journal too.
+ */
+export class SessionLog {
+	readonly live: LiveCorners;
+	readonly #builder = new RecordBuilder();
+	readonly #writer: JournalWriter;
+	readonly #store: StoreAtEnd;
+
+	/**
+	 * @param timeline the session's, as it is when it is asked for
+	 * @param onProblem called where writing fails, or works again
+	 */
+	constructor(
+		private readonly parts: LogParts,
+		history: readonly JournalEntry[],
+		timeline: () => readonly Phase[],
+		onProblem: () => void
+	) {
+		const { start, sink, writeClock: clock } = parts;
+		this.live = new LiveCorners(start.plan, this.#builder.corners, timeline);
+		this.#writer = new JournalWriter({ sink, clock, everything: () => this.#builder.entries(), onProblem });
+		this.#store = new StoreAtEnd(sink, clock);
+		const first: JournalEntry = { kind: 'start', start };
+		if (history.length === 0) this.note(first);
+		else this.#take(first);
+		for (const entry of history) this.#take(entry);
+	}
+
+	/** What is known of every corner besides its readings, by the number that entries name it by. */
+	get corners(): ReadonlyMap<number, CornerSoFar> {
+		return this.#builder.corners;
+	}
+
+	/** Why the last attempt to write failed; undefined while writing works. */
+	get problem(): unknown {
+		return this.#writer.problem;
+	}
+
+	/** Takes what happens now. The corners must have been brought to its moment, but for the corner of a reading. */
+	note(entry: JournalEntry): void {
+		this.#take(entry);
+		this.#writer.push(entry);
+	}
+
+	/** The records of what has happened so far, one a corner, as if it ended at `endedMs`. */
+	build(endedMs: number): SessionRecord[] {
+		return this.#builder.build(endedMs);
+	}
+
+	/** Writes no more, and puts the records in the journal's place; see `StoreAtEnd`. */
+	keep(endedMs: number): Promise<Ended> {
+		this.#writer.stop();
+		return this.#store.keep(this.build(endedMs).map(measured));
+	}
+
+	/** Writes no more, and leaves nothing. */
+	async discard(): Promise<void> {
+		this.#writer.stop();
+		await this.parts.sink.discard();
+	}
+
+	#take(entry: JournalEntry): void {
+		this.#builder.push(entry);
+		this.live.take(entry);
+	}
+}
