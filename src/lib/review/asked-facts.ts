@@ -1,7 +1,7 @@
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 import type { AthleteSnapshot, ToldLater } from '$lib/record/record';
 import type { Athlete } from '$lib/record/record-schema';
-import { weightField, weightWords, type Units } from './units';
+import { weightField, weightWordsIn, type Units } from './units';
 
 /** What may be asked for where a number wants it. */
 export type AskedFact = 'sex' | 'birthYear' | 'weightKg' | 'restBpm' | 'thresholdBpm';
@@ -103,7 +103,7 @@ export function readTold(
 		const number = fact === 'weightKg' ? weightField.stored(Number(text), units) : Number(text);
 		const [low, high] = ranges[fact];
 		if (!(number >= low && number <= high)) {
-			const words = fact === 'weightKg' ? (kg: number) => weightWords(kg, units) : String;
+			const words = fact === 'weightKg' ? (kg: number) => weightWordsIn(units, kg) : String;
 			return {
 				field: fact,
 				problem: `A ${names[fact]} lies between ${words(low)} and ${words(high)}. Nothing was kept.`

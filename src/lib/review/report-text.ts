@@ -11,7 +11,7 @@ import {
 } from './progress';
 import type { RecordEdit, RecordHead } from '$lib/record/record';
 import type { Summary } from './summary';
-import type { WeightScale } from './weight-scale';
+import type { WeightScale } from './units';
 import { beats, clockWords } from './words';
 
 /** What is compared over weeks, in the order of a report: name, unit, figures after the decimal point. */
