@@ -5,7 +5,7 @@ import type { JournalEntry, SessionStart } from '$lib/record/journal';
 import { standingEffort } from './practice-hearts';
 import type { AthleteSnapshot } from '$lib/record/record';
 import { Roster } from './roster.svelte';
-import type { Ground, RunningSession } from './running-session.svelte';
+import type { SessionEnvironment, RunningSession } from './running-session.svelte';
 import type { StrapChoice } from './strap-choice.svelte';
 import type { Tabs } from './tabs.svelte';
 
@@ -14,7 +14,7 @@ export type Stage = 'setting up' | RunningSession['stage'];
 /** What a session needs of the other rooms. */
 export interface Outside {
 	ringer: Ringer;
-	openSink: Ground['openSink'];
+	openSink: SessionEnvironment['openSink'];
 }
 
 export interface LiveSessionParts {
@@ -26,8 +26,8 @@ export interface LiveSessionParts {
 	wallNowMs?: () => number;
 }
 
-interface Loaded extends Pick<typeof import('./running-session.svelte'), 'begun' | 'goneOn'> {
-	ground: Ground;
+interface Loaded extends Pick<typeof import('./running-session.svelte'), 'startSession' | 'resumeSession'> {
+	environment: SessionEnvironment;
 }
 
 /** The session as the screens see it: what is being set up, and what runs once it has been started. */
@@ -52,7 +52,7 @@ export class LiveSession {
 	}
 	/** What rings; absent until `load` is done. */
 	get ringer(): Ringer | undefined {
-		return this.#loaded?.ground.ringer;
+		return this.#loaded?.environment.ringer;
 	}
 
 	/**
@@ -77,7 +77,7 @@ export class LiveSession {
 	}
 
 	/**
-	 * Starts a session: see `begun`. As with `goOn`, whoever calls has made this tab the one that records; it is that
+	 * Starts a session: see `startSession`. As with `goOn`, whoever calls has made this tab the one that records; it is that
 	 * until the session is kept or discarded.
 	 */
 	begin(
@@ -86,14 +86,14 @@ export class LiveSession {
 		bell: BellSettings,
 		originMs = this.straps.clock.nowMs()
 	): void {
-		const { begun, ground } = this.#needed;
-		this.#running = begun(ground, plan, athletes, bell, originMs);
+		const { startSession, environment } = this.#needed;
+		this.#running = startSession(environment, plan, athletes, bell, originMs);
 	}
 
-	/** Goes on with a session that was left unfinished: see `goneOn`. */
+	/** Goes on with a session that was left unfinished: see `resumeSession`. */
 	goOn(start: SessionStart, history: readonly JournalEntry[], bell: BellSettings): void {
-		const { goneOn, ground } = this.#needed;
-		this.#running = goneOn(ground, start, history, bell);
+		const { resumeSession, environment } = this.#needed;
+		this.#running = resumeSession(environment, start, history, bell);
 	}
 
 	/** False start: nothing of it stays. */
@@ -111,11 +111,15 @@ export class LiveSession {
 
 	async #fetch(): Promise<Loaded> {
 		const { fetchOutside, tabs, newId = () => crypto.randomUUID(), wallNowMs = Date.now } = this.parts;
-		const [{ begun, goneOn }, outside] = await Promise.all([
+		const [{ startSession, resumeSession }, outside] = await Promise.all([
 			import('./running-session.svelte'),
 			fetchOutside()
 		]);
-		return { begun, goneOn, ground: { ...outside, roster: this.roster, tabs, newId, wallNowMs } };
+		return {
+			startSession,
+			resumeSession,
+			environment: { ...outside, roster: this.roster, tabs, newId, wallNowMs }
+		};
 	}
 
 	get #needed(): Loaded {

@@ -24,7 +24,7 @@ const longestGapMs = 60_000;
 const sameBellMs = 1500;
 
 /** What a session runs on. */
-export interface Ground {
+export interface SessionEnvironment {
 	roster: Roster;
 	ringer: Ringer;
 	/** `isFound`: a journal of it must lie in the store already. */
@@ -39,14 +39,14 @@ export interface Ground {
  * Start was pressed at `originMs` of the straps' clock: that is elapsed zero. The athletes stand in the roster's
  * corners in order, and each needs a strap there.
  */
-export function begun(
-	ground: Ground,
+export function startSession(
+	environment: SessionEnvironment,
 	plan: Plan,
 	athletes: readonly AthleteSnapshot[],
 	bell: BellSettings,
 	originMs: number
 ): RunningSession {
-	const { roster, newId, wallNowMs } = ground;
+	const { roster, newId, wallNowMs } = environment;
 	const places = athletes.map((athlete, i) => {
 		const seat = roster.corners[i]?.strap.seat;
 		if (!seat) throw new Error('A corner needs a strap.');
@@ -64,7 +64,7 @@ export function begun(
 			practice: strap.practice
 		}))
 	};
-	const recorder = recorderOf(ground, start, originMs);
+	const recorder = recorderOf(environment, start, originMs);
 	places.forEach(({ seat }, corner) => {
 		const earlier = seat.readings.map(({ ms, measurement }) => ({
 			ms: Math.round(ms - originMs),
@@ -73,20 +73,20 @@ export function begun(
 		recorder.takeEarlier(corner, earlier);
 		recorder.attach(corner, seat.strap);
 	});
-	return new RunningSession(ground, recorder, bell);
+	return new RunningSession(environment, recorder, bell);
 }
 
 /**
  * Goes on with a session that was left unfinished, without its strap. Time has run on meanwhile; after a
  * long gap it begins in a pause. A practice session's clock stood still while nobody looked.
  */
-export function goneOn(
-	ground: Ground,
+export function resumeSession(
+	environment: SessionEnvironment,
 	start: SessionStart,
 	history: readonly JournalEntry[],
 	bell: BellSettings
 ): RunningSession {
-	const { roster, wallNowMs } = ground;
+	const { roster, wallNowMs } = environment;
 	roster.clear();
 	const lastMs = lastMsOf(history);
 	const isPractice = start.corners.every(({ practice }) => practice);
@@ -94,7 +94,7 @@ export function goneOn(
 	if (!isPractice) roster.pace.set(1);
 	const goneMs = Math.max(0, wallNowMs() - Date.parse(start.startedAt) - lastMs);
 	const elapsedMs = lastMs + (isPractice ? 0 : believedMs(goneMs));
-	const recorder = recorderOf(ground, start, roster.pace.clock.nowMs() - elapsedMs, history);
+	const recorder = recorderOf(environment, start, roster.pace.clock.nowMs() - elapsedMs, history);
 	// The corner that stays is the session's first now; alone, it is again that of whoever was chosen last.
 	const [first, another] = recorder.present;
 	roster.first.athleteId =
@@ -102,11 +102,11 @@ export function goneOn(
 			? undefined
 			: recorder.cornerOf(first)!.entrant.athlete.athleteId;
 	if (!isPractice && goneMs > longestGapMs) recorder.amend('pause', lastMs);
-	return new RunningSession(ground, recorder, bell);
+	return new RunningSession(environment, recorder, bell);
 }
 
 function recorderOf(
-	{ roster, openSink, wallNowMs }: Ground,
+	{ roster, openSink, wallNowMs }: SessionEnvironment,
 	start: SessionStart,
 	originMs: number,
 	history: readonly JournalEntry[] = []
@@ -134,13 +134,13 @@ export class RunningSession {
 	#isGivenBack = false;
 
 	constructor(
-		private readonly ground: Ground,
+		private readonly environment: SessionEnvironment,
 		recorder: Recorder,
 		private bell: BellSettings
 	) {
 		this.#recorder = recorder;
-		const { roster, ringer } = ground;
-		this.corners = new SessionCorners(roster, () => this.#recorder, ground.newId);
+		const { roster, ringer } = environment;
+		this.corners = new SessionCorners(roster, () => this.#recorder, environment.newId);
 		ringer.configure(bell);
 		recorder.onChange(() => this.#look());
 		recorder.pulseDue = () => {
@@ -232,7 +232,7 @@ export class RunningSession {
 
 	changeBell(bell: BellSettings): void {
 		this.bell = bell;
-		this.ground.ringer.configure(bell);
+		this.environment.ringer.configure(bell);
 		this.#planBell();
 	}
 
@@ -244,7 +244,7 @@ export class RunningSession {
 	}
 
 	get #speed(): number {
-		return this.ground.roster.pace.speed;
+		return this.environment.roster.pace.speed;
 	}
 
 	/** The bell is silent where the session runs faster than real time. */
@@ -258,7 +258,7 @@ export class RunningSession {
 			on: this.bell.on,
 			promptEveryS: promptEveryS(session.plan)
 		});
-		this.ground.ringer.schedule(cues, session.originMs);
+		this.environment.ringer.schedule(cues, session.originMs);
 	}
 
 	/** Brings the view to the present, and sees to the next wake: when the second on the screen changes. */
@@ -274,7 +274,7 @@ export class RunningSession {
 		}
 		const clockMs = recorder.session.originMs + nowMs;
 		// Once a second, by the wake, or by a packet that comes before a late one.
-		if (!this.#wake || this.#wake.atMs <= clockMs) this.ground.ringer.topUp();
+		if (!this.#wake || this.#wake.atMs <= clockMs) this.environment.ringer.topUp();
 		const view = viewOf(recorder, nowMs);
 		// Heeded once a rest, and each change brings the view up to date again.
 		if (view.byHeart?.isDown && recorder.amend('rest over')) return this.#planBell();
@@ -285,7 +285,7 @@ export class RunningSession {
 
 	#show({ session }: Recorder, view: LiveView): void {
 		this.#view = view;
-		this.ground.tabs?.show({ view, timeline: session.timeline, speed: this.#speed });
+		this.environment.tabs?.show({ view, timeline: session.timeline, speed: this.#speed });
 	}
 
 	/** A wake that comes before `atMs` stays, so that a packet need not take it back: whoever is woken asks the clock. */
@@ -297,7 +297,7 @@ export class RunningSession {
 			this.#wake = undefined;
 			this.#look();
 		};
-		this.#wake = { atMs, cancel: this.ground.roster.pace.clock.wakeAt(atMs, wake) };
+		this.#wake = { atMs, cancel: this.environment.roster.pace.clock.wakeAt(atMs, wake) };
 	}
 
 	#end(endedMs: number): Promise<void> {
@@ -327,13 +327,13 @@ export class RunningSession {
 	#giveBack(): void {
 		if (this.#isGivenBack) return;
 		this.#isGivenBack = true;
-		this.ground.tabs?.giveBack();
+		this.environment.tabs?.giveBack();
 	}
 
 	#close(): Recorder | undefined {
-		this.ground.roster.pace.isHeld = false;
+		this.environment.roster.pace.isHeld = false;
 		this.#wake?.cancel();
-		this.ground.ringer.schedule([], 0);
+		this.environment.ringer.schedule([], 0);
 		const recorder = this.#recorder;
 		this.#recorder = undefined;
 		return recorder;
