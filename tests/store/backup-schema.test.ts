@@ -66,7 +66,6 @@ async function fullBackup(): Promise<string> {
 	await savePlan(store, { id: 'plan-1', plan: padsPlan });
 	await setSetting(store, 'lastPlan', padsPlan);
 	await setSetting(store, 'bell', defaultBellSettings);
-	await setSetting(store, 'strapName', 'Chest strap A');
 	await setSetting(store, 'firstQuestionsAsked', true);
 	await setSetting(store, 'spokenPrompts', true);
 	await setSetting(store, 'hasKeys', false);

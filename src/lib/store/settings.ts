@@ -8,8 +8,6 @@ import type { RecordHead } from '$lib/record/record';
 export const settingSchemas = {
 	lastPlan: planSchema,
 	bell: bellSettingsSchema,
-	/** Name of the strap used last, as it advertised itself. */
-	strapName: v.string(),
 	/** The questions of the first visit were answered or skipped. */
 	firstQuestionsAsked: v.boolean(),
 	/** Who boxes now. */

@@ -2,6 +2,7 @@ import {
 	backedUpKinds,
 	backupText,
 	checkedEntry,
+	formerKeys,
 	missingPart,
 	mostBackupCharacters,
 	stayingKeys,
@@ -40,8 +41,9 @@ export async function makeBackup(
 	const stored = new Map(groups.flat());
 	const sound = new Map<string, string>();
 	const leftOut: Unreadable[] = [];
+	const passedOver = [...stayingKeys, ...formerKeys];
 	const travelling = keys.filter(
-		(key) => !stayingKinds.includes(key.split('/')[0] ?? '') && !stayingKeys.includes(key)
+		(key) => !stayingKinds.includes(key.split('/')[0] ?? '') && !passedOver.includes(key)
 	);
 	for await (const some of inBreaths(travelling, breathing(tell)))
 		for (const key of some) {
