@@ -15,7 +15,6 @@ const screens = import.meta.glob<string>('/src/**/*.svelte', {
 const helpers: Record<string, string> = {
 	adviceFor: 'turns a verdict into a line for the corner',
 	bodyOf: 'checks that mass and age are given and possible',
-	explained: 'works out the example of an entry',
 	sumOf: 'adds ranges end by end'
 };
 

@@ -21,13 +21,3 @@ export interface MethodEntry {
 	/** What it cannot tell, and cautions. */
 	limits?: string;
 }
-
-/** An entry with its example worked out: all that a screen shows of it. */
-export type ExplainedMethod = Omit<MethodEntry, 'measures' | 'example'> & {
-	example: ReturnType<MethodEntry['example']>;
-};
-
-export const explained = ({ measures: _, example, ...words }: MethodEntry): ExplainedMethod => ({
-	...words,
-	example: example()
-});
