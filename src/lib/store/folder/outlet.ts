@@ -1,4 +1,4 @@
-import { keptDeletedMs } from '../kept-deleted';
+import { keptDeletedMs } from '$lib/record/limits';
 import { checkedEntry } from '../backup/form';
 import { keysUnder, read, valueAt, write } from '../database';
 import { fateKind } from './fates';
