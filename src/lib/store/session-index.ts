@@ -118,16 +118,6 @@ export async function idsOfAthlete(
 	return ids.filter((id) => (owners.get(id) ?? athleteIdOf(id)) === athleteId);
 }
 
-/** All sessions of one athlete. Rejects with `StoreError`. */
-export async function sessionsOfAthlete(
-	store: UseStore,
-	index: UseStore,
-	athleteId: string
-): Promise<ListedSession[]> {
-	const own = await idsOfAthlete(store, await orderOfSessions(store, index), athleteId);
-	return (await listedSessions(store, own)).sessions;
-}
-
 /**
  * Those who are known from their sessions alone, with the name noted in the newest of them. Reads one head for
  * each. Rejects with `StoreError`.
