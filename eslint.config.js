@@ -2,7 +2,7 @@ import js from '@eslint/js';
 import svelte from 'eslint-plugin-svelte';
 import globals from 'globals';
 import ts from 'typescript-eslint';
-import { arrowsRule } from './eslint.house.js';
+import { arrowsRule } from './tests/house/arrows.js';
 import svelteConfig from './svelte.config.js';
 
 /**
@@ -10,7 +10,7 @@ import svelteConfig from './svelte.config.js';
  * `files` single files of a room, `types` rooms whose types alone may come in, because they leave no trace in the
  * running program; `why` is what the message says.
  *
- * @type {Record<string, import('./eslint.house.js').Room>}
+ * @type {Record<string, import('./tests/house/arrows.js').Room>}
  */
 const rooms = {
 	time: { may: [], why: 'everything else stands on the clock, so the clock stands on nothing' },
@@ -61,7 +61,7 @@ const rooms = {
 	}
 };
 
-/** Each outside thing has one door. @type {import('./eslint.house.js').Door[]} */
+/** Each outside thing has one door. @type {import('./tests/house/arrows.js').Door[]} */
 const doors = [
 	{
 		packages: /^tone(\/|$)/,

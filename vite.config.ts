@@ -1,40 +1,43 @@
 import { sveltekit } from '@sveltejs/kit/vite';
+import { readFileSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
 
-// Packed in few pieces the script is a tenth smaller than in a hundred. Each piece is what these modules are made of, as
-// far as no piece above it has it; Tone and Chart.js, which are imported when they are wanted, stay by themselves.
-const pieces = [
-	// These and the measures know of no page: the worker is built of them, so whatever both it and the first screen
-	// import is named here.
-	{
-		name: 'kept',
-		test: /src\/lib\/(session\/(record-schema|athlete)|store\/database|rounds\/(course|rest-by-heart))\.ts$/,
-		priority: 6
-	},
-	{ name: 'first-screen', test: /src\/routes\/\+(layout|page)\.svelte$/, priority: 5 },
-	{ name: 'measures', test: /src\/lib\/(session\/(summary|put-right)|store\/sessions)\.ts$/, priority: 4 },
-	{ name: 'session', test: /src\/(routes\/(live|ringside)\/|lib\/session\/running-session)/, priority: 3 },
-	{ name: 'history', test: /src\/routes\/(review|report|progress|sessions)\//, priority: 2 },
-	{ name: 'athlete', test: /src\/routes\/(athletes|fuel|measure|import|backup|folder)\//, priority: 1 },
-	{ name: 'shared-folder', test: /src\/lib\/store\/folder-(sync|withdraw)\.ts$/, priority: 0 }
-];
+/** Writes `licences.txt` beside the page: our own licence, then that of every package a part of which is built in. */
+function licences(): Plugin {
+	return {
+		name: 'licences',
+		applyToEnvironment: ({ name }) => name === 'client',
+		generateBundle(_, bundle) {
+			const parts = Object.values(bundle).flatMap((file) =>
+				file.type === 'chunk' ? Object.keys(file.modules) : file.originalFileNames
+			);
+			const packages = new Set(parts.flatMap((path) => packageOf(path) ?? []));
+			const texts = [...packages].sort().map((name) => {
+				const folder = fileURLToPath(new URL(`node_modules/${name}`, import.meta.url));
+				const file = readdirSync(folder).find((entry) => /^licen[cs]e/i.test(entry));
+				if (!file) throw new Error(`${name} is built in and brings no licence.`);
+				return titled(name, readFileSync(join(folder, file), 'utf8'));
+			});
+			const own = titled('Corner Minute', readFileSync(new URL('LICENSE', import.meta.url), 'utf8'));
+			this.emitFile({ type: 'asset', fileName: 'licences.txt', source: [own, ...texts].join('\n') });
+		}
+	};
+}
+
+const packageOf = (path: string) => /.*node_modules\/((?:@[^/]+\/)?[^/]+)/.exec(path)?.[1];
+const titled = (name: string, text: string) => `${name}\n${'='.repeat(name.length)}\n\n${text.trim()}\n`;
 
 export default defineConfig({
-	plugins: [sveltekit()],
+	plugins: [sveltekit(), licences()],
 	// Tests run on the client build of Svelte, where runes react.
 	resolve: {
 		alias: {
 			'standardized-audio-context': fileURLToPath(new URL('src/lib/bell/native-audio.ts', import.meta.url))
 		},
 		...(process.env.VITEST && { conditions: ['browser'] })
-	},
-	build: {
-		rolldownOptions: {
-			output: {
-				codeSplitting: { groups: pieces }
-			}
-		}
 	},
 	test: {
 		include: ['tests/**/*.test.ts'],

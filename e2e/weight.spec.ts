@@ -1,10 +1,13 @@
+import { readdirSync } from 'node:fs';
 import { expect, test } from './fixtures';
+import { routes } from './routes';
 import { bytesOf, firstScripts, libraryOf, scriptsOf, withImports } from './weigh';
 
 const kB = 1000;
 
-// Everybody who opens the page pays for its first screen.
+// Everybody who opens the page pays for its first screen; another one, opened alone by its address, is waited for too.
 const firstLimit = 75 * kB;
+const otherLimit = 140 * kB;
 
 test('the first screen grows no heavier than it may, and does without the two libraries', async () => {
 	const first = firstScripts('build');
@@ -13,12 +16,23 @@ test('the first screen grows no heavier than it may, and does without the two li
 	expect(first.map(libraryOf).filter(Boolean)).toEqual([]);
 });
 
+test('every other screen, opened alone, grows no heavier than it may beside the two libraries', () => {
+	const pages = readdirSync('build', { recursive: true, encoding: 'utf8' }).filter(
+		(name) => name.endsWith('.html') && name !== 'index.html'
+	);
+	expect(pages.length).toBeGreaterThan(routes.length);
+	for (const name of pages) {
+		const own = firstScripts('build', name).filter((script) => !libraryOf(script));
+		expect(own.length, name).toBeGreaterThan(3);
+		expect(bytesOf(own), name).toBeLessThanOrEqual(otherLimit);
+	}
+});
+
 test('the worker is built of nothing that needs a page', () => {
 	const scripts = scriptsOf('build');
-	const workers = scripts.filter(({ text }) => text.includes('WorkerGlobalScope'));
+	const workers = scripts.filter(({ path }) => path.includes('/workers/'));
 	expect(workers).toHaveLength(1);
 	const built = withImports(scripts, [workers[0]!.path]);
-	expect(built.length).toBeGreaterThan(2);
 	expect(built.filter(({ text }) => /\b(window|document)\./.test(text)).map(({ path }) => path)).toEqual([]);
 });
 

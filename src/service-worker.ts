@@ -10,7 +10,7 @@ import { build, files, prerendered, version } from '$service-worker';
 // for nothing but that one word, which a page sends only while it holds the lock that recording needs.
 const worker = globalThis.self as unknown as ServiceWorkerGlobalScope;
 const cacheName = `corner-minute-${version}`;
-const kept = new Set([...build, ...files, ...prerendered]);
+const kept = new Set([...build, ...files, ...prerendered, '/licences.txt']);
 
 async function keepThisVersion() {
 	const cache = await caches.open(cacheName);
@@ -38,6 +38,7 @@ worker.addEventListener('activate', (event) => event.waitUntil(dropOlderVersions
 worker.addEventListener('fetch', (event) => {
 	const { origin, pathname } = new URL(event.request.url);
 	if (event.request.method !== 'GET' || origin !== worker.location.origin) return;
-	const path = event.request.mode === 'navigate' && !pathname.endsWith('/') ? `${pathname}/` : pathname;
+	// A page may be asked for without its last slash.
+	const path = event.request.mode === 'navigate' && !kept.has(pathname) ? `${pathname}/` : pathname;
 	if (kept.has(path)) event.respondWith(answer(event.request, path));
 });

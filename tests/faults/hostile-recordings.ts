@@ -3,7 +3,7 @@ import { textOf, contentsOf, fullStore, storeOf } from './full-store';
 import { isPolluted, noFigures, type FileFigures } from './hostile-backups';
 import { mutatedText } from './hostile-json';
 import { unclear } from './plain-sentence';
-import { parseRecording, recordOfRecording, type Recording } from '$lib/review/csv-import';
+import { parseCsv, recordOfImport, type ImportedTrace } from '$lib/review/csv-import';
 import { measured } from '$lib/review/summary';
 import { openJournal } from '$lib/store/journal';
 import { readSession } from '$lib/store/sessions';
@@ -64,7 +64,7 @@ export async function bringInHostile(files: number, seed: number): Promise<FileF
 		figures.files++;
 		const fault = (what: string) => figures.faults.push(`Recording ${i} of seed ${seed}: ${what}`);
 		try {
-			const answer = parseRecording(hostileCsv(chance));
+			const answer = parseCsv(hostileCsv(chance));
 			if (isPolluted()) throw new Error('Object.prototype was tampered with.');
 			if (answer.status !== 'read') {
 				figures.refused++;
@@ -73,7 +73,7 @@ export async function bringInHostile(files: number, seed: number): Promise<FileF
 				if (problem) figures.unclear++;
 			} else {
 				figures.accepted++;
-				await keep(answer.recording, store);
+				await keep(answer.trace, store);
 			}
 		} catch (error) {
 			figures.uncaught++;
@@ -90,14 +90,14 @@ export async function bringInHostile(files: number, seed: number): Promise<FileF
 	return figures;
 }
 
-async function keep(recording: Recording, store: UseStore): Promise<void> {
+async function keep(trace: ImportedTrace, store: UseStore): Promise<void> {
 	const about = {
 		id: 'new',
-		startedAt: recording.startedAt ?? '2026-03-02T18:30:00.000Z',
+		startedAt: trace.startedAt ?? '2026-03-02T18:30:00.000Z',
 		zone: 'UTC',
 		fileName: 'run.csv'
 	};
-	const record = measured(recordOfRecording(recording, 0, { athleteId: 'ath-1', name: 'Nerea' }, about));
+	const record = measured(recordOfImport(trace, 0, { athleteId: 'ath-1', name: 'Nerea' }, about));
 	await openJournal(store, 'new').finish([record]);
 	const reading = await readSession(store, 'new');
 	if (reading.status !== 'found') throw new Error(reading.problem);

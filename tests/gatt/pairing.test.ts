@@ -27,14 +27,14 @@ describe('asking whether a strap can be paired', () => {
 });
 
 describe('pairing a strap', () => {
-	it('asks for any device with the Heart Rate Service, and to see its battery and maker', async () => {
+	it('asks for any device with the Heart Rate Service, and to see its battery', async () => {
 		const radio = new FakeRadio(manualClock());
 		const strap = await pairStrap({ clock: manualClock(), bluetooth: radio.bluetooth });
 
 		expect(radio.requests).toEqual([
 			{
 				filters: [{ services: ['heart_rate'] }],
-				optionalServices: ['battery_service', 'device_information']
+				optionalServices: ['battery_service']
 			}
 		]);
 		expect(strap).toMatchObject({ name: 'Red corner', practice: false, state: { kind: 'idle' } });

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { allMethods } from '$lib/physiology/all-methods';
 import { regressionKJPerMin } from '$lib/physiology/energy-regression';
 import checkedAgainst from '$lib/physiology/checked-against.json';
-import { explained } from '$lib/physiology/method-entry';
+import { checksOf } from '$lib/physiology/method-entry';
 import { youthExpenditureKcal } from '$lib/physiology/youth-energy';
 import { alphaOfAutoregression, logSlope } from './scaling-noise';
 
@@ -20,7 +20,6 @@ const helpers: Record<string, string> = {
 	changeSentence: 'turns a change into a sentence',
 	differenceSentence: 'turns a difference into a sentence',
 	bodyOf: 'checks that mass and age are given and possible',
-	explained: 'works out the example of an entry',
 	firstIndex: 'looks for a place in a list',
 	sumOf: 'adds ranges end by end'
 };
@@ -178,9 +177,9 @@ describe('what was checked against something outside', () => {
 	});
 
 	it('stands beside its entry, and beside no other', () => {
-		const shown = allMethods.map(explained).flatMap(({ id, checks }) => checks.map((check) => [id, check]));
+		const shown = allMethods.flatMap(({ id }) => checksOf(id).map((check) => [id, check]));
 		expect(shown.toSorted()).toEqual(checkedAgainst.map((check) => [check.entryId, check]).toSorted());
-		expect(explained(entry('band')).checks).toEqual([]);
+		expect(checksOf('band')).toEqual([]);
 	});
 });
 

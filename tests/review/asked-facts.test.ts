@@ -3,10 +3,10 @@ import {
 	fieldName,
 	gapsOf,
 	gapWords,
-	readTold,
+	readAnswers,
 	shownFact,
 	toldLater,
-	withTold
+	withAnswers
 } from '$lib/review/asked-facts';
 import { costsOf } from '$lib/review/session-costs';
 import { unpackReadings } from '$lib/record/columns';
@@ -62,23 +62,23 @@ describe('what is asked for', () => {
 
 describe('an answer', () => {
 	it('is read in the athlete’s units, with a point or a comma', () => {
-		expect(readTold({ weightKg: '70,5', birthYear: '1999', sex: 'male' }, 'metric', 2026)).toEqual({
+		expect(readAnswers({ weightKg: '70,5', birthYear: '1999', sex: 'male' }, 'metric', 2026)).toEqual({
 			told: { sex: 'male', weightKg: 70.5, birthYear: 1999 }
 		});
 		// A pound is 0.45359237 kg exactly (international agreement of 1959).
-		const pounds = readTold({ weightKg: '150' }, 'imperial', 2026);
+		const pounds = readAnswers({ weightKg: '150' }, 'imperial', 2026);
 		expect('told' in pounds && pounds.told.weightKg).toBeCloseTo(68.0388555, 6);
 		expect(fieldName('weightKg', 'imperial')).toBe('Weight, pounds');
 		expect(shownFact('weightKg', { weightKg: 68.0388555 }, 'imperial')).toBe('150');
 	});
 
 	it('out of its range is named and nothing is taken', () => {
-		expect(readTold({ weightKg: '700', birthYear: '1999' }, 'metric', 2026)).toEqual({
+		expect(readAnswers({ weightKg: '700', birthYear: '1999' }, 'metric', 2026)).toEqual({
 			field: 'weightKg',
 			problem: 'A weight lies between 20 kg and 250 kg. Nothing was kept.'
 		});
-		expect(readTold({ thresholdBpm: 'fast' }, 'metric', 2026)).toHaveProperty('field', 'thresholdBpm');
-		expect(readTold({ sex: '', weightKg: ' ' }, 'metric', 2026)).toEqual({
+		expect(readAnswers({ thresholdBpm: 'fast' }, 'metric', 2026)).toHaveProperty('field', 'thresholdBpm');
+		expect(readAnswers({ sex: '', weightKg: ' ' }, 'metric', 2026)).toEqual({
 			problem: 'Nothing is filled in yet.'
 		});
 	});
@@ -91,13 +91,13 @@ describe('an answer', () => {
 			weightKg: 62,
 			weights: [{ date: '2026-03-01', kg: 62 }]
 		};
-		const changed = withTold(card, { sex: 'female', thresholdBpm: 150, weightKg: 64 }, '2026-02-01');
+		const changed = withAnswers(card, { sex: 'female', thresholdBpm: 150, weightKg: 64 }, '2026-02-01');
 		expect(changed).toMatchObject({ sex: 'female', thresholdBpm: 170, weightKg: 62 });
 		expect(changed.weights).toEqual([
 			{ date: '2026-02-01', kg: 64 },
 			{ date: '2026-03-01', kg: 62 }
 		]);
-		expect(withTold({ id: 'a', name: 'O' }, { thresholdBpm: 150 }, '2026-02-01')).toMatchObject({
+		expect(withAnswers({ id: 'a', name: 'O' }, { thresholdBpm: 150 }, '2026-02-01')).toMatchObject({
 			thresholdBpm: 150,
 			thresholdDate: '2026-02-01',
 			thresholdSource: 'typed'

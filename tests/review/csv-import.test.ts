@@ -1,12 +1,12 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { dayOf } from '$lib/record/athlete-changes';
-import { parseRecording, recordOfRecording, startedOn } from '$lib/review/csv-import';
+import { parseCsv, recordOfImport, startedOn } from '$lib/review/csv-import';
 import { summaryOf } from '$lib/review/summary';
 
 const read = (text: string) => {
-	const answer = parseRecording(text);
+	const answer = parseCsv(text);
 	if (answer.status !== 'read') throw new Error(answer.problem);
-	return answer.recording;
+	return answer.trace;
 };
 const points = [
 	{ s: 0, bpm: 120 },
@@ -14,7 +14,7 @@ const points = [
 	{ s: 2, bpm: 122.5 }
 ];
 
-describe('a recording', () => {
+describe('an imported trace', () => {
 	it.each([
 		['commas and seconds', 'time,hr\n0,120\n1,121\n2,122.5', 'comma', 'point', 'seconds'],
 		[
@@ -61,9 +61,9 @@ describe('a recording', () => {
 		],
 		['no header', '0;120\n1;121\n2;122.5', 'semicolon', 'point', 'seconds']
 	])('is read with %s', (_, text, separator, decimal, time) => {
-		const recording = read(text);
-		expect(recording.points).toEqual(points);
-		expect(recording.recognised).toMatchObject({ separator, decimal, time });
+		const trace = read(text);
+		expect(trace.points).toEqual(points);
+		expect(trace.recognised).toMatchObject({ separator, decimal, time });
 	});
 
 	it.each([
@@ -95,7 +95,7 @@ describe('a recording', () => {
 
 	it('asks where two columns may as well be the heart, and takes the one that is told', () => {
 		const text = 'time,Puls,Heart rate\n0,172,151\n1,173,152';
-		expect(parseRecording(text)).toEqual({
+		expect(parseCsv(text)).toEqual({
 			status: 'asks',
 			problem: expect.stringMatching(/Choose/),
 			columns: [
@@ -103,12 +103,12 @@ describe('a recording', () => {
 				{ at: 2, name: 'Heart rate' }
 			]
 		});
-		expect(parseRecording(text, 2)).toMatchObject({ recording: { points: [{ bpm: 151 }, { bpm: 152 }] } });
-		expect(parseRecording(text, 0).status).toBe('asks');
+		expect(parseCsv(text, 2)).toMatchObject({ trace: { points: [{ bpm: 151 }, { bpm: 152 }] } });
+		expect(parseCsv(text, 0).status).toBe('asks');
 	});
 
 	it('asks in a table without names, where more than one column could be a rate', () => {
-		expect(parseRecording('0:00;172;151;3\n0:01;172;151;3')).toMatchObject({
+		expect(parseCsv('0:00;172;151;3\n0:01;172;151;3')).toMatchObject({
 			columns: [
 				{ at: 1, name: 'second (172)' },
 				{ at: 2, name: 'third (151)' }
@@ -120,7 +120,7 @@ describe('a recording', () => {
 	it.each(['time,step rate\n0,172\n1,172', 'time,Cadence (rpm)\n0,90\n1,90'])(
 		'takes nothing else for the heart: %j',
 		(text) => {
-			expect(parseRecording(text)).toMatchObject({
+			expect(parseCsv(text)).toMatchObject({
 				status: 'refused',
 				problem: expect.stringMatching(/names no column for the heart rate/)
 			});
@@ -137,13 +137,13 @@ describe('a recording', () => {
 	});
 
 	it('is refused before its lines are cut up, where they are too many', () => {
-		expect(parseRecording(`time,hr\n0,120\n1,121${'\n'.repeat(1_000_000)}`)).toMatchObject({
+		expect(parseCsv(`time,hr\n0,120\n1,121${'\n'.repeat(1_000_000)}`)).toMatchObject({
 			problem: expect.stringMatching(/over 200000 rows/)
 		});
 	});
 
 	it('is sent on to the right screen where it is a session', () => {
-		expect(parseRecording('{"format":"corner-minute session"}')).toMatchObject({
+		expect(parseCsv('{"format":"corner-minute session"}')).toMatchObject({
 			problem: expect.stringMatching(/under Backup/)
 		});
 	});
@@ -172,15 +172,12 @@ describe('a recording', () => {
 		['no separator', 'time\n1\n2', /^Line 1 has no separator/],
 		['nothing in it', '', /no rows/]
 	])('is refused whole with %s', (_, text, sentence) => {
-		expect(parseRecording(text)).toEqual({ status: 'refused', problem: expect.stringMatching(sentence) });
-		expect(parseRecording(text)).toHaveProperty(
-			'problem',
-			expect.stringMatching(/Nothing was brought in\.$/)
-		);
+		expect(parseCsv(text)).toEqual({ status: 'refused', problem: expect.stringMatching(sentence) });
+		expect(parseCsv(text)).toHaveProperty('problem', expect.stringMatching(/Nothing was brought in\.$/));
 	});
 
 	it('never quotes a line at length', () => {
-		const answer = parseRecording(`power ${'['.repeat(200_000)},watt\n1,2\n2,3`);
+		const answer = parseCsv(`power ${'['.repeat(200_000)},watt\n1,2\n2,3`);
 		expect(answer).toHaveProperty('problem', expect.stringMatching(/^Line 1 names no column for the time/));
 		expect(JSON.stringify(answer).length).toBeLessThan(300);
 	});
@@ -190,7 +187,7 @@ describe('a recording', () => {
 			{ length: 1800 },
 			(_, s) => `${s},${s < 300 ? 110 : s < 900 ? 160 : s < 1500 ? 180 : 120}`
 		);
-		const record = recordOfRecording(
+		const record = recordOfImport(
 			read(['t,hr', ...rows].join('\n')),
 			300,
 			{ athleteId: 'a', name: 'Odalys' },
@@ -204,7 +201,7 @@ describe('a recording', () => {
 	});
 });
 
-describe('when a recording began', () => {
+describe('when an imported trace began', () => {
 	const zone = process.env.TZ;
 	afterEach(() => {
 		if (zone === undefined) delete process.env.TZ;

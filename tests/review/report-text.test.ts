@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { makeHead } from '../store/builders';
 import type { KeptSession } from '$lib/review/progress';
-import { weightScale } from '$lib/review/weight-scale';
+import { weightScale } from '$lib/review/units';
 import { progressText, reportedPoints, sessionText } from '$lib/review/report-text';
 import type { RoundSummary, Summary } from '$lib/review/summary';
 import type { Verdict } from '$lib/physiology/recovery';

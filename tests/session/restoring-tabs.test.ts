@@ -1,7 +1,6 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { whyNotReady } from '$lib/session/readiness';
+import { whyNotReady, whyNoRestore } from '$lib/session/readiness';
 import { Tabs } from '$lib/session/tabs.svelte';
-import { whyNoRestore } from '$lib/session/why-no-restore';
 import { fakeLocks } from './fake-locks';
 
 const open: (() => void)[] = [];

@@ -1,9 +1,8 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import type { LiveView } from '$lib/session/live-view';
+import { type LiveView, viewOf } from '$lib/session/live-view';
 import type { Phase } from '$lib/rounds/timeline';
-import { viewOf } from '$lib/session/live-view';
 import { Recorder } from '$lib/session/recorder';
-import { lockHeldFor, recordingUnlocked, takeRecordingLock } from '$lib/session/session-lock';
+import { lockHeldFor, sessionUnlocked, takeSessionLock } from '$lib/session/session-lock';
 import { Tabs } from '$lib/session/tabs.svelte';
 import { manualClock } from '$lib/time/manual-clock';
 import { makeSink, makeStart, makeStrap } from './builders';
@@ -43,28 +42,28 @@ afterEach(() => {
 describe('the recording lock', () => {
 	it('is had by one at a time, and can be waited for', async () => {
 		const locks = fakeLocks();
-		const giveBack = await takeRecordingLock(locks);
+		const giveBack = await takeSessionLock(locks);
 		expect(giveBack).toBeDefined();
 		expect(await lockHeldFor(locks)).toBe('recording');
-		expect(await takeRecordingLock(locks)).toBeUndefined();
+		expect(await takeSessionLock(locks)).toBeUndefined();
 		const unlocked = vi.fn();
-		void recordingUnlocked(locks).then(unlocked);
+		void sessionUnlocked(locks).then(unlocked);
 		await Promise.resolve();
 		expect(unlocked).not.toHaveBeenCalled();
 		giveBack!();
 		await vi.waitFor(() => expect(unlocked).toHaveBeenCalled());
 		expect(await lockHeldFor(locks)).toBeUndefined();
-		expect(await takeRecordingLock(locks)).toBeDefined();
+		expect(await takeSessionLock(locks)).toBeDefined();
 	});
 
 	it('keeps nobody out where the browser has no locks, or refuses them', async () => {
-		expect(await takeRecordingLock(undefined)).toBeDefined();
+		expect(await takeSessionLock(undefined)).toBeDefined();
 		expect(await lockHeldFor(undefined)).toBeUndefined();
 		const refusing = {
 			request: () => Promise.reject(new DOMException('opaque origin', 'SecurityError')),
 			query: () => Promise.reject(new DOMException('opaque origin', 'SecurityError'))
 		} as unknown as LockManager;
-		expect(await takeRecordingLock(refusing)).toBeDefined();
+		expect(await takeSessionLock(refusing)).toBeDefined();
 		expect(await lockHeldFor(refusing)).toBeUndefined();
 	});
 });

@@ -3,7 +3,7 @@ import { Hearer } from '$lib/session/hearing';
 import { viewOf } from '$lib/session/live-view';
 import { Recorder } from '$lib/session/recorder';
 import { Tabs } from '$lib/session/tabs.svelte';
-import { Teller, type Told, type Word } from '$lib/session/telling';
+import { Teller, type LiveSnapshot, type Word } from '$lib/session/telling';
 import { manualClock } from '$lib/time/manual-clock';
 import { makeSink, makeStart, makeStrap, recoveryBpm, shortPlan } from './builders';
 
@@ -34,7 +34,7 @@ function evening(plan = {}) {
 	let s = 0;
 	return {
 		recorder,
-		told: (): Told => ({
+		told: (): LiveSnapshot => ({
 			view: viewOf(recorder, recorder.advance()),
 			timeline: recorder.session.timeline,
 			speed: 1

@@ -126,6 +126,16 @@ describe('everything into one file and back', () => {
 		expect(await contents(store)).toEqual(once);
 	});
 
+	it('passes over a setting of an earlier version that nothing reads any more', async () => {
+		const store = freshStore();
+		await restored(store, fixture);
+		expect(await allKeys(store)).not.toContain('setting/strapName');
+		await plant(store, 'setting/strapName', 'Strap 14C2');
+		const { text, leftOut } = await makeBackup(store, now);
+		expect(leftOut).toEqual([]);
+		expect(text).not.toContain('setting/strapName');
+	});
+
 	it('leaves out what still runs, what belongs to this browser, and names what cannot be read', async () => {
 		const store = await fullStore();
 		await openJournal(store, 'running').append([startEntry]);
@@ -385,7 +395,7 @@ describe('refusing a file', () => {
 		['a column out of range', fixture.replace('152', '256'), /0 to 255/],
 		['columns of unlike lengths', fixture.replace(/,\s*152/, ''), /bpm has 4 entries/],
 		['nesting', replaced('plan/plan-1', nested), /more than 12 levels/],
-		['a long text', replaced('setting/strapName', 'x'.repeat(200_001)), /longer than 200000/],
+		['a long text', replaced('setting/athlete', 'x'.repeat(200_001)), /longer than 200000/],
 		[
 			'too many entries',
 			edited((file) => void (file.entries = Array(200_001).fill(['plan/x', 1]))),

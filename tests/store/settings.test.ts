@@ -18,9 +18,11 @@ describe('settings', () => {
 		const store = freshStore();
 		await setSetting(store, 'bell', quiet);
 		await setSetting(store, 'lastPlan', padsPlan);
+		await setSetting(store, 'athlete', 'ath-1');
 		await setSetting(store, 'firstQuestionsAsked', true);
 		expect(await getSetting(store, 'bell', defaultBellSettings)).toStrictEqual({ value: quiet });
 		expect(await getSetting(store, 'lastPlan', undefined)).toStrictEqual({ value: padsPlan });
+		expect(await getSetting(store, 'athlete', undefined)).toStrictEqual({ value: 'ath-1' });
 		expect(await getSetting(store, 'firstQuestionsAsked', false)).toStrictEqual({ value: true });
 	});
 

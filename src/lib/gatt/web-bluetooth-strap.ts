@@ -40,7 +40,7 @@ export async function pairStrap({
 	try {
 		device = await bluetooth.requestDevice({
 			filters: [{ services: ['heart_rate'] }],
-			optionalServices: ['battery_service', 'device_information']
+			optionalServices: ['battery_service']
 		});
 	} catch (cause) {
 		// NotFoundError stands for a dismissed chooser and for an adapter that is off; anything else is a refusal

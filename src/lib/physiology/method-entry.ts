@@ -32,19 +32,6 @@ export interface MethodEntry {
 	limits?: string;
 }
 
-/** An entry with its example worked out: all that a screen shows of it. */
-export type ExplainedMethod = Omit<MethodEntry, 'measures' | 'example'> & {
-	example: ReturnType<MethodEntry['example']>;
-	/** What tests have found against something outside; empty where nothing outside was there to check against. */
-	checks: readonly OutsideCheck[];
-};
-
-export const explained = ({ measures: _, example, ...words }: MethodEntry): ExplainedMethod => ({
-	...words,
-	example: example(),
-	checks: checkedAgainst.filter(({ entryId }) => entryId === words.id)
-});
-
 /** What a test has found of an entry against something outside the project; a script writes them. */
 export interface OutsideCheck {
 	entryId: string;
@@ -55,3 +42,7 @@ export interface OutsideCheck {
 	largestDifference: number;
 	unit: string;
 }
+
+/** What tests have found of an entry; empty where nothing outside was there to check against. */
+export const checksOf = (id: string): readonly OutsideCheck[] =>
+	checkedAgainst.filter(({ entryId }) => entryId === id);

@@ -9,5 +9,8 @@ export const longestMeasuredMs = longestSleepMs + dayMs;
 /** The longest that is kept: far beyond what a page runs for, and still a number that every sum can hold. */
 export const longestKeptMs = 100 * dayMs;
 
+/** As long as a deleted athlete or session can be brought back. */
+export const keptDeletedMs = dayMs;
+
 /** A wall clock says how much time has gone, unless it was set meanwhile: then nothing is known, and none is added. */
 export const believedMs = (goneMs: number) => (goneMs <= longestSleepMs ? goneMs : 0);

@@ -1,13 +1,13 @@
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 import type { AthleteSnapshot, ToldLater } from '$lib/record/record';
 import type { Athlete } from '$lib/record/record-schema';
-import { weightField, weightWords, type Units } from './units';
+import { weightField, weightWordsIn, type Units } from './units';
 
 /** What may be asked for where a number wants it. */
 export type AskedFact = 'sex' | 'birthYear' | 'weightKg' | 'restBpm' | 'thresholdBpm';
 
 /** Answers to what was asked; what was left empty is absent. */
-export type Told = Partial<Pick<Athlete, AskedFact>>;
+export type Answers = Partial<Pick<Athlete, AskedFact>>;
 
 /** A number that is not computed, and what it lacks. */
 export interface Gap {
@@ -33,7 +33,7 @@ export function fieldName(fact: AskedFact, units: Units): string {
 }
 
 /** What a field shows of a number that is known. */
-export function shownFact(fact: AskedFact, told: Told, units: Units): string {
+export function shownFact(fact: AskedFact, told: Answers, units: Units): string {
 	const value = told[fact];
 	if (value === undefined) return '';
 	if (typeof value === 'string') return value;
@@ -84,18 +84,18 @@ export function gapWords({ gives, lacks }: Gap): string {
  * @param typed the text of each field that was shown
  * @param year the present one
  */
-export function readTold(
+export function readAnswers(
 	typed: Partial<Record<AskedFact, string>>,
 	units: Units,
 	year: number
-): { told: Told } | { problem: string; field?: AskedFact } {
+): { told: Answers } | { problem: string; field?: AskedFact } {
 	const ranges = {
 		birthYear: [year - 100, year - 8],
 		weightKg: [20, 250],
 		restBpm: [30, 120],
 		thresholdBpm: [90, 220]
 	} as const;
-	const told: Told = {};
+	const told: Answers = {};
 	if (typed.sex === 'female' || typed.sex === 'male') told.sex = typed.sex;
 	for (const fact of ['birthYear', 'weightKg', 'restBpm', 'thresholdBpm'] as const) {
 		const text = typed[fact]?.trim().replace(',', '.') ?? '';
@@ -103,7 +103,7 @@ export function readTold(
 		const number = fact === 'weightKg' ? weightField.stored(Number(text), units) : Number(text);
 		const [low, high] = ranges[fact];
 		if (!(number >= low && number <= high)) {
-			const words = fact === 'weightKg' ? (kg: number) => weightWords(kg, units) : String;
+			const words = fact === 'weightKg' ? (kg: number) => weightWordsIn(units, kg) : String;
 			return {
 				field: fact,
 				problem: `A ${names[fact]} lies between ${words(low)} and ${words(high)}. Nothing was kept.`
@@ -119,7 +119,7 @@ export function readTold(
  *
  * @param day YYYY-MM-DD
  */
-export function withTold(card: Athlete, told: Told, day: string): Athlete {
+export function withAnswers(card: Athlete, told: Answers, day: string): Athlete {
 	const { sex, birthYear, weightKg, restBpm, thresholdBpm } = told;
 	let changed: Athlete = {
 		...card,
@@ -135,6 +135,6 @@ export function withTold(card: Athlete, told: Told, day: string): Athlete {
 }
 
 /** The same as a later entry beside the record of a day in `year`. */
-export function toldLater({ birthYear, ...told }: Told, year: number): ToldLater {
+export function toldLater({ birthYear, ...told }: Answers, year: number): ToldLater {
 	return { ...told, ...(birthYear !== undefined && { ageYears: year - birthYear }) };
 }

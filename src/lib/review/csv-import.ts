@@ -4,8 +4,8 @@ import { rateColumns, secondsInUnit, timeColumns, type Column } from './csv-colu
 import { readNumber, readTime, type Time } from './csv-times';
 import { recordVersion, type AthleteSnapshot, type SessionRecord } from '$lib/record/record';
 
-/** A recording made elsewhere: seconds since its first row, and the rate there. */
-export interface Recording {
+/** A heart-rate trace made elsewhere: seconds since its first row, and the rate there. */
+export interface ImportedTrace {
 	points: { s: number; bpm: number }[];
 	/** Moment of the first row where the file tells it, ISO 8601. */
 	startedAt?: string;
@@ -14,8 +14,8 @@ export interface Recording {
 }
 
 /** `asks`: several columns may be the heart rate, and somebody has to say which. */
-export type RecordingReading =
-	| { status: 'read'; recording: Recording }
+export type CsvAnswer =
+	| { status: 'read'; trace: ImportedTrace }
 	| { status: 'asks'; problem: string; columns: Column[] }
 	| { status: 'refused'; problem: string };
 
@@ -24,7 +24,7 @@ const mostColumns = 1000;
 /** What a column without a name is taken for, if every one of its first rows lies in it, beats a minute. */
 const likelyBpm = { least: 25, most: 250 };
 // A hundred characters a row, which is several times what any export writes.
-export const mostRecordingCharacters = 20_000_000;
+export const mostCsvCharacters = 20_000_000;
 // As long as a session can be. Beyond it a wrong time would make a grid of seconds that no memory holds.
 const longestS = 4 * 3600;
 const separators = [
@@ -39,12 +39,12 @@ const separators = [
  * the two columns are found out; with no header the first column is the time. Where several columns may as well be the
  * heart rate, the answer asks which; then call again with its place `rateAt`. A line
  * that cannot be read refuses the whole file and is named by its number, counted from 1 with the header: half
- * a recording is worse than none. An empty rate is a gap, not a fault.
+ * a trace is worse than none. An empty rate is a gap, not a fault.
  *
- * @example parseRecording('time;heart rate\n0:00;120\n0:01;121')
+ * @example parseCsv('time;heart rate\n0:00;120\n0:01;121')
  */
-export function parseRecording(text: string, rateAt?: number): RecordingReading {
-	if (text.length > mostRecordingCharacters)
+export function parseCsv(text: string, rateAt?: number): CsvAnswer {
+	if (text.length > mostCsvCharacters)
 		return refused('The file is larger than any recording can be, so it was not read.');
 	if (/^\uFEFF?\s*\{/.test(text))
 		return refused('This is no table but a JSON file. A session or a backup is brought in under Backup.');
@@ -128,9 +128,9 @@ function readRows(
 	rows: readonly { line: string; number: number }[],
 	sign: string,
 	{ timeAt, rateAt, unitS }: { timeAt: number; rateAt: number; unitS: number },
-	recognised: Pick<Recording['recognised'], 'separator' | 'timeColumn' | 'rateColumn'>
-): RecordingReading {
-	const points: Recording['points'] = [];
+	recognised: Pick<ImportedTrace['recognised'], 'separator' | 'timeColumn' | 'rateColumn'>
+): CsvAnswer {
+	const points: ImportedTrace['points'] = [];
 	let firstTime: Time | undefined;
 	let lastS = -Infinity;
 	let midnights = 0;
@@ -167,7 +167,7 @@ function readRows(
 	if (points.length < 2) return refused('The file has fewer than two rows with a heart rate.');
 	return {
 		status: 'read',
-		recording: {
+		trace: {
 			points,
 			...(firstTime?.startedAt && { startedAt: firstTime.startedAt }),
 			recognised: { ...recognised, decimal: hasComma ? 'comma' : 'point', time: firstTime!.form }
@@ -197,15 +197,15 @@ function cellsOf(line: string, sign: string): string[] {
 const longestQuote = 60;
 const short = (text: string) => (text.length > longestQuote ? `${text.slice(0, longestQuote)}…` : text);
 
-function refused(problem: string): RecordingReading {
+function refused(problem: string): CsvAnswer {
 	return { status: 'refused', problem: `${problem} Nothing was brought in.` };
 }
 
 /**
- * The moment at which a recording began on a day of the calendar here (YYYY-MM-DD), ISO 8601: at its own time of
+ * The moment at which an imported trace began on a day of the calendar here (YYYY-MM-DD), ISO 8601: at its own time of
  * day, or at noon where the file tells none.
  */
-export function startedOn(day: string, { startedAt }: Pick<Recording, 'startedAt'>): string {
+export function startedOn(day: string, { startedAt }: Pick<ImportedTrace, 'startedAt'>): string {
 	const moment = startedAt === undefined ? new Date(2000, 0, 1, 12) : new Date(startedAt);
 	const [year, month, date] = day.split('-').map(Number);
 	moment.setFullYear(year!, month! - 1, date);
@@ -213,18 +213,18 @@ export function startedOn(day: string, { startedAt }: Pick<Recording, 'startedAt
 }
 
 /**
- * A threshold run out of a recording: what comes before the chosen 20 minutes is its warm-up, what comes
+ * A threshold run out of an imported trace: what comes before the chosen 20 minutes is its warm-up, what comes
  * after its cool-down.
  *
- * @param fromS second of the recording at which the 20 minutes begin
+ * @param fromS second of the trace at which the 20 minutes begin
  */
-export function recordOfRecording(
-	recording: Recording,
+export function recordOfImport(
+	trace: ImportedTrace,
 	fromS: number,
 	athlete: AthleteSnapshot,
 	about: { id: string; startedAt: string; zone: string; fileName: string }
 ): SessionRecord {
-	const { points } = recording;
+	const { points } = trace;
 	const lengthS = Math.ceil(points.at(-1)!.s) + 1;
 	const warmUpS = Math.round(fromS);
 	const plan = {

@@ -1,6 +1,4 @@
-import type { ExplainedMethod, OutsideCheck, Source } from '$lib/physiology/method-entry';
-
-export type { ExplainedMethod };
+import type { MethodEntry, OutsideCheck, Source } from '$lib/physiology/method-entry';
 
 /** A source for the eye, with how far it was read: "Foster, Med Sci Sports Exerc 1998;30:1164-8 (abstract)". */
 export const sourceWords = (source: Source): string =>
@@ -15,25 +13,10 @@ export const checkWords = (check: OutsideCheck): string =>
 	`${check.against}. ${check.cases} ${check.cases === 1 ? 'case' : 'cases'}, largest difference: ${differenceWords(check)}.`;
 
 /**
- * Every entry of the Methods screen, by the given way to fetch.
- *
- * @throws where the file cannot be had: the page was never opened before, and there is no network.
+ * How a number was made; `undefined` where no entry has that id. The entries come after the screen that shows the
+ * number, which does not wait for them. Rejects where they cannot be had: there is no network, and no copy here.
  */
-export async function methodsFrom(fetching: typeof fetch): Promise<readonly ExplainedMethod[]> {
-	const answer = await fetching('/methods/entries.json');
-	if (!answer.ok) throw new Error(`The explanations could not be had (${answer.status}).`);
-	return (await answer.json()) as readonly ExplainedMethod[];
-}
-
-let known: Promise<readonly ExplainedMethod[]> | undefined;
-
-/** How a number was made; `undefined` where no entry has that id. Rejects as `methodsFrom`, and then tries afresh. */
-export async function howMade(id: string): Promise<ExplainedMethod | undefined> {
-	known ??= methodsFrom(fetch);
-	try {
-		return (await known).find((method) => method.id === id);
-	} catch (problem) {
-		known = undefined;
-		throw problem;
-	}
+export async function howMade(id: string): Promise<MethodEntry | undefined> {
+	const { allMethods } = await import('$lib/physiology/all-methods');
+	return allMethods.find((method) => method.id === id);
 }

@@ -1,6 +1,6 @@
 import { isMoved, type Edit } from '$lib/record/put-right';
 import type { RecordHead, ToldLater } from '$lib/record/record';
-import { weightWords, type Units } from './units';
+import { weightWordsIn, type Units } from './units';
 
 /** What was recorded where something else stands now, in a sentence; undefined where nothing was put right. */
 export function putRightWords(head: RecordHead, edit: Edit): string | undefined {
@@ -23,7 +23,7 @@ export function toldWords(told: ToldLater, units: Units): string {
 	return [
 		sex,
 		ageYears !== undefined && `age ${ageYears}`,
-		weightKg !== undefined && `weight ${weightWords(weightKg, units)}`,
+		weightKg !== undefined && `weight ${weightWordsIn(units, weightKg)}`,
 		heightCm !== undefined && 'height',
 		restBpm !== undefined && `resting rate ${tenths(restBpm)}`,
 		thresholdBpm !== undefined && `threshold ${tenths(thresholdBpm)}`,

@@ -14,8 +14,8 @@ import {
 import type { RecordEdit, RecordHead } from '$lib/record/record';
 import type { Summary } from './summary';
 import { thresholdWords } from './threshold-words';
-import type { WeightScale } from './weight-scale';
 import { beats, clockWords, judgedRestWords, meanDropOf } from './words';
+import type { WeightScale } from './units';
 
 /** What is compared over weeks, in the order of a report: name, unit, figures after the decimal point. */
 export const reportedMeasures: readonly [ProgressMeasure, name: string, unit: string, digits: number][] = [

@@ -1,13 +1,13 @@
 import { isPausedAt, phaseAt, ranMs, remainingMs } from '$lib/rounds/timeline';
 import { oldBeatMs } from '$lib/record/columns';
 import type { LiveView } from './live-view';
-import type { Told } from './telling';
+import type { LiveSnapshot } from './telling';
 
 /**
  * The session as a screen that follows it shows it `sinceMs` of real time after it was told: the clock goes on by the
  * timeline, the corners stay as they were told, and after three seconds without a word no beat is shown as the present.
  */
-export function followedView({ view, timeline, speed }: Told, sinceMs: number): LiveView {
+export function followedView({ view, timeline, speed }: LiveSnapshot, sinceMs: number): LiveView {
 	const elapsedMs = view.elapsedMs + Math.max(0, sinceMs) * speed;
 	const phase = phaseAt(timeline, elapsedMs);
 	const isOld = sinceMs > oldBeatMs;

@@ -1,7 +1,7 @@
 import type { Phase } from '$lib/rounds/timeline';
 import type { LiveRound } from './corner-tally';
 import type { RestView } from './live-rest';
-import type { PackedCorner, PackedRest, PackedRound, Slice, Told, Word } from './telling';
+import type { PackedCorner, PackedRest, PackedRound, Slice, LiveSnapshot, Word } from './telling';
 
 /** Puts together what a `Teller` says, in the order in which it was said. */
 export class Hearer {
@@ -13,7 +13,7 @@ export class Hearer {
 	 * Answers the session where the word was the last of a telling, nothing where more of it is to come, and `missed` where
 	 * a word before it was not heard: then everything must be told anew.
 	 */
-	hear({ nr, isAnew, slices, head }: Word): Told | 'missed' | undefined {
+	hear({ nr, isAnew, slices, head }: Word): LiveSnapshot | 'missed' | undefined {
 		if (isAnew) {
 			this.#timeline = [];
 			this.#rounds = new Map();

@@ -9,7 +9,7 @@ const restoringSign = 'corner-minute-restoring';
 export const browserLocks = () => (globalThis.navigator as Partial<Navigator> | undefined)?.locks;
 
 /** Takes the lock if it is free. Answers what gives it back, or undefined where another holds it. */
-export function takeRecordingLock(locks: LockManager | undefined): Promise<(() => void) | undefined> {
+export function takeSessionLock(locks: LockManager | undefined): Promise<(() => void) | undefined> {
 	const giveNothing = () => {};
 	if (!locks) return Promise.resolve(giveNothing);
 	return new Promise((answer) => {
@@ -24,7 +24,7 @@ export function takeRecordingLock(locks: LockManager | undefined): Promise<(() =
 	});
 }
 
-/** Takes the lock for a restore, beside which nobody may record. Answers as `takeRecordingLock` does. */
+/** Takes the lock for a restore, beside which nobody may record. Answers as `takeSessionLock` does. */
 export async function takeLockToRestore(locks: LockManager | undefined): Promise<(() => void) | undefined> {
 	// The sign first: whoever finds the lock taken finds it, too.
 	const takeDown = await new Promise<() => void>((answer) => {
@@ -34,7 +34,7 @@ export async function takeLockToRestore(locks: LockManager | undefined): Promise
 			.request(restoringSign, { mode: 'shared' }, () => new Promise<void>((giveBack) => answer(giveBack)))
 			.catch(() => answer(giveNothing));
 	});
-	const giveBack = await takeRecordingLock(locks);
+	const giveBack = await takeSessionLock(locks);
 	if (giveBack)
 		return () => {
 			giveBack();
@@ -57,7 +57,7 @@ export async function lockHeldFor(
 }
 
 /** Resolves once nobody holds the lock. */
-export async function recordingUnlocked(locks: LockManager | undefined): Promise<void> {
+export async function sessionUnlocked(locks: LockManager | undefined): Promise<void> {
 	// Shared, so that any number of tabs can wait, and given back at once.
 	await locks?.request(name, { mode: 'shared' }, () => undefined);
 }

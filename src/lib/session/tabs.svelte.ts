@@ -4,11 +4,11 @@ import type { LiveView } from './live-view';
 import {
 	browserLocks,
 	lockHeldFor,
-	recordingUnlocked,
+	sessionUnlocked,
 	takeLockToRestore,
-	takeRecordingLock
+	takeSessionLock
 } from './session-lock';
-import { Teller, type Told, type Word } from './telling';
+import { Teller, type LiveSnapshot, type Word } from './telling';
 
 const channelName = 'corner-minute-live';
 /** A session at sixty times the pace changes far more often than anybody can watch. */
@@ -35,13 +35,13 @@ export class Tabs {
 	#isRecordingElsewhere = $state(false);
 	#isRestoringElsewhere = $state(false);
 	#isRestoringHere = $state(false);
-	#heard = $state.raw<{ told: Told; atMs: number }>();
+	#heard = $state.raw<{ told: LiveSnapshot; atMs: number }>();
 	#isSilent = $state(false);
 	#channel: BroadcastChannel | undefined;
 	#giveBack: (() => void) | undefined;
 	#isTaking = false;
 	#isWaiting = false;
-	#shown: { atMs: number; told: Told } | undefined;
+	#shown: { atMs: number; told: LiveSnapshot } | undefined;
 	#toldAtMs = 0;
 	#teller = new Teller();
 	readonly #hearer = new Hearer();
@@ -65,7 +65,7 @@ export class Tabs {
 		return this.#isSilent ? undefined : this.#heard?.told.view;
 	}
 	/** What was told last of a session that is not over, be it long ago, and when on this page's `performance.now()`. */
-	get heard(): { told: Told; atMs: number } | undefined {
+	get heard(): { told: LiveSnapshot; atMs: number } | undefined {
 		return this.#heard;
 	}
 
@@ -101,7 +101,7 @@ export class Tabs {
 
 	/** Makes this tab the one that records. Answers false where one does already, be it this one, or one restores. */
 	take(): Promise<boolean> {
-		return this.#takeWith(takeRecordingLock);
+		return this.#takeWith(takeSessionLock);
 	}
 
 	/**
@@ -134,7 +134,7 @@ export class Tabs {
 	 * Lets the other tabs see the session: at every change of the timeline, the phase or a pause; else four times a second
 	 * at most, and only where one has said that it is there.
 	 */
-	show(told: Told): void {
+	show(told: LiveSnapshot): void {
 		const before = this.#shown;
 		const atMs = performance.now();
 		const isSame =
@@ -156,7 +156,7 @@ export class Tabs {
 		this.#tell({ ...told, view: { ...told.view, elapsedMs: told.view.elapsedMs + sinceMs } }, true);
 	}
 
-	#tell(told: Told, isAnew: boolean): void {
+	#tell(told: LiveSnapshot, isAnew: boolean): void {
 		const { view } = told;
 		// An error of the store is no plain data in every browser; that there is one is all a watcher needs.
 		const writeProblem = view.writeProblem && String(view.writeProblem);
@@ -169,7 +169,7 @@ export class Tabs {
 		this.#isAsking = true;
 	}
 
-	async #takeWith(takeLock: typeof takeRecordingLock): Promise<boolean> {
+	async #takeWith(takeLock: typeof takeSessionLock): Promise<boolean> {
 		if (this.#giveBack || this.#isTaking) return false;
 		this.#isTaking = true;
 		this.#giveBack = await takeLock(this.locks);
@@ -180,7 +180,7 @@ export class Tabs {
 
 	async #waitForEnd(): Promise<void> {
 		this.#isWaiting = true;
-		await recordingUnlocked(this.locks);
+		await sessionUnlocked(this.locks);
 		this.#isWaiting = false;
 		this.#isRecordingElsewhere = this.#isRestoringElsewhere = false;
 		this.#hear(undefined);

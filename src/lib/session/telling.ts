@@ -7,7 +7,7 @@ import type { CornerView, LiveView } from './live-view';
  * What the tab that records tells the others: enough to go on with the clock until the next word. `view.elapsedMs` is
  * the anchor, the moment at which it was told.
  */
-export interface Told {
+export interface LiveSnapshot {
 	view: LiveView;
 	timeline: readonly Phase[];
 	/** So many times as fast as life the session runs. */
@@ -60,7 +60,7 @@ export class Teller {
 	#rounds = new Map<number, ToldRounds>();
 
 	/** @param isAnew everything, because somebody knows nothing yet; the first time it is everything anyhow */
-	wordsFor({ view, timeline, speed }: Told, isAnew: boolean): Word[] {
+	wordsFor({ view, timeline, speed }: LiveSnapshot, isAnew: boolean): Word[] {
 		const isWhole = isAnew || this.#timeline === undefined;
 		if (isWhole) this.#rounds = new Map();
 		const slices = [

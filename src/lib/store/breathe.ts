@@ -14,10 +14,16 @@ export class Cancelled extends Error {
 /** So many entries are worked on between two breaths: some hundredths of a second. */
 const entriesPerBreath = 50;
 
+/**
+ * Resolves in a task of its own, so that what the browser has waiting, a press or a frame, comes between two pieces of
+ * work that would hold the page together.
+ */
+export const nextTask = () => new Promise<void>((resolve) => setTimeout(resolve));
+
 /** Lets the page live for a moment, then tells the share. */
 export function breathing(tell: Tell): Breathe {
 	return async (share) => {
-		await new Promise((resolve) => setTimeout(resolve));
+		await nextTask();
 		tell(share);
 	};
 }

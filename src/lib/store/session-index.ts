@@ -1,9 +1,17 @@
 import { createStore } from 'idb-keyval';
 import { check, shape } from '$lib/record/record-schema';
 import * as v from 'valibot';
-import { eachUnder, fewAtATime, keysUnder, read, valueAt, write } from './database';
+import {
+	eachUnder,
+	fewAtATime,
+	keysUnder,
+	read,
+	valueAt,
+	write,
+	type Unreadable,
+	type UseStore
+} from './database';
 import { originOf, readListed, reassignedSessions, type ListedSession } from './sessions';
-import type { Unreadable, UseStore } from './database';
 
 /**
  * When each kept session began and whose it is, by its id: what a list needs to know which are the newest, and
@@ -116,16 +124,6 @@ export async function idsOfAthlete(
 ): Promise<string[]> {
 	const owners = await reassignedSessions(store);
 	return ids.filter((id) => (owners.get(id) ?? athleteIdOf(id)) === athleteId);
-}
-
-/** All sessions of one athlete. Rejects with `StoreError`. */
-export async function sessionsOfAthlete(
-	store: UseStore,
-	index: UseStore,
-	athleteId: string
-): Promise<ListedSession[]> {
-	const own = await idsOfAthlete(store, await orderOfSessions(store, index), athleteId);
-	return (await listedSessions(store, own)).sessions;
 }
 
 /**

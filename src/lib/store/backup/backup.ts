@@ -1,9 +1,16 @@
 import { backupText, missingPart, mostBackupCharacters } from './form';
 import { backedUpKinds, checkedEntry, isKnown, staysHere } from '$lib/record/kinds';
 import { breathing, inBreaths, type Tell } from '../breathe';
-import { entriesUnder, keysUnder, read, StoreError, valueAt } from '../database';
+import {
+	entriesUnder,
+	keysUnder,
+	read,
+	StoreError,
+	valueAt,
+	type Unreadable,
+	type UseStore
+} from '../database';
 import { jsonText, Refusal, revived } from '../plain-json';
-import type { Unreadable, UseStore } from '../database';
 import type { Checked } from '$lib/record/record-schema';
 
 export interface MadeBackup {

@@ -1,10 +1,19 @@
-import { keptDeletedMs } from '../kept-deleted';
 import { checkedEntry } from '$lib/record/kinds';
+import { keptDeletedMs } from '$lib/record/limits';
 import { keysUnder, read, valueAt, write } from '../database';
 import { fateKind } from './fates';
-import { type StampedName } from './names';
+import type { StampedName } from './names';
 import { after } from '$lib/record/stamp';
-import { cardFileAt, cardFileText, cardKey, fateAt, fateKey, fatesOf, neverDeleted } from './state';
+import {
+	cardFileAt,
+	cardFileText,
+	cardKey,
+	fateAt,
+	fateKey,
+	fatesOf,
+	neverDeleted,
+	type CardFile
+} from './state';
 import { cardIn } from '../athletes';
 import { latestAt, strapRegister, type CardState } from '$lib/record/card-merge';
 import { machineIn } from '../machine';
@@ -12,7 +21,6 @@ import { sessionText, stampedText } from './text';
 import { mayTravel, type Travel } from './travel';
 import { ownerOf } from '../owner';
 import { readSession } from '../sessions';
-import type { CardFile } from './state';
 import type { FolderVisit } from './visit';
 import type { RecordEdit } from '$lib/record/record';
 import type { Athlete } from '$lib/record/record-schema';

@@ -3,8 +3,8 @@
 /// <reference lib="webworker" />
 import { asPutRight } from '$lib/record/put-right';
 import { summaryOf } from '$lib/review/summary';
-import { openDatabase } from '$lib/store/database';
-import { readSession, saveSummary } from '$lib/store/sessions';
+import { openDatabase } from './database';
+import { readSession, saveSummary } from './sessions';
 
 /** How far the worker has come; `problem` where the store failed it, and then nothing more comes. */
 export interface SummariesMessage {
@@ -14,14 +14,8 @@ export interface SummariesMessage {
 
 // Measures sessions afresh, away from the page. Each summary is stored in one step, so that ending the worker at
 // any moment leaves nothing half done. What cannot be read stays for the list to name.
-//
-// The module is both: what starts the worker, in the page, and what runs in it. So the worker is built of the page's own
-// pieces, which a worker with a file of its own would repeat.
 const worker = globalThis.self as unknown as DedicatedWorkerGlobalScope;
-const isWorker = 'WorkerGlobalScope' in globalThis;
 const toldEveryMs = 100;
-
-export const startWorker = () => new Worker(import.meta.url, { type: 'module' });
 
 async function measureAfresh(ids: readonly string[]) {
 	const store = openDatabase();
@@ -41,9 +35,8 @@ async function measureAfresh(ids: readonly string[]) {
 	}
 }
 
-if (isWorker)
-	worker.addEventListener('message', ({ data }: MessageEvent<readonly string[]>) => {
-		measureAfresh(data).catch((error: unknown) => {
-			worker.postMessage({ done: 0, problem: String(error) } satisfies SummariesMessage);
-		});
+worker.addEventListener('message', ({ data }: MessageEvent<readonly string[]>) => {
+	measureAfresh(data).catch((error: unknown) => {
+		worker.postMessage({ done: 0, problem: String(error) } satisfies SummariesMessage);
 	});
+});

@@ -6,7 +6,7 @@ import { dirname, relative, resolve, sep } from 'node:path';
  * @typedef {{ packages: RegExp, rooms: string[], why: string }} Door
  */
 
-const sources = resolve(import.meta.dirname, 'src');
+const sources = resolve(import.meta.dirname, '../../src');
 
 /** The room a file belongs to, its name as `room/file`, or undefined outside src. @param {string} path */
 function placeOf(path) {

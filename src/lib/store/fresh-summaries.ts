@@ -25,9 +25,7 @@ async function measured(
 	onProgress: (done: number) => void,
 	stopped: Promise<boolean>
 ): Promise<boolean> {
-	// Imported by itself, so that the worker is built of nothing that needs a page.
-	const { startWorker } = await import('./summaries-worker');
-	const worker = startWorker();
+	const worker = new Worker(new URL('./summaries-worker.ts', import.meta.url), { type: 'module' });
 	const done = new Promise<boolean>((resolve, reject) => {
 		worker.onmessage = ({ data }: MessageEvent<SummariesMessage>) => {
 			if (data.problem !== undefined) return reject(new Error(data.problem));

@@ -1,0 +1,131 @@
+import type { Unreadable, UseStore } from './database';
+import { measureAfresh, type FreshSummaries } from './fresh-summaries';
+import {
+	athletesWithoutCard,
+	idsOfAthlete,
+	listedSessions,
+	openSessionIndex,
+	orderOfSessions
+} from './session-index';
+import type { ListedSession } from './sessions';
+
+/** What a screen wants to see. */
+export interface Wanted {
+	/** Whose; everybody's where it is absent or empty. */
+	athleteId?: string;
+	/** The newest so many; all of them where it is absent. */
+	count?: number;
+	/** Where athletes without a card are wanted too: the cards there are. */
+	cards?: readonly { id: string }[];
+}
+
+interface Listed {
+	sessions: readonly ListedSession[];
+	/** How many there are, with those beyond `count`. */
+	total: number;
+	unreadable: readonly Unreadable[];
+	/** Athletes who are known from their sessions alone. */
+	strangers: readonly { id: string; name: string }[];
+}
+
+/**
+ * The kept sessions as a screen shows them, newest first. Lists what was asked for last, has those measured afresh
+ * whose figures were made by other methods, and lists again when it is told that something has changed. An answer that
+ * comes after something else was asked for is dropped.
+ */
+export class KeptSessions {
+	#listed = $state.raw<Listed>();
+	#afresh = $state.raw<{ done: number; total: number }>();
+	#trouble = $state.raw<'no store' | 'not measured'>();
+	#wanted: Wanted = {};
+	#turn = 0;
+	#measuring: FreshSummaries | undefined;
+	readonly #index = openSessionIndex();
+
+	constructor(
+		private readonly store: UseStore,
+		private readonly measure: typeof measureAfresh = measureAfresh
+	) {}
+
+	/** Absent until they are listed for the first time. */
+	get sessions(): readonly ListedSession[] | undefined {
+		return this.#listed?.sessions;
+	}
+	get total(): number {
+		return this.#listed?.total ?? 0;
+	}
+	/** What cannot be read; it stays where it is. */
+	get unreadable(): readonly Unreadable[] {
+		return this.#listed?.unreadable ?? [];
+	}
+	get strangers(): Listed['strangers'] {
+		return this.#listed?.strangers ?? [];
+	}
+	/** How far the measuring has come; absent where none is under way. */
+	get afresh(): { done: number; total: number } | undefined {
+		return this.#afresh;
+	}
+	get trouble(): 'no store' | 'not measured' | undefined {
+		return this.#trouble;
+	}
+
+	/** Never rejects: see `trouble`. */
+	list(wanted: Wanted): Promise<void> {
+		this.#wanted = wanted;
+		return this.refresh();
+	}
+
+	/** Something that is kept has changed. Never rejects. */
+	async refresh(): Promise<void> {
+		const turn = ++this.#turn;
+		this.stopMeasuring();
+		this.#afresh = undefined;
+		try {
+			const listed = await this.#read();
+			if (turn !== this.#turn) return;
+			this.#listed = listed;
+			const stale = listed.sessions.filter(({ summary }) => !summary).map(({ head }) => head.id);
+			if (stale.length > 0) void this.#fill(stale, turn);
+		} catch {
+			this.#trouble = 'no store';
+		}
+	}
+
+	/** What was measured by then stays, and is shown. */
+	stopMeasuring(): void {
+		this.#measuring?.stop();
+	}
+
+	/** The screen goes: nothing that comes later counts. */
+	close(): void {
+		this.#turn++;
+		this.stopMeasuring();
+	}
+
+	async #read(): Promise<Listed> {
+		const { athleteId, count, cards } = this.#wanted;
+		const order = await orderOfSessions(this.store, this.#index);
+		const strangers = cards ? await athletesWithoutCard(this.store, order, cards) : [];
+		const ids = athleteId ? await idsOfAthlete(this.store, order, athleteId) : order.ids;
+		const { sessions, unreadable } = await listedSessions(this.store, ids.slice(0, count));
+		return { sessions, total: ids.length, unreadable: [...order.unreadable, ...unreadable], strangers };
+	}
+
+	/** A summary is a cache: what was made by other methods is made anew, once. */
+	async #fill(stale: readonly string[], turn: number): Promise<void> {
+		const isAsked = () => turn === this.#turn;
+		const tell = (done: number) => {
+			if (isAsked()) this.#afresh = { done, total: stale.length };
+		};
+		tell(0);
+		try {
+			this.#measuring = this.measure(stale, tell);
+			await this.#measuring.finished;
+			const listed = isAsked() ? await this.#read() : undefined;
+			if (listed && isAsked()) this.#listed = listed;
+		} catch {
+			if (isAsked()) this.#trouble = 'not measured';
+		}
+		if (isAsked()) this.#afresh = undefined;
+	}
+}

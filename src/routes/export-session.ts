@@ -1,0 +1,24 @@
+import { download } from '$lib/components/frame/download';
+import type { SessionRecord } from '$lib/record/record';
+import { livedPhases } from '$lib/review/summary';
+import { rawText } from '$lib/store/backup/backup';
+import type { UseStore } from '$lib/store/database';
+import { exportName, sessionCsv, sessionJson } from '$lib/store/export';
+import type { FoldedEdit } from '$lib/store/sessions';
+
+/** Hands a session to the browser as a file; `edit` is what was put right of it later. */
+export function exportSession(record: SessionRecord, form: 'json' | 'csv', edit: FoldedEdit = {}): void {
+	const name = exportName(record.head, form, edit.athlete?.name);
+	if (form === 'json') download(name, 'application/json', sessionJson(record, edit));
+	else download(name, 'text/csv', sessionCsv(record, livedPhases(record.head)));
+}
+
+/** The same with an entry that cannot be read, as it lies in the store. Answers why it was not done. */
+export async function exportRaw(store: UseStore, key: string): Promise<string | undefined> {
+	try {
+		download(`${key.replaceAll(/[^\w-]+/g, '-')}.raw.json`, 'application/json', await rawText(store, key));
+		return undefined;
+	} catch {
+		return 'This browser could not read the entry, so it was not exported.';
+	}
+}

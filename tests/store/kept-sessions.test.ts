@@ -1,0 +1,103 @@
+import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { makeRecord } from './builders';
+import { freshStore } from './fresh-store';
+import { summaryOf } from '$lib/review/summary';
+import type { measureAfresh } from '$lib/store/fresh-summaries';
+import { openJournal } from '$lib/store/journal';
+import { KeptSessions } from '$lib/store/kept-sessions.svelte';
+import { deleteSession, readSession, saveSummary } from '$lib/store/sessions';
+import type { UseStore } from '$lib/store/database';
+import type { RecordHead } from '$lib/record/record';
+
+let store: UseStore;
+beforeEach(async () => {
+	store = freshStore();
+	await keep(
+		{ id: 'old', startedAt: on(1) },
+		{ id: 'new', startedAt: on(9) },
+		{ id: 'middle', startedAt: on(5) }
+	);
+});
+
+const on = (day: number) => new Date(Date.UTC(2026, 2, day, 20)).toISOString();
+async function keep(...heads: Partial<RecordHead>[]): Promise<void> {
+	for (const head of heads) await openJournal(store, `of-${head.id}`).finish([makeRecord(head)]);
+}
+
+/** Measures without a worker. */
+const measured: typeof measureAfresh = (ids, onProgress) => {
+	const work = async () => {
+		for (const [i, id] of ids.entries()) {
+			const found = await readSession(store, id);
+			if (found.status === 'found') await saveSummary(store, id, summaryOf(found.record), found.edit);
+			onProgress(i + 1);
+		}
+		return true;
+	};
+	return { finished: work(), stop: () => undefined };
+};
+const idsOf = (kept: KeptSessions) => kept.sessions?.map(({ head }) => head.id);
+
+describe('the kept sessions of a screen', () => {
+	it('are the newest so many, and how many there are', async () => {
+		const kept = new KeptSessions(store, measured);
+		await kept.list({ count: 2 });
+		expect(idsOf(kept)).toEqual(['new', 'middle']);
+		expect(kept.total).toBe(3);
+	});
+
+	it('are measured afresh where they have no figures, and shown with them', async () => {
+		const kept = new KeptSessions(store, measured);
+		await kept.list({});
+		expect(kept.afresh?.total).toBe(3);
+		await vi.waitFor(() => expect(kept.afresh).toBeUndefined());
+		expect(kept.sessions?.every(({ summary }) => summary)).toBe(true);
+		expect(kept.trouble).toBeUndefined();
+	});
+
+	it('are listed again as they were asked for when something has changed', async () => {
+		const kept = new KeptSessions(store, measured);
+		await kept.list({ count: 2 });
+		await deleteSession(store, 'new');
+		await kept.refresh();
+		expect(idsOf(kept)).toEqual(['middle', 'old']);
+		expect(kept.total).toBe(2);
+	});
+
+	it('are those asked for last, whichever answer comes first', async () => {
+		await keep({ id: 'hers', startedAt: on(10), athlete: { athleteId: 'ath-9', name: 'Mirren' } });
+		const kept = new KeptSessions(store, measured);
+		const all = kept.list({});
+		await kept.list({ athleteId: 'ath-9' });
+		await all;
+		expect(idsOf(kept)).toEqual(['hers']);
+	});
+
+	it('say that they could not be measured, and stay listed', async () => {
+		const kept = new KeptSessions(store, () => ({
+			finished: Promise.reject(new Error('no worker')),
+			stop: () => undefined
+		}));
+		await kept.list({});
+		await vi.waitFor(() => expect(kept.trouble).toBe('not measured'));
+		expect(idsOf(kept)).toEqual(['new', 'middle', 'old']);
+	});
+
+	it('say that there is no store', async () => {
+		const kept = new KeptSessions(
+			() => Promise.reject(new DOMException('no', 'InvalidStateError')),
+			measured
+		);
+		await kept.list({});
+		expect(kept.trouble).toBe('no store');
+		expect(kept.sessions).toBeUndefined();
+	});
+
+	it('are not touched any more once the screen has gone', async () => {
+		const kept = new KeptSessions(store, measured);
+		const listing = kept.list({});
+		kept.close();
+		await listing;
+		expect(kept.sessions).toBeUndefined();
+	});
+});
