@@ -35,6 +35,7 @@ const rooms = {
 	},
 	store: {
 		may: ['record', 'review'],
+		types: ['physiology'],
 		why: 'the store keeps records and asks nobody what happens now'
 	},
 	charts: { may: ['physiology', 'record', 'review', 'session'], why: 'a picture draws what it is handed' },

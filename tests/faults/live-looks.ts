@@ -3,7 +3,8 @@ import type { LiveRound } from '$lib/session/corner-tally';
 import type { MeasuredRecord } from '$lib/record/journal';
 import type { LiveCorner } from '$lib/session/live-corner';
 import type { Recorder } from '$lib/session/recorder';
-import { summaryOf, type RestSummary, type RoundSummary } from '$lib/review/summary';
+import type { RestSummary, RoundSummary } from '$lib/record/summary';
+import { summaryOf } from '$lib/review/summary';
 
 /** What was seen of one rest, by its corner and its bell, at the moment from which it is final. */
 interface Seen {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { allMethods } from '$lib/physiology/all-methods';
 import { regressionKJPerMin } from '$lib/physiology/energy-regression';
 import checkedAgainst from '$lib/physiology/checked-against.json';
-import { checksOf } from '$lib/physiology/method-entry';
+import { checksOf } from '$lib/review/how-made';
 import { youthExpenditureKcal } from '$lib/physiology/youth-energy';
 import { alphaOfAutoregression, logSlope } from './scaling-noise';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { groupTableOf, type GroupMember } from '$lib/review/group';
-import type { RoundSummary } from '$lib/review/summary';
+import type { RoundSummary } from '$lib/record/summary';
 
 function round(round: number, drop60?: number, attempt = 1): RoundSummary {
 	const rest = {

@@ -1,8 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Athlete } from '$lib/record/record-schema';
-import type { GuidedSummary } from '$lib/review/guided-summary';
+import type { GuidedSummary, Summary } from '$lib/record/summary';
 import { takenOf, withResult } from '$lib/review/own-result';
-import type { Summary } from '$lib/review/summary';
 
 const owner: Athlete = { id: 'ath-1', name: 'Nerea', thresholdBpm: 160, restBpm: 58 };
 const startedAt = '2026-03-02T12:00:00.000Z';

@@ -3,7 +3,7 @@ import { makeHead } from '../store/builders';
 import type { KeptSession } from '$lib/review/progress';
 import { weightScale } from '$lib/review/units';
 import { progressText, reportedPoints, sessionText } from '$lib/review/report-text';
-import type { RoundSummary, Summary } from '$lib/review/summary';
+import type { RoundSummary, Summary } from '$lib/record/summary';
 import type { Verdict } from '$lib/physiology/recovery';
 
 const round = (

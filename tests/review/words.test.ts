@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { RestMeasure } from '$lib/physiology/recovery';
-import type { RoundSummary } from '$lib/review/summary';
+import type { RoundSummary } from '$lib/record/summary';
 import { briefVerdict, meanDropOf, verdictWords } from '$lib/review/words';
 
 describe('a verdict', () => {

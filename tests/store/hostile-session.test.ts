@@ -4,7 +4,7 @@ import { parseSessionJson, sessionJson } from '$lib/store/export';
 import { openJournal } from '$lib/store/journal';
 import { readSession } from '$lib/store/sessions';
 import { summaryOf } from '$lib/review/summary';
-import type { Summary } from '$lib/review/summary';
+import type { Summary } from '$lib/record/summary';
 import { describe, expect, it } from 'vitest';
 import { makeRecord } from './builders';
 import { FakeFolder } from './fake-folder';

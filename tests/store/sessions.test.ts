@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { makeHead, makeRecord } from './builders';
 import { abortingStore, watchedStore } from './faulty-store';
 import { allKeys, freshStore, plant, valueOf } from './fresh-store';
-import { methodsVersion, summaryOf } from '$lib/review/summary';
+import { methodsVersion } from '$lib/record/summary';
+import { summaryOf } from '$lib/review/summary';
 import { openJournal } from '$lib/store/journal';
 import {
 	addEdit,

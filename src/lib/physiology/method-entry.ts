@@ -1,5 +1,3 @@
-import checkedAgainst from './checked-against.json';
-
 /** A published source, with its authors, and how far it was read for this page. */
 export interface Citation {
 	text: string;
@@ -42,7 +40,3 @@ export interface OutsideCheck {
 	largestDifference: number;
 	unit: string;
 }
-
-/** What tests have found of an entry; empty where nothing outside was there to check against. */
-export const checksOf = (id: string): readonly OutsideCheck[] =>
-	checkedAgainst.filter(({ entryId }) => entryId === id);

@@ -1,5 +1,5 @@
 import type { AthleteSnapshot, CornerEvent, SessionRecord, StrapChange } from './record';
-import type { Summary } from '$lib/review/summary';
+import type { Summary } from './summary';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { Plan } from '$lib/rounds/plan';
 

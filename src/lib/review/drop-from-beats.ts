@@ -3,7 +3,7 @@ import { cleanIntervals, intervalsOf } from '$lib/physiology/rr-intervals';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
 import type { RecordHead } from '$lib/record/record';
-import { rrGapsOf } from '$lib/review/second-opinion';
+import { rrGapsOf } from './second-opinion';
 
 /** Beats from so long before a bell help to judge those near it. */
 export const beatsBeforeBellMs = 60_000;

@@ -1,6 +1,6 @@
 import type { Verdict } from '$lib/physiology/recovery';
 import type { RecordHead } from '$lib/record/record';
-import type { RoundSummary, Summary } from './summary';
+import type { RoundSummary, Summary } from '$lib/record/summary';
 import { meanDropOf } from './words';
 
 /** One corner's record among those of its session. */

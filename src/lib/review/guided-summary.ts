@@ -1,38 +1,19 @@
+import type { GuidedSummary, RoundSummary } from '$lib/record/summary';
 import { clockWords } from './words';
 import { coverageOf } from '$lib/physiology/grid';
 import { restingRate } from '$lib/physiology/resting';
 import { cleanIntervals, intervalsOf } from '$lib/physiology/rr-intervals';
 import { thresholdFromRun, thresholdRunS, type ThresholdResult } from '$lib/physiology/threshold';
 import { variabilityOf } from '$lib/physiology/variability';
-import type { PlanKind, Posture } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
 import { heardIn } from './heard';
 import { lengthS, secondsOfPhase } from './phase-times';
 import { rrGapsOf } from './second-opinion';
 import type { RecordEdit, RecordHead, SessionRecord } from '$lib/record/record';
-import type { RoundSummary } from './summary';
 
 /** A threshold run with its reasons, as the screens show it. */
 export type RunResult = ThresholdResult;
-
-/** What a guided measurement came to; what could not be had is absent, and `reasons` says why. */
-export interface GuidedSummary {
-	kind: PlanKind;
-	posture?: Posture;
-	/** Mean of the 20 minutes less 5 %, bpm, unrounded. */
-	thresholdBpm?: number;
-	meanBpm?: number;
-	restBpm?: number;
-	rmssdMs?: number;
-	/** Of the beats that RMSSD is of, 0 to 1. */
-	badBeatShare?: number;
-	tauS?: number;
-	tauErrorS?: number;
-	/** Of the seconds measured, 0 to 1. */
-	coverage?: number;
-	reasons: string[];
-}
 
 /** Measures a guided session; its summary holds the answer. */
 export function guidedOf(

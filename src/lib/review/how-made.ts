@@ -1,3 +1,4 @@
+import checkedAgainst from '$lib/physiology/checked-against.json';
 import type { MethodEntry, OutsideCheck, Source } from '$lib/physiology/method-entry';
 
 /** A source for the eye, with how far it was read: "Foster, Med Sci Sports Exerc 1998;30:1164-8 (abstract)". */
@@ -20,3 +21,7 @@ export async function howMade(id: string): Promise<MethodEntry | undefined> {
 	const { allMethods } = await import('$lib/physiology/all-methods');
 	return allMethods.find((method) => method.id === id);
 }
+
+/** What tests have found of an entry; empty where nothing outside was there to check against. */
+export const checksOf = (id: string): readonly OutsideCheck[] =>
+	checkedAgainst.filter(({ entryId }) => entryId === id);

@@ -5,7 +5,8 @@ import type { Reading } from '$lib/record/columns';
 import { heardIn } from './heard';
 import type { SessionRecord } from '$lib/record/record';
 import { secondsOfPhase, workRoundOf } from './phase-times';
-import { assertMeasurable, livedPhases, type Summary } from './summary';
+import type { Summary } from '$lib/record/summary';
+import { assertMeasurable, livedPhases } from './summary';
 
 /** What the pictures of a review draw, in seconds of elapsed time. */
 export interface SessionPictures {

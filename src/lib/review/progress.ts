@@ -5,7 +5,7 @@ import { dayOf } from '$lib/record/athlete-changes';
 import { headPutRight } from '$lib/record/put-right';
 import type { RecordEdit, RecordHead } from '$lib/record/record';
 import { yardsticks } from '$lib/physiology/yardstick';
-import type { Summary } from './summary';
+import type { Summary } from '$lib/record/summary';
 
 const dayMs = 86_400_000;
 const weekDays = 7;

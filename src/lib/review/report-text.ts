@@ -12,7 +12,7 @@ import {
 	type ProgressPoint
 } from './progress';
 import type { RecordEdit, RecordHead } from '$lib/record/record';
-import type { Summary } from './summary';
+import type { Summary } from '$lib/record/summary';
 import { thresholdWords } from './threshold-words';
 import { beats, clockWords, judgedRestWords, meanDropOf } from './words';
 import type { WeightScale } from './units';

@@ -4,7 +4,8 @@ import { picturesOf, type SessionPictures } from './pictures';
 import { asPutRight, cardOn, changesMeasures } from '$lib/record/put-right';
 import type { RecordEdit, SessionRecord } from '$lib/record/record';
 import type { Athlete } from '$lib/record/record-schema';
-import { NotMeasurable, summaryOf, type Summary } from './summary';
+import type { Summary } from '$lib/record/summary';
+import { NotMeasurable, summaryOf } from './summary';
 
 type Edit = Omit<RecordEdit, 'at'>;
 

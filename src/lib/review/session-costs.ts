@@ -1,8 +1,8 @@
-import type { Answer } from '$lib/physiology/answer';
-import { energyOf, type EnergyEstimate } from '$lib/physiology/energy';
+import type { SessionCosts } from '$lib/record/summary';
+import { energyOf } from '$lib/physiology/energy';
 import type { EnergyActivity } from '$lib/physiology/energy-regression';
 import { secondsOf } from '$lib/physiology/grid';
-import { timeInBands, type TimeInBands } from '$lib/physiology/intensity';
+import { timeInBands } from '$lib/physiology/intensity';
 import { banisterLoad } from '$lib/physiology/load';
 import { higherMaximum, maxHeartRateFromAge } from '$lib/physiology/max-heart-rate';
 import { metEnergyKJ, metOf, type MetActivity } from '$lib/physiology/met';
@@ -11,24 +11,6 @@ import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
 import { secondsOfPhase, workedS, workRoundOf } from './phase-times';
 import type { RecordHead } from '$lib/record/record';
-
-/** What a session cost and where its work lay. A reason stands wherever a figure is missing. */
-export interface SessionCosts {
-	/** Seconds of work by share of the threshold, pauses left out; absent without a threshold. */
-	bands?: TimeInBands;
-	/** The whole session, rests and warm-up included. */
-	energy: Answer<EnergyEstimate>;
-	/** The work alone by the published equivalent of its activity: a check that knows nothing of the heart. */
-	metWorkKJ: Answer<number>;
-	/** The same by the compendium, where a value measured in boxers is taken before it. */
-	compendiumWorkKJ?: number;
-	/** Banister's impulse over the whole session. */
-	load: Answer<number>;
-	/** The maximum that the load stands on was estimated from age, with an error of about 10 bpm. */
-	isMaxEstimated: boolean;
-	/** A believable rate above the measured maximum: offered, never taken. */
-	higherMaxBpm?: number;
-}
 
 const metActivities: Record<Activity, MetActivity | undefined> = {
 	pads: 'pads',

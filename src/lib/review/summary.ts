@@ -1,16 +1,16 @@
-import { fadeOf, type Fade } from '$lib/physiology/fade';
+import { methodsVersion, type RestSummary, type RoundSummary, type Summary } from '$lib/record/summary';
+import { fadeOf } from '$lib/physiology/fade';
 import { firstIndex } from '$lib/physiology/first-index';
 import { coverageOf, meanOf } from '$lib/physiology/grid';
-import type { OverThreshold } from '$lib/physiology/over-threshold';
-import { hardFrom, measureRest, recoveryFromS, type RestMeasure } from '$lib/physiology/recovery';
-import { fitRecovery, leastRecoveryS, mayShowTau, type RecoveryFit } from '$lib/physiology/recovery-fit';
+import { hardFrom, measureRest, recoveryFromS } from '$lib/physiology/recovery';
+import { fitRecovery, leastRecoveryS, mayShowTau } from '$lib/physiology/recovery-fit';
 import { beforeBellS } from '$lib/physiology/rest-taken';
 import { overThreshold } from '$lib/physiology/threshold';
 import { unusualIn } from '$lib/physiology/unusual';
 import { timelineOf, type Phase } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
 import { beatsBeforeBellMs, dropFromBeats } from './drop-from-beats';
-import { guidedOf, type GuidedSummary } from './guided-summary';
+import { guidedOf } from './guided-summary';
 import { heardIn } from './heard';
 import type { MeasuredRecord } from '$lib/record/journal';
 import { longestMeasuredMs } from '$lib/record/limits';
@@ -24,64 +24,7 @@ import {
 	workRoundOf
 } from './phase-times';
 import type { RecordHead, SessionRecord } from '$lib/record/record';
-import { costsOf, type SessionCosts } from './session-costs';
-
-/** Raised whenever a measure's definition changes; summaries with another number are computed afresh. */
-export const methodsVersion = 5;
-
-/** One boxed round with the rest that followed it. Absent values could not be measured. */
-export interface RoundSummary {
-	round: number;
-	/** 1, or more where the round was boxed again. */
-	attempt: number;
-	startMs: number;
-	endMs: number;
-	averageBpm?: number;
-	/** Highest second of the work itself; the rest's own peak often lies some seconds after the bell. */
-	peakBpm?: number;
-	/** The share of seconds with a usable reading, 0 to 1. */
-	coverage?: number;
-	/** Absent without a threshold. */
-	over?: OverThreshold;
-	stopped?: true;
-	repeated?: true;
-	/** The rest after the round; absent where none followed. */
-	rest?: RestSummary;
-}
-
-export interface RestSummary extends RestMeasure {
-	kind: 'rest' | 'closing';
-	startMs: number;
-	endMs: number;
-	/** The drop at 60 from the RR intervals: a second reading, never mixed with the strap's own. */
-	dropFromRr60?: number;
-	/** The curve of the recovery, only where its time constant may be shown to people. */
-	recovery?: RecoveryFit;
-}
-
-/** What a session came to. A cache: dropped and rebuilt from the record it is the same. */
-export interface Summary {
-	methodsVersion: number;
-	rounds: RoundSummary[];
-	peakBpm?: number;
-	/** Mean drop at 60 of the judged rests, and how many there were; where none was judged, of those measured. */
-	meanDrop60?: number;
-	drop60Count: number;
-	/** Whole seconds from Start, or from joining, to the end. */
-	lengthS: number;
-	/** Seconds of work, pauses left out. */
-	workS: number;
-	/** Seconds over the threshold outside the bursts, all rounds together; absent without a threshold. */
-	overS?: number;
-	fade?: Fade;
-	costs: SessionCosts;
-	/** Sentences on what is out of the ordinary; mostly none. */
-	unusual: string[];
-	/** What a guided measurement came to. */
-	guided?: GuidedSummary;
-	/** A strap had no contact sensor, or announced one and never reported contact: its reports were left aside. */
-	ignoresContact: boolean;
-}
+import { costsOf } from './session-costs';
 
 /** The phases that were really lived: the timeline from joining up to the moment the session ended. */
 export function livedPhases(head: Pick<RecordHead, 'plan' | 'amendments' | 'joinedMs' | 'endedMs'>): Phase[] {

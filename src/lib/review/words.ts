@@ -1,6 +1,6 @@
 import type { RestMeasure } from '$lib/physiology/recovery';
 import type { PlanKind } from '$lib/rounds/plan';
-import type { Summary } from './summary';
+import type { Summary } from '$lib/record/summary';
 import type { Phase } from '$lib/rounds/timeline';
 
 /**

@@ -8,19 +8,18 @@ import {
 	storable,
 	under,
 	valueAt,
-	write
+	write,
+	type Unreadable,
+	type UseStore
 } from './database';
 import { migrated } from '$lib/record/migrations';
-import { summarySchema } from './summary-schema';
+import { summarySchema, type Summary } from '$lib/record/summary';
 import { measuredBy } from '$lib/record/put-right';
 import { after } from '$lib/record/stamp';
 import { recordBodySchema } from '$lib/record/body';
-import { check, recordEditSchema, recordHeadSchema } from '$lib/record/record-schema';
-import type { Unreadable, UseStore } from './database';
+import { check, recordEditSchema, recordHeadSchema, type Checked } from '$lib/record/record-schema';
 import type { MeasuredRecord } from '$lib/record/journal';
 import type { RecordBody, RecordEdit, RecordHead, SessionRecord } from '$lib/record/record';
-import type { Summary } from '$lib/review/summary';
-import type { Checked } from '$lib/record/record-schema';
 
 /** All corrections to one record, folded: the last writer of each field wins. */
 export type FoldedEdit = Omit<RecordEdit, 'at'>;
