@@ -126,16 +126,6 @@ describe('everything into one file and back', () => {
 		expect(await contents(store)).toEqual(once);
 	});
 
-	it('passes over a setting of an earlier version that nothing reads any more', async () => {
-		const store = freshStore();
-		await restored(store, fixture);
-		expect(await allKeys(store)).not.toContain('setting/strapName');
-		await plant(store, 'setting/strapName', 'Strap 14C2');
-		const { text, leftOut } = await makeBackup(store, now);
-		expect(leftOut).toEqual([]);
-		expect(text).not.toContain('setting/strapName');
-	});
-
 	it('leaves out what still runs, what belongs to this browser, and names what cannot be read', async () => {
 		const store = await fullStore();
 		await openJournal(store, 'running').append([startEntry]);
