@@ -34,7 +34,7 @@ const rooms = {
 		why: 'a session joins clock, straps and measures; it hands what happened to a Sink and knows neither storage nor screens'
 	},
 	store: {
-		may: ['record', 'review'],
+		may: ['record', 'review', 'rounds'],
 		types: ['physiology'],
 		why: 'the store keeps records and asks nobody what happens now'
 	},

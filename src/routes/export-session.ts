@@ -1,5 +1,5 @@
 import { download } from '$lib/components/frame/download';
-import type { SessionRecord } from '$lib/record/record';
+import type { SessionRecord } from '$lib/record/body';
 import { livedPhases } from '$lib/review/summary';
 import { rawText } from '$lib/store/backup/backup';
 import type { UseStore } from '$lib/store/database';

@@ -3,7 +3,7 @@ import { cuesOf } from '$lib/bell/cues';
 import { defaultBellSettings } from '$lib/bell/settings';
 import type { Plan } from '$lib/rounds/plan';
 import { timelineOf } from '$lib/rounds/timeline';
-import type { RecordHead } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
 import { address, chromiumArgs, chromiumPath } from './page';
 import { planOf } from './sessions';
 import { judge, missedAlone, worst } from './strokes';

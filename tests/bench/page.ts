@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { chromium, type BrowserContext, type Page } from '@playwright/test';
 import { findChromium } from '../../e2e/find-chromium.js';
 import { summaryOf } from '$lib/review/summary';
-import type { SessionRecord } from '$lib/record/record';
+import type { SessionRecord } from '$lib/record/body';
 
 const port = Number(process.env.E2E_PORT ?? 4361);
 export const address = `http://localhost:${port}/`;

@@ -3,7 +3,8 @@ import type { Plan } from '$lib/rounds/plan';
 import { phaseAt, timelineOf } from '$lib/rounds/timeline';
 import { packReadings, type Reading } from '$lib/record/columns';
 import { practiceEffort } from '$lib/session/practice-effort';
-import { recordVersion, type SessionRecord } from '$lib/record/record';
+import { recordVersion } from '$lib/record/check';
+import type { SessionRecord } from '$lib/record/body';
 import { manualClock } from '$lib/time/manual-clock';
 
 /** Rounds of three minutes with a minute's rest until `hours` are over. */

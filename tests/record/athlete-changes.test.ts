@@ -9,7 +9,7 @@ import {
 } from '$lib/record/athlete-changes';
 import { recoveryCheckPlan, restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
 import { competitionPlans, gymPlans } from '$lib/rounds/formats';
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 
 const athlete: Athlete = { id: 'a', name: 'Odalys' };
 

@@ -1,5 +1,5 @@
 import { snapshotOf, youngestYearsOf } from '$lib/record/athlete-snapshot';
-import { sessionStartSchema } from '$lib/record/record-schema';
+import { sessionStartSchema } from '$lib/record/journal';
 import * as v from 'valibot';
 import { expect, it } from 'vitest';
 import { makeStart } from '../session/builders';

@@ -9,7 +9,7 @@ import {
 	unstamped,
 	type CardState
 } from '$lib/record/card-merge';
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 
 const nerea: Athlete = { id: 'ath-1', name: 'Nerea' };

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { readings } from '../store/arbitraries';
 import { makeReading } from '../store/builders';
 import { packReadings, unpackReadings } from '$lib/record/columns';
-import type { RecordBody } from '$lib/record/record';
+import type { RecordBody } from '$lib/record/body';
 
 function byteLengthOf(body: RecordBody): number {
 	return Object.values(body).reduce<number>(

@@ -1,6 +1,8 @@
 import { packReadings, type Reading } from '$lib/record/columns';
 import { RecordBuilder } from '$lib/record/record-builder';
-import { check, journalEntrySchema, recordHeadSchema } from '$lib/record/record-schema';
+import { check } from '$lib/record/check';
+import { journalEntrySchema } from '$lib/record/journal';
+import { recordHeadSchema } from '$lib/record/head';
 import { Recorder } from '$lib/session/recorder';
 import { reviewedOrWhyNot } from '$lib/review/reviewed';
 import { sessionNetKcal } from '$lib/review/session-energy';
@@ -9,7 +11,7 @@ import { SleepWatch } from '$lib/session/sleep-watch';
 import { measured, summaryOf } from '$lib/review/summary';
 import { keepUnfinished } from '$lib/review/unfinished';
 import { manualClock } from '$lib/time/manual-clock';
-import type { SessionRecord } from '$lib/record/record';
+import type { SessionRecord } from '$lib/record/body';
 import { describe, expect, it } from 'vitest';
 import { makeHead } from '../store/builders';
 import { makeSink, makeStart, makeStrap, shortPlan } from '../session/builders';

@@ -2,7 +2,8 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { makeHead, makeRecord } from '../store/builders';
 import { recordBodySchema } from '$lib/record/body';
-import { check, recordHeadSchema } from '$lib/record/record-schema';
+import { check } from '$lib/record/check';
+import { recordHeadSchema } from '$lib/record/head';
 import { parseSessionJson, sessionJson } from '$lib/store/export';
 import { migrated, type Migration } from '$lib/record/migrations';
 

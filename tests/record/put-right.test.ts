@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { energyOf } from '$lib/physiology/energy';
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 import { asPutRight, cardOn, changesMeasures } from '$lib/record/put-right';
 import { putRightWords, toldWords } from '$lib/review/put-right-words';
 import { reviewed, summaryAsPutRight, withNumbers } from '$lib/review/reviewed';

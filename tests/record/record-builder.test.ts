@@ -5,7 +5,8 @@ import { makeHead, makeStart, readingEntry, startEntry } from '../store/builders
 import { unpackReadings } from '$lib/record/columns';
 import { RecordBuilder } from '$lib/record/record-builder';
 import { recordBodySchema } from '$lib/record/body';
-import { check, recordHeadSchema } from '$lib/record/record-schema';
+import { check } from '$lib/record/check';
+import { recordHeadSchema } from '$lib/record/head';
 import type { JournalEntry } from '$lib/record/journal';
 
 function builderOf(entries: readonly JournalEntry[]): RecordBuilder {

@@ -10,16 +10,13 @@ import {
 	startEntry
 } from '../store/builders';
 import { packReadings } from '$lib/record/columns';
-import { recordBodySchema } from '$lib/record/body';
-import {
-	athleteSchema,
-	check,
-	journalEntrySchema,
-	planSchema,
-	recordEditSchema,
-	recordHeadSchema
-} from '$lib/record/record-schema';
-import type { RecordBody } from '$lib/record/record';
+import { recordBodySchema, type RecordBody } from '$lib/record/body';
+import { athleteSchema } from '$lib/record/athlete';
+import { check } from '$lib/record/check';
+import { journalEntrySchema } from '$lib/record/journal';
+import { planSchema } from '$lib/rounds/plan-schema';
+import { recordEditSchema } from '$lib/record/edit';
+import { recordHeadSchema } from '$lib/record/head';
 
 // Form 1 as it was released, spelt out: it must stay readable in every later version.
 const headForm1 = {

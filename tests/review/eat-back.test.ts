@@ -2,8 +2,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { packReadings } from '$lib/record/columns';
 import { eatBackOf, foodWords, notCounted } from '$lib/review/eat-back';
-import { recordVersion, type SessionRecord } from '$lib/record/record';
-import type { Athlete } from '$lib/record/record-schema';
+import { recordVersion } from '$lib/record/check';
+import type { SessionRecord } from '$lib/record/body';
+import type { Athlete } from '$lib/record/athlete';
 import { athlete as snapshot, makeStart } from '../session/builders';
 
 const year = 2026;

@@ -4,7 +4,7 @@ import { packReadings } from '$lib/record/columns';
 import { dayOf } from '$lib/record/athlete-changes';
 import { dayCostsOf, fuelOf } from '$lib/review/fuel';
 import { fromKg, toKcal, toKg } from '$lib/review/units';
-import { recordVersion } from '$lib/record/record';
+import { recordVersion } from '$lib/record/check';
 import { sessionNetKcal } from '$lib/review/session-energy';
 import { athlete, makeStart } from '../session/builders';
 

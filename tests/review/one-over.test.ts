@@ -4,7 +4,7 @@ import { sessionPicture } from '$lib/charts/session-picture';
 import { amendmentKinds } from '$lib/rounds/amendment';
 import { packReadings } from '$lib/record/columns';
 import { picturesOf } from '$lib/review/pictures';
-import type { SessionRecord } from '$lib/record/record';
+import type { SessionRecord } from '$lib/record/body';
 import { summaryOf } from '$lib/review/summary';
 import { makeHead, makeReading } from '../store/builders';
 import { athlete, shortPlan } from '../session/builders';

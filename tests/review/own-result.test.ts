@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 import type { GuidedSummary, Summary } from '$lib/record/summary';
 import { takenOf, withResult } from '$lib/review/own-result';
 

@@ -3,7 +3,7 @@ import { snapshotOf } from '$lib/record/athlete-snapshot';
 import { withThreshold } from '$lib/record/athlete-changes';
 import { mergedCard } from '$lib/record/merged-card';
 import { cardOn } from '$lib/record/put-right';
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 import { takenBasisOf, withRunThreshold } from '$lib/review/run-threshold';
 import {
 	hardRoundWords,

@@ -4,7 +4,7 @@ import { phaseAt, timelineOf } from '$lib/rounds/timeline';
 import { packReadings, type Reading } from '$lib/record/columns';
 import { thresholdRunPlan } from '$lib/rounds/guided-plans';
 import { practiceEffort } from '$lib/session/practice-effort';
-import type { CornerEvent } from '$lib/record/record';
+import type { CornerEvent } from '$lib/record/head';
 import { secondOpinionOf } from '$lib/review/second-opinion';
 import { manualClock } from '$lib/time/manual-clock';
 import { makeHead } from '../store/builders';

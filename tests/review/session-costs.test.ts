@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Activity } from '$lib/rounds/plan';
 import { Recorder } from '$lib/session/recorder';
-import type { AthleteSnapshot } from '$lib/record/record';
+import type { AthleteSnapshot } from '$lib/record/head';
 import { summaryOf } from '$lib/review/summary';
 import { manualClock } from '$lib/time/manual-clock';
 import { makeSink, makeStart, makeStrap, shortPlan } from '../session/builders';

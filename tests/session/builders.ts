@@ -1,7 +1,8 @@
 import type { Strap, StrapReading, StrapState } from '$lib/gatt/strap';
 import type { Plan } from '$lib/rounds/plan';
 import { JournalGone, type JournalEntry, type SessionStart, type Sink } from '$lib/record/journal';
-import type { AthleteSnapshot, SessionRecord } from '$lib/record/record';
+import type { AthleteSnapshot } from '$lib/record/head';
+import type { SessionRecord } from '$lib/record/body';
 
 export const shortPlan: Plan = {
 	name: 'Two short rounds',

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { timelineOf } from '$lib/rounds/timeline';
 import { packReadings } from '$lib/record/columns';
-import type { RecordHead } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
 import { summaryOf } from '$lib/review/summary';
 import { packetsOf } from '../physiology/simulated-strap';
 import { makeHead } from '../store/builders';

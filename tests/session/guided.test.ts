@@ -5,7 +5,7 @@ import { accepts, timelineOf } from '$lib/rounds/timeline';
 import { checkPlan } from '$lib/rounds/check-plan';
 import { packReadings, type Reading } from '$lib/record/columns';
 import { promptEveryS, recoveryCheckPlan, restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
-import type { RecordHead } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
 import { Recorder } from '$lib/session/recorder';
 import { manualClock } from '$lib/time/manual-clock';
 import { LiveGuided } from '$lib/session/live-guided';

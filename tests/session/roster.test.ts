@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { defaultBellSettings } from '$lib/bell/settings';
 import { LiveSession } from '$lib/session/live-session.svelte';
 import { whyCornersNotReady } from '$lib/session/readiness';
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 import { Roster } from '$lib/session/roster.svelte';
 import { wearersOf, withStrap } from '$lib/session/strap-memory';
 import type { Ringer } from '$lib/bell/ringer';

@@ -4,7 +4,7 @@ import type { RestView } from '$lib/session/live-rest';
 import { shownRestOf } from '$lib/session/shown-rest';
 
 function rest(atS: number, measure: Partial<RestView['measure']>): RestView {
-	const whole = { coverage: 1, brief: 'under the band', nearEdge: false, ...measure };
+	const whole = { coverage: 1, verdict: 'under the band', nearEdge: false, ...measure };
 	return { round: 1, bellMs: 0, atS, measure: whole as RestView['measure'], points: [] };
 }
 const rounds = (...rests: (RestView | undefined)[]) =>
@@ -24,7 +24,11 @@ describe('what a live screen shows of the rests', () => {
 	it('is the drop at 60 with its verdict from then on, half a minute into the next round too', () => {
 		const over = rest(75, { restDrop: 44, drop60: 36 });
 		for (const corner of [{ rest: over }, { lastRest: over }])
-			expect(shownRestOf({ ...corner, rounds: [] })).toMatchObject({ drop: 36, brief: 'under the band' });
+			expect(shownRestOf({ ...corner, rounds: [] })).toMatchObject({
+				drop: 36,
+				verdict: 'slower than gyms look for',
+				brief: 'under the band'
+			});
 	});
 
 	it('is the figure of the last rest alone after that', () => {

@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { makeHead, padsPlan } from './builders';
 import { packReadings, type Reading } from '$lib/record/columns';
 import { amendmentKinds } from '$lib/rounds/amendment';
-import type { RecordHead, SessionRecord } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
+import type { SessionRecord } from '$lib/record/body';
 
 const rrMs = fc.array(
 	fc.integer({ min: 0, max: 0xffff }).map((units) => (units * 1000) / 1024),

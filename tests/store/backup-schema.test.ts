@@ -6,14 +6,11 @@ import { edits, records } from './arbitraries';
 import { makeRecord, padsPlan } from './builders';
 import { freshStore } from './fresh-store';
 import { defaultBellSettings } from '$lib/bell/settings';
-import {
-	athleteSchema,
-	bellSettingsSchema,
-	planSchema,
-	recordEditSchema,
-	recordHeadSchema,
-	type Athlete
-} from '$lib/record/record-schema';
+import { athleteSchema, type Athlete } from '$lib/record/athlete';
+import { bellSettingsSchema, settingSchemas } from '$lib/record/settings';
+import { planSchema } from '$lib/rounds/plan-schema';
+import { recordEditSchema } from '$lib/record/edit';
+import { recordHeadSchema } from '$lib/record/head';
 import { saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete } from '$lib/store/gone-athletes';
 import { makeBackup } from '$lib/store/backup/backup';
@@ -21,7 +18,6 @@ import { parseBackup } from '$lib/store/backup/form';
 import { logFuel, saveGoal } from '$lib/store/fuel';
 import { openJournal } from '$lib/store/journal';
 import { addEdit, deleteSession } from '$lib/store/sessions';
-import { settingSchemas } from '$lib/record/settings';
 import { savePlan, setSetting } from '$lib/store/settings';
 
 interface Schema {

@@ -1,5 +1,7 @@
 import { packReadings, type Reading } from '$lib/record/columns';
-import { recordVersion, type RecordHead, type SessionRecord } from '$lib/record/record';
+import { recordVersion } from '$lib/record/check';
+import type { RecordHead } from '$lib/record/head';
+import type { SessionRecord } from '$lib/record/body';
 import type { JournalEntry, ReadingEntry, SessionStart } from '$lib/record/journal';
 import type { Plan } from '$lib/rounds/plan';
 

@@ -7,7 +7,7 @@ import { openJournal } from '$lib/store/journal';
 import { KeptSessions } from '$lib/store/kept-sessions.svelte';
 import { deleteSession, readSession, saveSummary } from '$lib/store/sessions';
 import type { UseStore } from '$lib/store/database';
-import type { RecordHead } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
 
 let store: UseStore;
 beforeEach(async () => {

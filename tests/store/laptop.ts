@@ -10,8 +10,8 @@ import { sessionJson } from '$lib/store/export';
 import { makeRecord } from './builders';
 import { freshStore } from './fresh-store';
 import type { FakeFolder } from './fake-folder';
-import type { RecordHead } from '$lib/record/record';
-import type { Athlete } from '$lib/record/record-schema';
+import type { RecordHead } from '$lib/record/head';
+import type { Athlete } from '$lib/record/athlete';
 
 export const dayMs = 86_400_000;
 export const noonMs = Date.UTC(2026, 2, 3, 12);

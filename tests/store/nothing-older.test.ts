@@ -2,7 +2,7 @@ import { afterEach, describe, expect, it, vi } from 'vitest';
 import { defaultBellSettings } from '$lib/bell/settings';
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 import { asPutRight } from '$lib/record/put-right';
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 import { summaryOf } from '$lib/review/summary';
 import { gymPlans } from '$lib/rounds/formats';
 import { withStrap } from '$lib/session/strap-memory';

@@ -11,7 +11,7 @@ import {
 	orderOfSessions
 } from '$lib/store/session-index';
 import { addEdit, deleteSession, listSessions, purgeDeleted, restoreSession } from '$lib/store/sessions';
-import type { RecordHead } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
 import type { UseStore } from '$lib/store/database';
 
 let store: UseStore;

@@ -14,7 +14,7 @@ import {
 	restoreSession,
 	saveSummary
 } from '$lib/store/sessions';
-import type { RecordHead } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
 import type { UseStore } from '$lib/store/database';
 
 async function keep(store: UseStore, ...heads: Partial<RecordHead>[]): Promise<void> {

@@ -1,6 +1,6 @@
 import type { ThresholdBasis } from '$lib/physiology/threshold';
 import type { Plan } from '$lib/rounds/plan';
-import type { Athlete } from './record-schema';
+import type { Athlete } from './athlete';
 
 const dayMs = 86_400_000;
 /** Own rule, adjustable: a threshold is worth measuring again after eight weeks. */

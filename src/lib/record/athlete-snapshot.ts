@@ -1,5 +1,5 @@
-import type { AthleteSnapshot } from './record';
-import type { Athlete } from './record-schema';
+import type { AthleteSnapshot } from './head';
+import type { Athlete } from './athlete';
 
 const kept = [
 	'thresholdBpm',

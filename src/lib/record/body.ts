@@ -1,8 +1,35 @@
 import * as v from 'valibot';
-import { recordVersion, type RecordBody } from './record';
-import { shape } from './record-schema';
+import { recordVersion, shape } from './check';
+import type { RecordHead } from './head';
+
+/**
+ * The readings as columns, one entry a packet, in order of arrival. RR intervals of all packets follow one
+ * another in `rr1024`; `rrCount` says how many belong to each. An hour with every RR interval stays under
+ * 40 kB.
+ */
+export interface RecordBody {
+	version: typeof recordVersion;
+	/** Elapsed ms of the first packet; negative where it came before Start. */
+	firstMs: number;
+	/** Whole ms from each packet to the next (the first entry is 0). */
+	stepMs: Uint16Array | Uint32Array;
+	bpm: Uint8Array | Uint16Array;
+	/** Contact in bits 0-1 (1 not supported, 2 no contact, 3 contact), bit 2 set where energy was sent. */
+	flags: Uint8Array;
+	rrCount: Uint8Array;
+	/** In 1/1024 s, as the strap sends them. */
+	rr1024: Uint16Array;
+	/** The energy values of the packets that had one, kJ since the strap's reset. */
+	energyKJ: Uint16Array;
+}
+
+export interface SessionRecord {
+	head: RecordHead;
+	body: RecordBody;
+}
 
 const contactBits = 3;
+
 const energyBit = 4;
 
 /** Why a body's columns cannot belong together, or undefined where they do. */

@@ -1,5 +1,6 @@
 import * as v from 'valibot';
-import { athleteSchema, check, type Athlete, type Checked } from './record-schema';
+import { athleteSchema, type Athlete } from './athlete';
+import { check, type Checked } from './check';
 import { after, isLater, type Stamp } from './stamp';
 
 /**

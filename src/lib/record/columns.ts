@@ -1,5 +1,5 @@
-import type { RecordBody } from './record';
-import { recordVersion } from './record';
+import type { RecordBody } from './body';
+import { recordVersion } from './check';
 
 /** One packet as the columns hold it. `ms` is elapsed time in whole milliseconds. */
 export interface Reading {

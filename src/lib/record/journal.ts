@@ -1,7 +1,19 @@
-import type { AthleteSnapshot, CornerEvent, SessionRecord, StrapChange } from './record';
+import * as v from 'valibot';
+import { between, elapsedMs, idSchema, instantSchema, shape, wholeBetween } from './check';
+import {
+	amendmentSchema,
+	athleteSnapshotSchema,
+	cornerEventSchema,
+	strapChangeSchema,
+	type AthleteSnapshot,
+	type CornerEvent,
+	type StrapChange
+} from './head';
+import type { SessionRecord } from './body';
 import type { Summary } from './summary';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { Plan } from '$lib/rounds/plan';
+import { planSchema } from '$lib/rounds/plan-schema';
 
 /** An athlete and the strap they begin with. */
 export interface Entrant {
@@ -80,3 +92,42 @@ export interface UnfinishedSink extends Sink {
 	/** Replaces the journal by the records that are made of what lies there, in one transaction. */
 	finishAs(build: (entries: readonly JournalEntry[]) => readonly MeasuredRecord[]): Promise<void>;
 }
+
+const contactSchema = v.picklist(['not supported', 'no contact', 'contact']);
+
+const entrantSchema = shape<Entrant>({
+	recordId: idSchema,
+	athlete: athleteSnapshotSchema,
+	strapName: v.string(),
+	practice: v.boolean()
+});
+
+export const sessionStartSchema = shape<SessionStart>({
+	sessionId: idSchema,
+	startedAt: instantSchema,
+	zone: v.string(),
+	plan: planSchema,
+	corners: v.pipe(v.array(entrantSchema), v.minLength(1))
+});
+
+const cornerIndex = wholeBetween(0, 99);
+
+const largestRrMs = (0xffff * 1000) / 1024;
+
+export const journalEntrySchema: v.GenericSchema<unknown, JournalEntry> = v.variant('kind', [
+	v.object({ kind: v.literal('start'), start: sessionStartSchema }),
+	v.object({
+		kind: v.literal('reading'),
+		corner: cornerIndex,
+		ms: elapsedMs,
+		bpm: wholeBetween(0, 0xffff),
+		contact: contactSchema,
+		energyKJ: v.optional(wholeBetween(0, 0xffff)),
+		rrMs: v.pipe(v.array(between(0, largestRrMs)), v.maxLength(0xff))
+	}),
+	v.object({ kind: v.literal('amendment'), amendment: amendmentSchema }),
+	v.object({ kind: v.literal('event'), corner: cornerIndex, event: cornerEventSchema }),
+	v.object({ kind: v.literal('join'), corner: cornerIndex, ms: elapsedMs, entrant: entrantSchema }),
+	v.object({ kind: v.literal('leave'), corner: cornerIndex, ms: elapsedMs }),
+	v.object({ kind: v.literal('strap'), corner: cornerIndex, change: strapChangeSchema })
+]);

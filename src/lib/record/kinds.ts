@@ -3,15 +3,11 @@ import { recordBodySchema } from './body';
 import { cardStateSchema } from './card-merge';
 import { dateSchema, goalSchema, kcalSchema, kgSchema } from './fuel';
 import { migrated } from './migrations';
-import {
-	athleteSchema,
-	check,
-	idSchema,
-	planSchema,
-	recordEditSchema,
-	recordHeadSchema,
-	type Checked
-} from './record-schema';
+import { athleteSchema } from './athlete';
+import { check, idSchema, type Checked } from './check';
+import { planSchema } from '$lib/rounds/plan-schema';
+import { recordEditSchema } from './edit';
+import { recordHeadSchema } from './head';
 import { settingSchemas } from './settings';
 
 /** What stays in one browser: a session that runs, what is known of the shared folder, and what a later version marks so. */

@@ -1,4 +1,4 @@
-import type { Athlete } from './record-schema';
+import type { Athlete } from './athlete';
 
 const groups = [
 	['thresholdBpm', 'thresholdDate', 'thresholdSource', 'thresholdBasis'],

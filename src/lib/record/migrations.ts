@@ -1,5 +1,4 @@
-import { recordVersion } from './record';
-import type { Checked } from './record-schema';
+import { recordVersion, type Checked } from './check';
 
 /** A head or a body in some form, with `version` among its members. */
 export type Form = Record<string, unknown>;

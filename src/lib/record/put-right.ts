@@ -1,7 +1,9 @@
 import { textOf } from './card-merge';
 import { snapshotOf } from './athlete-snapshot';
-import type { AthleteSnapshot, RecordEdit, RecordHead, SessionRecord, ToldLater } from './record';
-import type { Athlete } from './record-schema';
+import type { AthleteSnapshot, RecordHead } from './head';
+import type { RecordEdit, ToldLater } from './edit';
+import type { SessionRecord } from './body';
+import type { Athlete } from './athlete';
 
 export type Edit = Omit<RecordEdit, 'at'>;
 

@@ -1,6 +1,8 @@
 import { packReadings, type Reading } from './columns';
 import { longestKeptMs } from './limits';
-import { recordVersion, type CornerEvent, type SessionRecord, type StrapChange } from './record';
+import { recordVersion } from './check';
+import type { CornerEvent, StrapChange } from './head';
+import type { SessionRecord } from './body';
 import type { Entrant, JournalEntry, ReadingEntry, SessionStart } from './journal';
 import type { Amendment } from '$lib/rounds/amendment';
 

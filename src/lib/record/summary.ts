@@ -7,7 +7,7 @@ import type { RestMeasure } from '$lib/physiology/recovery';
 import type { RecoveryFit } from '$lib/physiology/recovery-fit';
 import type { PlanKind, Posture } from '$lib/rounds/plan';
 import * as v from 'valibot';
-import { shape } from './record-schema';
+import { shape } from './check';
 
 /** Raised whenever a measure's definition changes; summaries with another number are computed afresh. */
 export const methodsVersion = 5;

@@ -1,6 +1,7 @@
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
-import type { AthleteSnapshot, ToldLater } from '$lib/record/record';
-import type { Athlete } from '$lib/record/record-schema';
+import type { AthleteSnapshot } from '$lib/record/head';
+import type { ToldLater } from '$lib/record/edit';
+import type { Athlete } from '$lib/record/athlete';
 import { weightField, weightWordsIn, type Units } from './units';
 
 /** What may be asked for where a number wants it. */

@@ -2,7 +2,9 @@ import { packReadings } from '$lib/record/columns';
 import { thresholdRunPlan } from '$lib/rounds/guided-plans';
 import { rateColumns, secondsInUnit, timeColumns, type Column } from './csv-columns';
 import { readNumber, readTime, type Time } from './csv-times';
-import { recordVersion, type AthleteSnapshot, type SessionRecord } from '$lib/record/record';
+import { recordVersion } from '$lib/record/check';
+import type { AthleteSnapshot } from '$lib/record/head';
+import type { SessionRecord } from '$lib/record/body';
 
 /** A heart-rate trace made elsewhere: seconds since its first row, and the rate there. */
 export interface ImportedTrace {

@@ -2,7 +2,7 @@ import { dropFromRr60 } from '$lib/physiology/drop-from-rr';
 import { cleanIntervals, intervalsOf } from '$lib/physiology/rr-intervals';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
-import type { RecordHead } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
 import { rrGapsOf } from './second-opinion';
 
 /** Beats from so long before a bell help to judge those near it. */

@@ -1,8 +1,8 @@
 import type { Answer } from '$lib/physiology/answer';
 import { atHighEnd, type Range } from '$lib/physiology/range';
 import { isAdultHere } from '$lib/physiology/weight';
-import type { SessionRecord } from '$lib/record/record';
-import type { Athlete } from '$lib/record/record-schema';
+import type { SessionRecord } from '$lib/record/body';
+import type { Athlete } from '$lib/record/athlete';
 import { sessionNetKcal } from './session-energy';
 
 /** Net kcal to eat on top of the day, the high end as the figure; or why no figure is given. */

@@ -14,8 +14,8 @@ import {
 import { youthNeedOf } from '$lib/physiology/youth-energy';
 import { dayOf } from '$lib/record/athlete-changes';
 import { notCounted, type EatBack } from './eat-back';
-import type { SessionRecord } from '$lib/record/record';
-import type { Athlete } from '$lib/record/record-schema';
+import type { SessionRecord } from '$lib/record/body';
+import type { Athlete } from '$lib/record/athlete';
 import { sessionNetKcal } from './session-energy';
 
 const dayMs = 86_400_000;

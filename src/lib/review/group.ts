@@ -1,5 +1,5 @@
 import type { Verdict } from '$lib/physiology/recovery';
-import type { RecordHead } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
 import type { RoundSummary, Summary } from '$lib/record/summary';
 import { meanDropOf } from './words';
 

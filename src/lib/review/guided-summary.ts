@@ -10,7 +10,9 @@ import type { Reading } from '$lib/record/columns';
 import { heardIn } from './heard';
 import { lengthS, secondsOfPhase } from './phase-times';
 import { rrGapsOf } from './second-opinion';
-import type { RecordEdit, RecordHead, SessionRecord } from '$lib/record/record';
+import type { RecordEdit } from '$lib/record/edit';
+import type { RecordHead } from '$lib/record/head';
+import type { SessionRecord } from '$lib/record/body';
 
 /** A threshold run with its reasons, as the screens show it. */
 export type RunResult = ThresholdResult;

@@ -1,6 +1,6 @@
 import { isContactSupported } from '$lib/physiology/grid';
 import { unpackReadings, type Reading } from '$lib/record/columns';
-import type { SessionRecord } from '$lib/record/record';
+import type { SessionRecord } from '$lib/record/body';
 
 /** A reading of a strap whose word on contact means nothing, as the measures are to read it. */
 export function withoutContact(reading: Reading): Reading {

@@ -1,4 +1,4 @@
-import type { RecordHead } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
 import { livedPhases } from './summary';
 import { clockWords, phaseWords } from './words';
 

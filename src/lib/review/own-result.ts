@@ -1,8 +1,9 @@
 import { dayOf } from '$lib/record/athlete-changes';
 import type { ThresholdBasis } from '$lib/physiology/threshold';
 import { takenBasisOf, withRunThreshold } from './run-threshold';
-import type { Athlete } from '$lib/record/record-schema';
-import type { RecordEdit, SessionRecord } from '$lib/record/record';
+import type { Athlete } from '$lib/record/athlete';
+import type { RecordEdit } from '$lib/record/edit';
+import type { SessionRecord } from '$lib/record/body';
 import type { ScalingThresholds } from '$lib/physiology/threshold-from-scaling';
 import { thresholdResultOf, type RunResult } from './guided-summary';
 import type { Reviewed } from './reviewed';

@@ -3,7 +3,7 @@ import { overSpells } from '$lib/physiology/over-spells';
 import type { Phase, PhaseKind } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
 import { heardIn } from './heard';
-import type { SessionRecord } from '$lib/record/record';
+import type { SessionRecord } from '$lib/record/body';
 import { secondsOfPhase, workRoundOf } from './phase-times';
 import type { Summary } from '$lib/record/summary';
 import { assertMeasurable, livedPhases } from './summary';

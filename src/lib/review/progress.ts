@@ -3,7 +3,8 @@ import { changeSentence } from '$lib/physiology/change-words';
 import { sessionRatingLoad, weekOf, type WeekOfLoads } from '$lib/physiology/load';
 import { dayOf } from '$lib/record/athlete-changes';
 import { headPutRight } from '$lib/record/put-right';
-import type { RecordEdit, RecordHead } from '$lib/record/record';
+import type { RecordEdit } from '$lib/record/edit';
+import type { RecordHead } from '$lib/record/head';
 import { yardsticks } from '$lib/physiology/yardstick';
 import type { Summary } from '$lib/record/summary';
 

@@ -1,5 +1,6 @@
 import { isMoved, type Edit } from '$lib/record/put-right';
-import type { RecordHead, ToldLater } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
+import type { ToldLater } from '$lib/record/edit';
 import { weightWordsIn, type Units } from './units';
 
 /** What was recorded where something else stands now, in a sentence; undefined where nothing was put right. */

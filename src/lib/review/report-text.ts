@@ -11,7 +11,8 @@ import {
 	type ProgressMeasure,
 	type ProgressPoint
 } from './progress';
-import type { RecordEdit, RecordHead } from '$lib/record/record';
+import type { RecordEdit } from '$lib/record/edit';
+import type { RecordHead } from '$lib/record/head';
 import type { Summary } from '$lib/record/summary';
 import { thresholdWords } from './threshold-words';
 import { beats, clockWords, judgedRestWords, meanDropOf } from './words';

@@ -2,8 +2,9 @@ import type { Answer } from '$lib/physiology/answer';
 import { dayOf } from '$lib/record/athlete-changes';
 import { picturesOf, type SessionPictures } from './pictures';
 import { asPutRight, cardOn, changesMeasures } from '$lib/record/put-right';
-import type { RecordEdit, SessionRecord } from '$lib/record/record';
-import type { Athlete } from '$lib/record/record-schema';
+import type { RecordEdit } from '$lib/record/edit';
+import type { SessionRecord } from '$lib/record/body';
+import type { Athlete } from '$lib/record/athlete';
 import type { Summary } from '$lib/record/summary';
 import { NotMeasurable, summaryOf } from './summary';
 

@@ -2,7 +2,7 @@ import type { Answer } from '$lib/physiology/answer';
 import { metEnergyKJ, runningMet } from '$lib/physiology/met';
 import type { Phase } from '$lib/rounds/timeline';
 import { workedS } from './phase-times';
-import type { RecordHead } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
 
 /**
  * What a run cost by the published equivalent of its pace, kJ: a check that knows nothing of the heart. The pace is

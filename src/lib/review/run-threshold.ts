@@ -1,6 +1,6 @@
 import type { ThresholdBasis, ThresholdResult } from '$lib/physiology/threshold';
 import { withThreshold } from '$lib/record/athlete-changes';
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 import { beats } from './words';
 
 type Readings = Pick<ThresholdResult, 'bpm' | 'meanBpm'>;

@@ -2,7 +2,8 @@ import { cleanIntervals, intervalsOf, type RrGap } from '$lib/physiology/rr-inte
 import { thresholdsFromScaling, type ScalingThresholds } from '$lib/physiology/threshold-from-scaling';
 import type { Phase } from '$lib/rounds/timeline';
 import { heardIn } from './heard';
-import type { CornerEvent, SessionRecord } from '$lib/record/record';
+import type { CornerEvent } from '$lib/record/head';
+import type { SessionRecord } from '$lib/record/body';
 
 /**
  * What the RR intervals of a rising effort say of the threshold, beside what the run says; undefined where no

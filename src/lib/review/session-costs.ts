@@ -10,7 +10,7 @@ import type { Activity } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
 import { secondsOfPhase, workedS, workRoundOf } from './phase-times';
-import type { RecordHead } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
 
 const metActivities: Record<Activity, MetActivity | undefined> = {
 	pads: 'pads',

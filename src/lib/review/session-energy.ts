@@ -6,7 +6,7 @@ import type { Range } from '$lib/physiology/range';
 import { kJPerKcal, type RestingFacts } from '$lib/physiology/resting-expenditure';
 import { heardIn } from './heard';
 import { longestMeasuredMs } from '$lib/record/limits';
-import type { SessionRecord } from '$lib/record/record';
+import type { SessionRecord } from '$lib/record/body';
 import { energyActivityOf } from './session-costs';
 
 /**

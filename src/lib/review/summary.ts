@@ -23,7 +23,8 @@ import {
 	workedS,
 	workRoundOf
 } from './phase-times';
-import type { RecordHead, SessionRecord } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
+import type { SessionRecord } from '$lib/record/body';
 import { costsOf } from './session-costs';
 
 /** The phases that were really lived: the timeline from joining up to the moment the session ended. */

@@ -1,7 +1,7 @@
 import { hardFrom } from '$lib/physiology/recovery';
 import { readsLowBpm, type ThresholdBasis, type ThresholdResult } from '$lib/physiology/threshold';
-import type { AthleteSnapshot } from '$lib/record/record';
-import type { Athlete } from '$lib/record/record-schema';
+import type { AthleteSnapshot } from '$lib/record/head';
+import type { Athlete } from '$lib/record/athlete';
 import { beats } from './words';
 
 const basisWords: Record<ThresholdBasis, string> = {

@@ -1,4 +1,4 @@
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 
 // Units are for the eye: what is kept and computed stays in kg, cm and kcal.
 export type Units = 'metric' | 'imperial';

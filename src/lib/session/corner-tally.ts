@@ -16,7 +16,7 @@ import { LiveGuided } from './live-guided';
 import { LiveRest, type RestView } from './live-rest';
 import { RecentReadings } from './recent-readings';
 import { goneS, isRest, livedFrom, pausedNearBell, workRoundOf } from '$lib/review/phase-times';
-import type { AthleteSnapshot } from '$lib/record/record';
+import type { AthleteSnapshot } from '$lib/record/head';
 
 /** Getting ready to box a round again has a bell behind it: where the session is finished there, it was a rest. */
 const mayBeRest = (phase: Phase) =>

@@ -9,8 +9,9 @@ import { packReadings, type Reading } from '$lib/record/columns';
 import { recoveryCheckPlan, restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
 import type { MeasuredRecord } from '$lib/record/journal';
 import { practiceEffort } from './practice-effort';
-import { recordVersion, type RecordEdit } from '$lib/record/record';
-import type { Athlete } from '$lib/record/record-schema';
+import { recordVersion } from '$lib/record/check';
+import type { RecordEdit } from '$lib/record/edit';
+import type { Athlete } from '$lib/record/athlete';
 import { measured } from '$lib/review/summary';
 import { beats } from '$lib/review/words';
 

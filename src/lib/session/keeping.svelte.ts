@@ -1,4 +1,4 @@
-import type { SessionRecord } from '$lib/record/record';
+import type { SessionRecord } from '$lib/record/body';
 import type { Recorder } from './recorder';
 
 /** A session that has ended, until it is kept or left. */

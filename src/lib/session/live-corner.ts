@@ -7,7 +7,7 @@ import { CornerTally, type Counted, type LiveRound } from './corner-tally';
 import { withoutContact } from '$lib/review/heard';
 import type { LiveGuided } from './live-guided';
 import type { RestView } from './live-rest';
-import type { AthleteSnapshot } from '$lib/record/record';
+import type { AthleteSnapshot } from '$lib/record/head';
 
 /** One athlete while the session runs: the present rate, and what the seconds so far come to. */
 export class LiveCorner {

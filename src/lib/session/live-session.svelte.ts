@@ -3,7 +3,7 @@ import type { Ringer } from '$lib/bell/ringer';
 import type { Plan } from '$lib/rounds/plan';
 import type { JournalEntry, SessionStart } from '$lib/record/journal';
 import { standingEffort } from './practice-hearts';
-import type { AthleteSnapshot } from '$lib/record/record';
+import type { AthleteSnapshot } from '$lib/record/head';
 import { Roster } from './roster.svelte';
 import type { RunningSession, SessionEnvironment } from './running-session.svelte';
 import type { StrapChoice } from './strap-choice.svelte';

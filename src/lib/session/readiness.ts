@@ -1,7 +1,7 @@
 import type { Plan } from '$lib/rounds/plan';
 import { blockedBy } from '$lib/record/athlete-changes';
 import type { Stage } from './live-session.svelte';
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 import type { SeatView } from './seat';
 import type { Tabs } from './tabs.svelte';
 

@@ -1,5 +1,5 @@
 import { Pace } from './pace.svelte';
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 import { practiceHearts } from './practice-hearts';
 import { StrapChoice } from './strap-choice.svelte';
 import { wearersOf } from './strap-memory';

@@ -6,7 +6,7 @@ import type { Sink } from '$lib/record/journal';
 import { Keeping } from './keeping.svelte';
 import { viewOf, type LiveView } from './live-view';
 import { practiceEffort } from './practice-effort';
-import type { SessionRecord } from '$lib/record/record';
+import type { SessionRecord } from '$lib/record/body';
 import type { Recorder } from './recorder';
 import type { Roster } from './roster.svelte';
 import { SessionBell } from './session-bell';

@@ -1,6 +1,6 @@
 import type { StrapErrorCode } from '$lib/gatt/strap';
 import type { Entrant } from '$lib/record/journal';
-import type { AthleteSnapshot } from '$lib/record/record';
+import type { AthleteSnapshot } from '$lib/record/head';
 import { wornBy } from '$lib/record/record-builder';
 import type { Recorder } from './recorder';
 import { mostCorners, type Roster, type RosterCorner } from './roster.svelte';

@@ -1,6 +1,6 @@
 import type { JournalEntry, SessionStart, Sink } from '$lib/record/journal';
 import { RecordBuilder, type CornerSoFar } from '$lib/record/record-builder';
-import type { SessionRecord } from '$lib/record/record';
+import type { SessionRecord } from '$lib/record/body';
 import { measured } from '$lib/review/summary';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Clock } from '$lib/time/clock';

@@ -1,7 +1,7 @@
 import type { BellSettings } from '$lib/bell/settings';
 import type { JournalEntry, SessionStart } from '$lib/record/journal';
 import { believedMs } from '$lib/record/limits';
-import type { AthleteSnapshot } from '$lib/record/record';
+import type { AthleteSnapshot } from '$lib/record/head';
 import { lastMsOf } from '$lib/review/unfinished';
 import type { Plan } from '$lib/rounds/plan';
 import { realClock } from '$lib/time/clock';

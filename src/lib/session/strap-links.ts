@@ -1,6 +1,6 @@
 import type { Strap, StrapReading } from '$lib/gatt/strap';
 import type { JournalEntry } from '$lib/record/journal';
-import type { CornerEvent } from '$lib/record/record';
+import type { CornerEvent } from '$lib/record/head';
 import type { SessionClock } from './session-clock';
 
 interface Hearing {

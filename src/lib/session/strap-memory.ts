@@ -1,4 +1,4 @@
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 
 /**
  * The athletes who wore a strap of this name last and are not in another corner already. One of them is taken

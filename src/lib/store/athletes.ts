@@ -1,8 +1,17 @@
-import { entriesUnder, read, storable, StoreError, valueAt, write } from './database';
+import {
+	entriesUnder,
+	read,
+	storable,
+	StoreError,
+	valueAt,
+	write,
+	type Unreadable,
+	type UseStore
+} from './database';
 import { machineIn } from './machine';
 import { cardOf, changedBy, joined, keptCard, textOf, type CardState } from '$lib/record/card-merge';
-import { athleteSchema, check, type Athlete, type Checked } from '$lib/record/record-schema';
-import type { Unreadable, UseStore } from './database';
+import { athleteSchema, type Athlete } from '$lib/record/athlete';
+import { check, type Checked } from '$lib/record/check';
 
 export const athletePrefix = 'athlete/';
 export const cardStatePrefix = 'card-state/';

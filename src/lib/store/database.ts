@@ -1,8 +1,7 @@
-import { createStore, promisifyRequest } from 'idb-keyval';
+import { createStore, promisifyRequest, type UseStore } from 'idb-keyval';
 import { Cancelled } from './breathe';
 import { noting, tellKept } from './kept-changes';
-import { check } from '$lib/record/record-schema';
-import type { UseStore } from 'idb-keyval';
+import { check } from '$lib/record/check';
 import type { GenericSchema } from 'valibot';
 
 export type { UseStore };

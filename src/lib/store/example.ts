@@ -3,8 +3,8 @@ import { entriesUnder, isObject, write, type UseStore } from './database';
 import { removeFuel } from './fuel';
 import { putEdit, putSession, removeSession } from './sessions';
 import type { MeasuredRecord } from '$lib/record/journal';
-import type { RecordEdit } from '$lib/record/record';
-import type { Athlete } from '$lib/record/record-schema';
+import type { RecordEdit } from '$lib/record/edit';
+import type { Athlete } from '$lib/record/athlete';
 
 /** Keeps the example gym: athletes and sessions in one transaction. Rejects with `StoreError`. */
 export async function keepExample(

@@ -1,11 +1,11 @@
 import * as v from 'valibot';
 import { unpackReadings } from '$lib/record/columns';
-import { recordVersion } from '$lib/record/record';
-import { recordBodySchema } from '$lib/record/body';
-import { check, recordEditSchema, recordHeadSchema } from '$lib/record/record-schema';
+import { recordVersion, check } from '$lib/record/check';
+import { recordBodySchema, type RecordBody, type SessionRecord } from '$lib/record/body';
+import { recordEditSchema } from '$lib/record/edit';
+import { recordHeadSchema, type RecordHead } from '$lib/record/head';
 import { migrated, type Form, type Migration } from '$lib/record/migrations';
 import type { FoldedEdit } from './sessions';
-import type { RecordBody, RecordHead, SessionRecord } from '$lib/record/record';
 
 export const sessionFormat = 'corner-minute session';
 

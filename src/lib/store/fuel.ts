@@ -1,9 +1,18 @@
 import type { GenericSchema } from 'valibot';
-import { entriesUnder, keysUnder, read, storable, under, valueAt, write } from './database';
+import {
+	entriesUnder,
+	keysUnder,
+	read,
+	storable,
+	under,
+	valueAt,
+	write,
+	type Unreadable,
+	type UseStore
+} from './database';
 import { enter, enterAsOf, enteredAt, stampPrefix } from './entered';
 import { dateSchema, goalSchema, kcalSchema, kgSchema } from '$lib/record/fuel';
-import { check } from '$lib/record/record-schema';
-import type { Unreadable, UseStore } from './database';
+import { check } from '$lib/record/check';
 
 /** A goal weight and the day it is wanted for. */
 export interface WeightGoal {

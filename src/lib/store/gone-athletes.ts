@@ -3,7 +3,7 @@ import { entriesUnder, isObject, keysUnder, read, valueAt, write, type UseStore 
 import { fateAt } from './folder/state';
 import { removeFuel } from './fuel';
 import { burySession, raiseSession } from './sessions';
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 
 const gonePrefix = 'gone-athlete/';
 

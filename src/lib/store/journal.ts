@@ -1,10 +1,10 @@
 import { promisifyRequest } from 'idb-keyval';
-import { entriesUnder, groupById, read, StoreError, under, write } from './database';
+import { entriesUnder, groupById, read, StoreError, under, write, type UseStore } from './database';
 import { journalPrefix } from './journal-keys';
 import { putSession } from './sessions';
-import { check, journalEntrySchema } from '$lib/record/record-schema';
-import type { UseStore } from './database';
+import { check } from '$lib/record/check';
 import {
+	journalEntrySchema,
 	JournalGone,
 	type JournalEntry,
 	type MeasuredRecord,

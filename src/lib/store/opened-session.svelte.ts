@@ -1,6 +1,6 @@
 import { groupTableOf, type GroupTable } from '$lib/review/group';
 import { reviewedOrWhyNot, withNumbers, type Reviewed } from '$lib/review/reviewed';
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 import type { Usual } from '$lib/physiology/usual';
 import { usualDrop } from '$lib/review/like-words';
 import { countedSessions } from '$lib/review/progress';

@@ -1,4 +1,6 @@
-import { check, planSchema, type Athlete } from '$lib/record/record-schema';
+import { check } from '$lib/record/check';
+import { planSchema } from '$lib/rounds/plan-schema';
+import type { Athlete } from '$lib/record/athlete';
 import { listAthletes, saveAthlete } from './athletes';
 import { onKept } from './kept-changes';
 import { textOf } from '$lib/record/card-merge';

@@ -1,5 +1,5 @@
 import { createStore } from 'idb-keyval';
-import { check, shape } from '$lib/record/record-schema';
+import { check, shape } from '$lib/record/check';
 import * as v from 'valibot';
 import {
 	eachUnder,

@@ -16,10 +16,11 @@ import { migrated } from '$lib/record/migrations';
 import { summarySchema, type Summary } from '$lib/record/summary';
 import { measuredBy } from '$lib/record/put-right';
 import { after } from '$lib/record/stamp';
-import { recordBodySchema } from '$lib/record/body';
-import { check, recordEditSchema, recordHeadSchema, type Checked } from '$lib/record/record-schema';
+import { recordBodySchema, type RecordBody, type SessionRecord } from '$lib/record/body';
+import { check, type Checked } from '$lib/record/check';
+import { recordEditSchema, type RecordEdit } from '$lib/record/edit';
+import { recordHeadSchema, type RecordHead } from '$lib/record/head';
 import type { MeasuredRecord } from '$lib/record/journal';
-import type { RecordBody, RecordEdit, RecordHead, SessionRecord } from '$lib/record/record';
 
 /** All corrections to one record, folded: the last writer of each field wins. */
 export type FoldedEdit = Omit<RecordEdit, 'at'>;

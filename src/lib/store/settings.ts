@@ -1,10 +1,10 @@
 import type { GenericSchema } from 'valibot';
-import { entriesUnder, read, storable, valueAt, write } from './database';
+import { entriesUnder, read, storable, valueAt, write, type Unreadable, type UseStore } from './database';
 import { enter } from './entered';
-import { check, planSchema } from '$lib/record/record-schema';
+import { check } from '$lib/record/check';
+import { planSchema } from '$lib/rounds/plan-schema';
 import { settingSchemas, type Settings } from '$lib/record/settings';
-import type { Unreadable, UseStore } from './database';
-import type { RecordHead } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
 
 const settingKey = (name: keyof Settings) => `setting/${name}`;
 

@@ -11,7 +11,7 @@ import {
 	type UseStore
 } from '../database';
 import { jsonText, Refusal, revived } from '../plain-json';
-import type { Checked } from '$lib/record/record-schema';
+import type { Checked } from '$lib/record/check';
 
 export interface MadeBackup {
 	text: string;

@@ -2,7 +2,7 @@ import * as v from 'valibot';
 import { inBreaths, type Breathe } from '../breathe';
 import { jsonText, Refusal, revived } from '../plain-json';
 import { checkedEntry, isKnown, isKnownToAll, memberOf, staysHere } from '$lib/record/kinds';
-import { check, type Checked } from '$lib/record/record-schema';
+import { check, type Checked } from '$lib/record/check';
 
 export const backupFormat = 'corner-minute backup';
 export const backupVersion = 1;

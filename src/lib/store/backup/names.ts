@@ -1,4 +1,5 @@
-import type { RecordEdit, RecordHead } from '$lib/record/record';
+import type { RecordEdit } from '$lib/record/edit';
+import type { RecordHead } from '$lib/record/head';
 
 /** Settings by the words of the screens. */
 export const settingNames: Record<string, string> = {

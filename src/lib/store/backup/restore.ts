@@ -5,13 +5,14 @@ import { putEdit } from '../sessions';
 import { cardOf, joined, keptCard, saidWithoutStamps, textOf, type CardState } from '$lib/record/card-merge';
 import { checkedEntry, isKnown, memberOf } from '$lib/record/kinds';
 import { breathing, breathingIn, inBreaths, type Breathe, type Tell } from '../breathe';
-import { entriesUnder, groupById, read, valueAt, write } from '../database';
+import { entriesUnder, groupById, read, valueAt, write, type UseStore } from '../database';
 import { jsonText } from '../plain-json';
-import { recordVersion, type RecordEdit, type RecordHead } from '$lib/record/record';
+import { recordVersion } from '$lib/record/check';
+import type { RecordEdit } from '$lib/record/edit';
+import type { RecordHead } from '$lib/record/head';
 import { sessionName, settingNames } from './names';
 import { backupOfSession, isSessionFile, onlySession, withoutNotesHere } from './session-file';
-import type { UseStore } from '../database';
-import type { Athlete } from '$lib/record/record-schema';
+import type { Athlete } from '$lib/record/athlete';
 
 /** Something a restore touches or leaves, by the name people know it by. */
 export interface RestoreItem {

@@ -1,9 +1,9 @@
-import { read, valueAt } from '../database';
+import { read, valueAt, type UseStore } from '../database';
 import { parseSessionJson, sessionFormat } from '../export';
 import type { Backup, Entries } from './form';
-import type { UseStore } from '../database';
-import type { RecordBody, RecordHead } from '$lib/record/record';
-import type { Checked } from '$lib/record/record-schema';
+import type { RecordBody } from '$lib/record/body';
+import type { RecordHead } from '$lib/record/head';
+import type { Checked } from '$lib/record/check';
 
 /** Whether a text is the file of one session, sound or not: within a backup these words would stand in a text, escaped. */
 export function isSessionFile(text: string): boolean {

@@ -1,11 +1,10 @@
-import { entriesUnder, keysUnder, valueAt, write } from '../database';
-import { type FateKind } from './names';
+import { entriesUnder, keysUnder, valueAt, write, type UseStore } from '../database';
+import type { FateKind } from './names';
 import { after, isLater, type Stamp } from '$lib/record/stamp';
 import { fateAt, fateKey, fatesOf, type Fate, type SharedKind } from './state';
 import { machineIn } from '../machine';
 import { putAway, takeOut } from '../gone-athletes';
 import { burySession, raiseSession } from '../sessions';
-import type { UseStore } from '../database';
 
 /**
  * Deletions that travel. What is deleted here becomes a word in the folder, what is brought back a later one, and

@@ -2,7 +2,7 @@ import { keysUnder, read, valueAt, write } from '../database';
 import { checkedEntry, memberOf } from '$lib/record/kinds';
 import { sessionJson } from '../export';
 import { deletedAtMs, takeFate } from './fates';
-import { type SharedName, type StampedName } from './names';
+import type { SharedName, StampedName } from './names';
 import { isLater } from '$lib/record/stamp';
 import { cardFileAt, cardFileText, cardKey, fateAt, fateKey, fatesOf, neverDeleted } from './state';
 import { joinCard } from '../athletes';
@@ -11,7 +11,9 @@ import { saidWithoutStamps } from '$lib/record/card-merge';
 import type { SharedCard } from './text';
 import { machineIn } from '../machine';
 import type { FolderVisit } from './visit';
-import type { RecordBody, RecordEdit, RecordHead, SessionRecord } from '$lib/record/record';
+import type { RecordBody, SessionRecord } from '$lib/record/body';
+import type { RecordEdit } from '$lib/record/edit';
+import type { RecordHead } from '$lib/record/head';
 
 const editKey = ({ id, at }: StampedName) => `edit/${id}/${at}`;
 

@@ -1,4 +1,4 @@
-import { storable, entriesUnder, keysUnder, valueAt, write } from '../database';
+import { storable, entriesUnder, keysUnder, valueAt, write, type UseStore } from '../database';
 import { after } from '$lib/record/stamp';
 import { fateAt, fateKey, fatesOf } from './state';
 import { machineIn } from '../machine';
@@ -8,9 +8,8 @@ import { ownerIn } from '../owner';
 import { changeCard } from '../athletes';
 import { putAway, takeOut } from '../gone-athletes';
 import { listed, putEdit, type ListedSession } from '../sessions';
-import { athleteSchema, type Athlete } from '$lib/record/record-schema';
-import type { UseStore } from '../database';
-import type { ToldLater } from '$lib/record/record';
+import { athleteSchema, type Athlete } from '$lib/record/athlete';
+import type { ToldLater } from '$lib/record/edit';
 
 /**
  * Makes two cards of one person one: `kept` takes the place of the card with its id and the other one goes, its

@@ -22,8 +22,8 @@ import { mayTravel, type Travel } from './travel';
 import { ownerOf } from '../owner';
 import { readSession } from '../sessions';
 import type { FolderVisit } from './visit';
-import type { RecordEdit } from '$lib/record/record';
-import type { Athlete } from '$lib/record/record-schema';
+import type { RecordEdit } from '$lib/record/edit';
+import type { Athlete } from '$lib/record/athlete';
 
 /** Writes the sessions that are not in the folder, of athletes who agreed. */
 export async function giveSessions(visit: FolderVisit, travel: Travel): Promise<void> {

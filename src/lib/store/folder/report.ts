@@ -4,7 +4,7 @@ import { parsedName } from './names';
 import { consents, readMemory } from './state';
 import { ownerIn } from '../owner';
 import type { FolderReport, SharedCounts } from './visit';
-import type { RecordHead } from '$lib/record/record';
+import type { RecordHead } from '$lib/record/head';
 
 /** What an athlete has in the folder. */
 export interface Holding {

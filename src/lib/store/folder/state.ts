@@ -1,7 +1,7 @@
 import * as v from 'valibot';
-import { entriesUnder, read, under, valueAt, write } from '../database';
-import { athleteSchema, idSchema, type Athlete } from '$lib/record/record-schema';
-import type { UseStore } from '../database';
+import { entriesUnder, read, under, valueAt, write, type UseStore } from '../database';
+import { athleteSchema, type Athlete } from '$lib/record/athlete';
+import { idSchema } from '$lib/record/check';
 import { strapRegister, textOf, type CardState } from '$lib/record/card-merge';
 import type { Stamp } from '$lib/record/stamp';
 

@@ -1,17 +1,12 @@
 import * as v from 'valibot';
 import { sessionJson, parseSessionJson } from '../export';
 import { jsonText, Refusal, revived } from '../plain-json';
-import {
-	athleteSchema,
-	check,
-	idSchema,
-	recordEditSchema,
-	type Athlete,
-	type Checked
-} from '$lib/record/record-schema';
+import { athleteSchema, type Athlete } from '$lib/record/athlete';
+import { check, idSchema, type Checked } from '$lib/record/check';
+import { recordEditSchema, type RecordEdit } from '$lib/record/edit';
 import { cardOf, cardStateSchema, type CardState } from '$lib/record/card-merge';
 import type { FateKind, SessionName, SharedName, StampedName } from './names';
-import type { RecordEdit, SessionRecord } from '$lib/record/record';
+import type { SessionRecord } from '$lib/record/body';
 
 const format = 'corner-minute folder';
 const version = 1;

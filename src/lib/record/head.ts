@@ -1,9 +1,19 @@
-import type { ThresholdBasis } from '$lib/physiology/threshold';
-import type { Amendment } from '$lib/rounds/amendment';
-import type { Activity, Plan, Posture } from '$lib/rounds/plan';
-
-/** Raised with every change of the stored form; migrations lead from each older number to this one. */
-export const recordVersion = 1;
+import * as v from 'valibot';
+import {
+	bpmSchema,
+	elapsedMs,
+	idSchema,
+	instantSchema,
+	between,
+	recordVersion,
+	shape,
+	wholeBetween
+} from './check';
+import { longestKeptMs } from './limits';
+import { thresholdBases, type ThresholdBasis } from '$lib/physiology/threshold';
+import { amendmentKinds, mostAmendments, type Amendment } from '$lib/rounds/amendment';
+import type { Plan } from '$lib/rounds/plan';
+import { planSchema } from '$lib/rounds/plan-schema';
 
 /** The athlete's numbers as they were on the day, so that later changes never rewrite an old session. */
 export interface AthleteSnapshot {
@@ -26,9 +36,6 @@ export interface AthleteSnapshot {
 	/** Measured, ml/kg/min. */
 	vo2max?: number;
 }
-
-/** Numbers of an athlete that nobody had noted on the day of a session, as they were then. */
-export type ToldLater = Omit<AthleteSnapshot, 'athleteId' | 'name'>;
 
 /** Something that happened to one corner, at `ms` of elapsed time. */
 export interface CornerEvent {
@@ -80,61 +87,64 @@ export interface RecordHead {
 	example?: true;
 }
 
-/**
- * The readings as columns, one entry a packet, in order of arrival. RR intervals of all packets follow one
- * another in `rr1024`; `rrCount` says how many belong to each. An hour with every RR interval stays under
- * 40 kB.
- */
-export interface RecordBody {
-	version: typeof recordVersion;
-	/** Elapsed ms of the first packet; negative where it came before Start. */
-	firstMs: number;
-	/** Whole ms from each packet to the next (the first entry is 0). */
-	stepMs: Uint16Array | Uint32Array;
-	bpm: Uint8Array | Uint16Array;
-	/** Contact in bits 0-1 (1 not supported, 2 no contact, 3 contact), bit 2 set where energy was sent. */
-	flags: Uint8Array;
-	rrCount: Uint8Array;
-	/** In 1/1024 s, as the strap sends them. */
-	rr1024: Uint16Array;
-	/** The energy values of the packets that had one, kJ since the strap's reset. */
-	energyKJ: Uint16Array;
-}
+export const amendmentSchema = shape<Amendment>({
+	kind: v.picklist(amendmentKinds),
+	atMs: elapsedMs
+});
 
-export interface SessionRecord {
-	head: RecordHead;
-	body: RecordBody;
-}
+export const cornerEventSchema = shape<CornerEvent>({
+	kind: v.picklist(['signal lost', 'signal back', 'malformed packet', 'marker', 'slept']),
+	ms: elapsedMs
+});
 
-/**
- * A small later entry beside a record, which itself never changes. Entries are folded in order of `at`;
- * the last writer of a field wins.
- */
-export interface RecordEdit {
-	/** ISO 8601 in UTC. */
-	at: string;
-	title?: string;
-	note?: string;
-	/** How hard it felt, 0 to 10. */
-	effort?: number;
-	/** How a threshold run ended. */
-	feeling?: 'emptied' | 'something left' | 'far too easy';
-	/** How far a threshold run was, warm-up left out, km. */
-	distanceKm?: number;
-	/** How the rests were spent. */
-	posture?: Posture;
-	/** How hard single rounds felt, 0 to 10, by their number. */
-	roundEfforts?: Record<string, number>;
-	/** Weight of a glove, ounces. */
-	gloveOz?: number;
-	partner?: string;
-	heat?: 'cool' | 'warm' | 'hot';
-	/** Put right: who it was, what was done, by which plan. The record keeps what was noted on the day. */
-	athlete?: { id: string; name: string };
-	activity?: Activity;
-	planName?: string;
-	/** Told afterwards, for that day; a later entry replaces all of it. Never in place of what was noted then. */
-	told?: ToldLater;
-	/** Rests left out of progress, each with its reason; the whole list is replaced by a later one. */
-	restsSetAside?: { round: number; reason: string }[];
-}
+const mostStrapChanges = 10_000;
+
+export const strapChangeSchema = shape<StrapChange>({
+	ms: elapsedMs,
+	strapName: v.string(),
+	practice: v.boolean(),
+	swapped: v.optional(v.literal(true))
+});
+
+export const bodyMembers = {
+	sex: v.optional(v.picklist(['male', 'female'])),
+	heightCm: v.optional(between(50, 300)),
+	weightKg: v.optional(between(10, 400)),
+	restBpm: v.optional(bpmSchema),
+	vo2max: v.optional(between(5, 120))
+};
+
+export const numberMembers = {
+	thresholdBpm: v.optional(bpmSchema),
+	thresholdBasis: v.optional(v.picklist(thresholdBases)),
+	measuredMaxBpm: v.optional(bpmSchema),
+	ageYears: v.optional(wholeBetween(0, 130)),
+	slowingMedicine: v.optional(v.literal(true)),
+	...bodyMembers
+};
+
+export const athleteSnapshotSchema = shape<AthleteSnapshot>({
+	athleteId: idSchema,
+	name: v.string(),
+	...numberMembers
+});
+
+export const recordHeadSchema = shape<RecordHead>({
+	version: v.literal(recordVersion),
+	id: idSchema,
+	groupId: idSchema,
+	startedAt: instantSchema,
+	zone: v.string(),
+	endedMs: between(0, longestKeptMs),
+	plan: planSchema,
+	amendments: v.pipe(v.array(amendmentSchema), v.maxLength(mostAmendments)),
+	athlete: athleteSnapshotSchema,
+	strapName: v.string(),
+	practice: v.boolean(),
+	events: v.array(cornerEventSchema),
+	joinedMs: v.optional(between(0, longestKeptMs)),
+	left: v.optional(v.literal(true)),
+	strapChanges: v.optional(v.pipe(v.array(strapChangeSchema), v.maxLength(mostStrapChanges))),
+	group: v.optional(v.array(idSchema)),
+	example: v.optional(v.literal(true))
+});

@@ -1,0 +1,63 @@
+import * as v from 'valibot';
+import { longestKeptMs } from './limits';
+import { plainIssue } from './plain-issue';
+
+/** Raised with every change of the stored form; migrations lead from each older number to this one. */
+export const recordVersion = 1;
+
+// Bounds here are wider than those of the forms: they keep out what would hang or mislead the page, and a
+// value that was accepted when it was typed must stay readable for ever.
+/** What a check of something read back came to: the value, or one plain sentence on what is wrong. */
+export type Checked<T> = { value: T; problem?: undefined } | { value?: undefined; problem: string };
+
+/**
+ * An object of these members: one that the type has and the schema forgot does not compile. Members that this page does
+ * not know were written by a later one: they are carried along.
+ */
+export function shape<T extends object>(members: { [Name in keyof T]-?: v.GenericSchema<unknown, T[Name]> }) {
+	return v.looseObject(members) as unknown as v.GenericSchema<unknown, T>;
+}
+
+export const between = (lowest: number, highest: number) =>
+	v.pipe(v.number(), v.minValue(lowest), v.maxValue(highest));
+
+export const wholeBetween = (lowest: number, highest: number) =>
+	v.pipe(v.number(), v.integer(), v.minValue(lowest), v.maxValue(highest));
+
+/** Ids become parts of keys, so the slash that divides a key is not in them. */
+export const idSchema = v.pipe(v.string(), v.regex(/^[\w-]{1,64}$/, 'this is not an id'));
+
+// Exactly what toISOString writes: one spelling an instant, so that text order is time order.
+export const instantSchema = v.pipe(
+	v.string(),
+	v.check((text) => {
+		const instant = new Date(text);
+		return !Number.isNaN(instant.getTime()) && instant.toISOString() === text;
+	}, 'this is not a time in UTC such as 2026-03-01T18:30:00.000Z')
+);
+
+export const bpmSchema = between(1, 300);
+
+export const elapsedMs = between(-longestKeptMs, longestKeptMs);
+
+export const daySchema = v.pipe(v.string(), v.isoDate());
+
+const longestPlace = 100;
+
+/**
+ * Checks something read back from storage or from a file. Never throws. A form newer than this page knows is told apart from a damaged one.
+ */
+export function check<T>(schema: v.GenericSchema<unknown, T>, value: unknown): Checked<T> {
+	const version = typeof value === 'object' && value && 'version' in value ? value.version : undefined;
+	if (typeof version === 'number' && version > recordVersion)
+		return {
+			problem: `It was written by a newer version of this page (form ${version}; this page reads up to ${recordVersion}). Reload the page to update it.`
+		};
+	const result = v.safeParse(schema, value, { abortEarly: true });
+	if (result.success) return { value: result.output };
+	const issue = result.issues[0];
+	const where = v.getDotPath(issue);
+	// A place is made of names that a damaged entry may have of any length.
+	const place = where && (where.length > longestPlace ? `${where.slice(0, longestPlace)}…` : where);
+	return { problem: `It is damaged${place ? ` at "${place}"` : ''}: ${plainIssue(issue)}.` };
+}
