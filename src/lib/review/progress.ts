@@ -1,7 +1,6 @@
 import { byDay, changeOver, meanErrorOf, type DayValue } from '$lib/physiology/change';
 import { changeSentence } from '$lib/physiology/change-words';
 import { sessionRatingLoad, weekOf, type WeekOfLoads } from '$lib/physiology/load';
-import { typicalErrorOf } from '$lib/physiology/recovery';
 import { dayOf } from '$lib/record/athlete-changes';
 import { headPutRight } from '$lib/record/put-right';
 import type { RecordEdit, RecordHead } from '$lib/record/record';

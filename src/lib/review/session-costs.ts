@@ -9,7 +9,7 @@ import { metEnergyKJ, metOf, type MetActivity } from '$lib/physiology/met';
 import type { Activity } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
-import { isPausedMiddle, secondsOfPhase, workedS, workRoundOf } from './phase-times';
+import { secondsOfPhase, workedS, workRoundOf } from './phase-times';
 import type { RecordHead } from '$lib/record/record';
 
 /** What a session cost and where its work lay. A reason stands wherever a figure is missing. */

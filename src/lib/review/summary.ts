@@ -9,7 +9,7 @@ import { overThreshold } from '$lib/physiology/threshold';
 import { unusualIn } from '$lib/physiology/unusual';
 import { timelineOf, type Phase } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
-import { beatsBeforeBellMs, dropFromBeats } from '$lib/session/drop-from-beats';
+import { beatsBeforeBellMs, dropFromBeats } from './drop-from-beats';
 import { guidedOf, type GuidedSummary } from './guided-summary';
 import { heardIn } from './heard';
 import type { MeasuredRecord } from '$lib/record/journal';

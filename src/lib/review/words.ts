@@ -1,6 +1,5 @@
 import type { RestMeasure } from '$lib/physiology/recovery';
 import type { PlanKind } from '$lib/rounds/plan';
-import type { LiveView } from '$lib/session/live-view';
 import type { Summary } from './summary';
 import type { Phase } from '$lib/rounds/timeline';
 

@@ -15,14 +15,7 @@ import { Newest } from '$lib/review/heard';
 import { LiveGuided } from './live-guided';
 import { LiveRest, type RestView } from './live-rest';
 import { RecentReadings } from './recent-readings';
-import {
-	goneS,
-	isPausedMiddle,
-	isRest,
-	livedFrom,
-	pausedNearBell,
-	workRoundOf
-} from '$lib/review/phase-times';
+import { goneS, isRest, livedFrom, pausedNearBell, workRoundOf } from '$lib/review/phase-times';
 import type { AthleteSnapshot } from '$lib/record/record';
 
 /** Getting ready to box a round again has a bell behind it: where the session is finished there, it was a rest. */

@@ -39,7 +39,8 @@ export function tellKept(store: UseStore, keys: ReadonlySet<string>): void {
 export function onKept(store: UseStore, listener: KeptListener): () => void {
 	const all = listeners.get(store) ?? new Set();
 	listeners.set(store, all.add(listener));
-	if (typeof window !== 'undefined' && 'BroadcastChannel' in window) {
+	// A worker shows nothing, and some browsers have no channels: other windows are then read anew when they are opened.
+	if (globalThis.document !== undefined && typeof globalThis.BroadcastChannel === 'function') {
 		otherWindows ??= new BroadcastChannel('corner-minute kept');
 		otherWindows.addEventListener('message', fromOutside);
 	}
