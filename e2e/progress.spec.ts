@@ -30,6 +30,15 @@ test('the example gym fills progress, is marked, and goes in one step', async ({
 	await expect(page.getByText(/^Usual for this athlete: \d+, mostly/)).toBeVisible();
 	await expect(page.getByText(/^The drops differ by/)).toBeVisible();
 
+	await test.step('both of two sessions fit a phone', async () => {
+		const size = page.viewportSize()!;
+		await page.setViewportSize({ width: 390, height: 844 });
+		await page.getByRole('combobox', { name: 'Second session' }).scrollIntoViewIfNeeded();
+		for (const name of ['First session', 'Second session'])
+			await expect(page.getByRole('combobox', { name })).toBeInViewport({ ratio: 1 });
+		await page.setViewportSize(size);
+	});
+
 	await page.getByRole('link', { name: 'Athlete', exact: true }).click();
 	await page.getByRole('button', { name: 'Remove the example gym' }).click();
 	await expect(page.getByText('The example gym was removed')).toBeVisible();
