@@ -20,7 +20,7 @@ test('the example gym fills progress, is marked, and goes in one step', async ({
 	await expect(drops.getByRole('link')).not.toHaveCount(0);
 	// Drops are compared like with like: here the checks, which are the latest.
 	await expect(
-		page.getByText(/recovery check, standing; \d+ of other work or posture left out/).first()
+		page.getByText(/recovery check, standing; \d+ sessions? with other work or posture left out/).first()
 	).toBeVisible();
 	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Recovery check, 3 x 3');
 	await expect(drops.getByRole('link')).toHaveCount(7);
@@ -29,6 +29,15 @@ test('the example gym fills progress, is marked, and goes in one step', async ({
 	);
 	await expect(page.getByText(/^Usual for this athlete: \d+, mostly/)).toBeVisible();
 	await expect(page.getByText(/^The drops differ by/)).toBeVisible();
+
+	await test.step('both of two sessions fit a phone', async () => {
+		const size = page.viewportSize()!;
+		await page.setViewportSize({ width: 390, height: 844 });
+		await page.getByRole('combobox', { name: 'Second session' }).scrollIntoViewIfNeeded();
+		for (const name of ['First session', 'Second session'])
+			await expect(page.getByRole('combobox', { name })).toBeInViewport({ ratio: 1 });
+		await page.setViewportSize(size);
+	});
 
 	await page.getByRole('link', { name: 'Athlete', exact: true }).click();
 	await page.getByRole('button', { name: 'Remove the example gym' }).click();

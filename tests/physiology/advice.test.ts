@@ -17,7 +17,9 @@ describe('the line for the corner', () => {
 
 	it('does not call what is too close to an edge, in the band as outside it', () => {
 		for (const verdict of ['under the band', 'in the band', 'over the band'] as const)
-			expect(adviceFor({ verdict, nearEdge: true })).toMatch(/^Too close .* look at the boxer/);
+			expect(adviceFor({ verdict, nearEdge: true })).toMatch(
+				/^The error .* an edge of the band: look at the boxer/
+			);
 	});
 });
 

@@ -31,9 +31,9 @@ describe('energyCautions', () => {
 		[{ vo2Max: 26 }, /VO2max of 27 to 81/],
 		[{ coverage: 0.949 }, /cover only 94 % of the time/],
 		[{ restingMethod: 'one MET' }, /1 kcal a kilogram an hour/],
-		[{ activity: 'bag' }, /reads high for the bag: a range is shown, 0.65 to 1 of it/],
+		[{ activity: 'bag' }, /reads high for the bag: the range is 0.65 to 1 times the regression/],
 		[{ activity: 'shadow boxing' }, /reads high for shadow boxing/],
-		[{ activity: 'pads' }, /needs no oxygen, .*: a range is shown, 0.8 to 1.3 of it/],
+		[{ activity: 'pads' }, /needs no oxygen, .*: the range is 0.8 to 1.3 times the regression/],
 		[{ activity: 'sparring' }, /needs no oxygen/],
 		[{ activity: 'other' }, /this activity is unknown/]
 	])('says one thing of %o', (overrides, caution) => {

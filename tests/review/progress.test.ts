@@ -145,7 +145,9 @@ describe('like with like', () => {
 			[40, 1],
 			[43, 2]
 		]);
-		expect(likeWords('beats', sessions)).toBe('beats, bag, sitting; 2 of other work or posture left out');
+		expect(likeWords('beats', sessions)).toBe(
+			'beats, bag, sitting; 2 sessions with other work or posture left out'
+		);
 		expect(likeSessions(sessions, sessions[1])).toEqual([sessions[1]]);
 	});
 
@@ -245,7 +247,7 @@ describe('two sessions side by side', () => {
 	it('are not compared where the work differs or nothing was judged', () => {
 		const bag = onDay(0, [40], { edit: { activity: 'bag' } });
 		const pads = onDay(1, [60], { edit: { activity: 'pads' } });
-		expect(twoSessionsWords(bag, pads, [])).toMatch(/like is not laid beside like/);
+		expect(twoSessionsWords(bag, pads, [])).toMatch(/Only like sessions are compared/);
 		expect(twoSessionsWords(bag, onDay(2, []), [])).toMatch(/no judged rest/);
 		expect(twoSessionsWords(bag, bag, [])).toBe('Choose two different sessions.');
 	});

@@ -74,10 +74,10 @@ describe('the text of a session', () => {
 		expect(text.split('\n')).toEqual([
 			'Tuesday pads, 2 Mar 2026, 18:30',
 			`Red corner, ${head.plan.activity}, 12:00 in all`,
-			'Drop in the minute: 37 beats, mean of 2 rests, none of them judged (44 ± 9, not measured, 30 ± 6).',
+			'Drop in the minute: 37 beats, mean of 2 rests that were not judged (44 ± 9, not measured, 30 ± 6).',
 			'Over threshold (165): 6:42 of 9:00 of work.',
 			'Peak: 189 beats a minute.',
-			'From rest to rest: fading.',
+			'Round by round: fading.',
 			'How hard it felt: 7 of 10.',
 			'Left hand low.'
 		]);

@@ -32,7 +32,7 @@ describe('a mean drop', () => {
 
 	it('says where none was judged or measured', () => {
 		expect(meanDropOf({ drop60Count: 3, rounds: [round('not judged')] })).toBe(
-			'mean of 3 rests, none of them judged'
+			'mean of 3 rests that were not judged'
 		);
 		expect(meanDropOf({ drop60Count: 0, rounds: [] })).toBe('no rest of a full minute with a clean signal');
 	});

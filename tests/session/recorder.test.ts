@@ -54,7 +54,7 @@ describe('the recorder', () => {
 		};
 		expect(adviceAt(70, 109)).toBeUndefined();
 		expect(adviceAt(109, 115)).toMatch(/^Heading for \d+ to \d+: /);
-		expect(adviceAt(115, 130)).toMatch(/^Too close .* to call: look at the boxer first\.$/);
+		expect(adviceAt(115, 130)).toMatch(/^The error .* edge of the band: look at the boxer first\.$/);
 	});
 
 	it('says of a very small fall after a hard round to check the strap, and to stop when unwell', () => {

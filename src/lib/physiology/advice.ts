@@ -18,7 +18,7 @@ const youthSmallFallBpm = 5;
  */
 export function adviceFor({ verdict, nearEdge }: Pick<RestMeasure, 'verdict' | 'nearEdge'>): string {
 	if (verdict === 'not judged') return 'No verdict on this rest: go by how the boxer looks and feels.';
-	if (nearEdge) return 'Too close to an edge of the band to call: look at the boxer first.';
+	if (nearEdge) return 'The error of the drop reaches over an edge of the band: look at the boxer first.';
 	switch (verdict) {
 		case 'under the band':
 			return 'Slower than gyms look for: breathe low and long, and think about an easier round or a longer rest.';

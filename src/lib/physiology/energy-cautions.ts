@@ -35,7 +35,7 @@ export function energyCautions(seconds: Seconds, circumstances: Circumstances): 
 	const { activity, weightKg, ageYears, vo2Max, coverage, restingMethod } = circumstances;
 	const cautions: string[] = [];
 	const { low, high } = regressionShares[activity];
-	const shares = `a range is shown, ${low} to ${high} of it, and its middle`;
+	const shares = `the range is ${low} to ${high} times the regression, and the figure is its middle`;
 	if (activity === 'bag' || activity === 'shadow boxing') {
 		cautions.push(
 			`The regression was made on steady running and cycling and reads high for ${activity === 'bag' ? 'the bag' : activity}: ${shares}.`

@@ -20,7 +20,8 @@ export function likeWords(unit: string, sessions: readonly KeptSession[]): strin
 	const [kind, activity, posture] = like[0] ? likenessOf(like[0]) : [];
 	const others = sessions.filter((session) => hasDrops(session) && countedDrop(session)).length - like.length;
 	const of = [kind ?? activity, posture].filter((part) => part !== undefined).join(', ');
-	const leftOut = others > 0 ? `; ${others} of other work or posture left out` : '';
+	const leftOut =
+		others > 0 ? `; ${others} session${others === 1 ? '' : 's'} with other work or posture left out` : '';
 	return of ? `${unit}, ${of}${leftOut}` : unit;
 }
 
@@ -50,7 +51,7 @@ export function twoSessionsWords(
 	});
 	if (pair.length < 2) return 'One of the two has no judged rest, so nothing is compared.';
 	if (!areAlike(one, other))
-		return 'The work, or the posture in the rests, differs: like is not laid beside like, so no change is told.';
+		return 'The work or the posture in the rests differs. Only like sessions are compared, so no change is told.';
 	const spread = spreadOf(daysOf(progressOf(likeSessions(sessions, one), 'drop at 60')), yardsticks.drop);
 	const change = changeOver(pair, { ...yardsticks.drop, leastDays: 2 }, spread);
 	return differenceSentence(change, 'drops', yardsticks.drop.unit);

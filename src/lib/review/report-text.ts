@@ -63,7 +63,7 @@ export function sessionText(
 			? 'Peak: unknown, no clean signal.'
 			: `Peak: ${beats(summary.peakBpm)} beats a minute.`
 	);
-	if (summary.fade) lines.push(`From rest to rest: ${summary.fade.trend}.`);
+	if (summary.fade) lines.push(`Round by round: ${summary.fade.trend}.`);
 	if (edit.effort !== undefined) lines.push(`How hard it felt: ${edit.effort} of 10.`);
 	if (edit.note) lines.push(edit.note);
 	lines.push(...summary.unusual);

@@ -79,7 +79,7 @@ export function meanDropOf({ drop60Count, rounds }: Pick<Summary, 'drop60Count' 
 	if (drop60Count === 0) return 'no rest of a full minute with a clean signal';
 	const isJudged = rounds.some(({ rest }) => rest && rest.verdict !== 'not judged');
 	if (isJudged) return `mean of ${judgedRestWords(drop60Count)}`;
-	return `mean of ${drop60Count} rest${drop60Count === 1 ? '' : 's'}, none of them judged`;
+	return `mean of ${drop60Count} ${drop60Count === 1 ? 'rest that was' : 'rests that were'} not judged`;
 }
 
 /** So many judged rests. */

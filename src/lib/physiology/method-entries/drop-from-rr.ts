@@ -36,9 +36,9 @@ export const dropFromRrMethods: readonly MethodEntry[] = [
 		}),
 		validRange: 'Rests of 60 s or more, with a strap that sends RR intervals in both windows.',
 		error:
-			"A strap's rate is late and smoothed, so its drop reads low. On a simulated heart that falls by 50 beats with a time constant of 40 s, straps that smooth over 5 to 8 s and are 1 to 2 s late take 2.5 to 4.9 beats off a drop at 60 and 5 to 10 off one at 30; off slower falls a little more at 60. The beats themselves are off by under one beat in simulations. Four chest straps, measured: 1.0 to 3.3 s late in their rate, 0.4 to 2.6 s in their intervals; they read peaks low and valleys high.",
+			"A strap's rate is late and smoothed, so its drop reads low. On a simulated heart that falls by 50 beats with a time constant of 40 s, straps that smooth over 5 to 8 s and are 1 to 2 s late take 2.5 to 4.9 beats off a drop at 60 and 5 to 10 off one at 30. Of slower falls they take a little more at 60. The drop from the beats was off by less than one beat in simulations. Four chest straps, measured, were 1.0 to 3.3 s late in their rate and 0.4 to 2.6 s in their intervals; they read peaks too low and valleys too high.",
 		sources: ['Own rule', abstract('Sabioni et al., Physiol Meas 2025;46:085001')],
 		limits:
-			'Do not set it against the 40 to 60 band, nor the drop of one reading against the other of another day. This is not a medical device.'
+			"Do not compare it with the 40 to 60 band, nor one day's drop from the beats with another day's drop from the rate. This is not a medical device."
 	}
 ];

@@ -35,7 +35,7 @@ export const energyMethods: readonly MethodEntry[] = [
 		theme: 'energy',
 		measures: ['energyOf', 'energyCautions'],
 		plain:
-			'How much energy the session took, estimated from the heart rate, second by second. It is a range: the regression behind it was made on steady running and cycling. It reads high for the bag and shadow boxing; against pads or a partner part of the work needs no oxygen and does not show in the heart rate. Where food hangs on it, the high end counts.',
+			'How much energy the session took, estimated from the heart rate, second by second. It is a range: the regression behind it was made on steady running and cycling. It reads high for the bag, and we take the same for shadow boxing. Against pads or a partner part of the work needs no oxygen and does not show in the heart rate. Where food is planned by it, the high end counts.',
 		formula: `gross (kJ) = sum over the seconds of share × regression / 60, never under resting expenditure\nshare: bag and shadow boxing ${sharesOf('bag')}, pads, sparring and bouts ${sharesOf('pads')}, running ${sharesOf('running')}, anything else ${sharesOf('other')}; the figure is the middle\nnet (kJ) = gross - resting expenditure over the same seconds`,
 		example: () => {
 			const energy = answered(energyOf(steady(3600, 150), man, { activity: 'bag' }));
@@ -47,7 +47,7 @@ export const energyMethods: readonly MethodEntry[] = [
 		},
 		validRange: `That of the regression: ${ageYears.low} to ${ageYears.high} years, ${weightKg.low} to ${weightKg.high} kg, ${percent(shareOfMax.low)} to ${percent(shareOfMax.high)} % of the maximum. Outside it a figure is given with a caution. Seconds without a reading are not counted.`,
 		error:
-			'No error is published for boxing. The ranges hold what was measured: 9.8 to 11.2 kcal/min in 2-minute punching trials, where the regression gives 15 to 17; 2821 ± 190 kJ for an hour of non-contact training; about 680 kJ net for 3 × 2 minutes against pads; oxygen at the bag, pads and in sparring of 24.7 to 43.4 ml/kg/min. Heart rates or body mass of some of them are not in print and were filled in. For a single person the error is hardly smaller than the range.',
+			'No error is published for boxing. The ranges hold what was measured: 9.8 to 11.2 kcal/min in 2-minute punching trials, where the regression gives 15 to 17; 2821 ± 190 kJ for an hour of non-contact training; about 680 kJ net for 3 × 2 minutes against pads; oxygen at the bag, pads and in sparring of 24.7 to 43.4 ml/kg/min. Where we saw no heart rate or body mass of a study, we filled it in. For a single person the error is hardly smaller than the range.',
 		sources: [
 			'Own rule',
 			abstract('Keytel et al., J Sports Sci 2005;23:289-297'),
@@ -58,7 +58,7 @@ export const energyMethods: readonly MethodEntry[] = [
 			abstract('Davis, Leithauser, Beneke, Int J Sports Physiol Perform 2014;9:233-239'),
 			abstract('Arseneau, Mekary, Leger, J Strength Cond Res 2011;25:348-359')
 		],
-		limits: `The ranges are our own rule. They are of one activity: a session that mixes the bag with sparring is reckoned as what its plan says. A light boxer's work against pads can lie under the range. Heat, fear and coffee raise the rate but not the work. ${slowingMedicine} Under ${ageYears.low} years it was never tested: do not plan a young athlete's food by it.`
+		limits: `The ranges are our own rule. They are of one activity: a session that mixes the bag with sparring is counted as what its plan says. A light boxer's work against pads can lie under the range. Heat, fear and coffee raise the rate but not the work. ${slowingMedicine} Under ${ageYears.low} years it was never tested: do not plan a young athlete's food by it.`
 	},
 	{
 		id: 'energy-regression',
@@ -97,14 +97,14 @@ export const energyMethods: readonly MethodEntry[] = [
 			const kmPerHour = 12;
 			return {
 				given: `A simulated bout of 3 × 3 minutes (code ${known(code)}), 75 kg.`,
-				steps: `${met} MET × ${kJPerKcal} × 75 kg × 9 / 60 h. For sparring a study of boxers has ${sparring.met} MET and the table ${known(sparring.compendium).met}; running at ${kmPerHour} km an hour is ${known(runningMet(kmPerHour)).toFixed(1)} MET.`,
+				steps: `${met} MET × ${kJPerKcal} × 75 kg × 9 / 60 h. For sparring a study of boxers found ${sparring.met} MET and the table ${known(sparring.compendium).met}; running at ${kmPerHour} km an hour is ${known(runningMet(kmPerHour)).toFixed(1)} MET.`,
 				result: `${known(metEnergyKJ(met, 9, 75)).toFixed(0)} kJ`
 			};
 		},
 		validRange:
-			'Adults of 19 to 59 years. There is no value for shadow boxing, and none is made up. Running counts only where its pace is known, from 6.4 to 17.7 km an hour; a run whose distance nobody told is not checked.',
+			'Adults of 19 to 59 years. There is no value for shadow boxing, and none is made up. Running counts only where its pace is known, from 6.4 to 17.7 km an hour; a run of unknown distance is not checked.',
 		error:
-			'None printed. How far it can be off shows in sparring, where two published values stand 7.8 to 12.4; the one measured in boxers is taken, and the table beside it. The value for pads is measured in boxers too: the table lists none.',
+			'None printed. How far it can be off shows in sparring, where the two published values are 7.8 and 12.4 MET. The one measured in boxers is used, with that of the table beside it. The value for pads is measured in boxers too: the table lists none.',
 		sources: [
 			abstract('Herrmann et al., J Sport Health Sci 2024;13:6-12'),
 			abstract(
@@ -120,7 +120,7 @@ export const energyMethods: readonly MethodEntry[] = [
 		theme: 'energy',
 		measures: ['restingExpenditureOf', 'tenHaafKcalPerDay', 'mifflinKcalPerDay', 'schofieldKcalPerDay'],
 		plain:
-			'What the body uses in a day of lying still. It is taken off a session to tell what the training itself cost.',
+			"What the body uses in a day of lying still. It is taken off a session's energy to show what the training itself cost.",
 		formula:
 			'kcal/day, from 19 years, with a measured body fat: 22.771 fat-free mass (kg) + 484.264\nwithout: 10 mass (kg) + 6.25 height (cm) - 5 age + 5 (men) or - 161 (women)\nwithout height or sex either: 24 mass\n10 to 18 years: boys 17.686 mass + 658.2, girls 13.384 mass + 692.6',
 		example: () => {
@@ -134,7 +134,7 @@ export const energyMethods: readonly MethodEntry[] = [
 		},
 		validRange: '10 to 100 years, 20 to 250 kg, 100 to 230 cm, each equation at the ages it was made on.',
 		error:
-			'That of athletes: not seen in print. The second explained 71 % of the variance in 498 adults; no equation was good enough for single athletes, and in 3001 adults at nutrition clinics the equations that were tried read low. In the young, a standard error of 105 (boys) and 111 (girls) kcal a day.',
+			'The error of the equation for athletes: not seen. The second explained 71 % of the variance in 498 adults; in athletes no equation was exact enough for a single person, and in 3001 adults at nutrition clinics all five equations that were tried read low. In the young, a standard error of 105 (boys) and 111 (girls) kcal a day.',
 		sources: [
 			abstract('ten Haaf & Weijs, PLoS ONE 2014;9:e108460 (coefficients seen in an open program)'),
 			abstract('Cunningham, Am J Clin Nutr 1980;33:2372-4'),

@@ -27,7 +27,7 @@ export const fuelMethods: readonly MethodEntry[] = [
 		measures: ['budgetOf', 'netSessionKcal', 'atHighEnd'],
 		plain:
 			'About what an adult uses in a day: lying still, ordinary life on top, and what training adds. A session counts without what the same time would have cost anyway, so nothing is counted twice.',
-		formula: `kcal/day = resting expenditure × factor + net cost of the sessions\nfactor: ${factorLines}\nnet = gross - resting expenditure over the same time × factor, at least 0\nlow and high: resting expenditure ± 10 %, each with the unfavourable factor and session\nshown and eaten by: the sessions at their high end`,
+		formula: `kcal/day = resting expenditure × factor + net cost of the sessions\nfactor: ${factorLines}\nnet = gross - resting expenditure over the same time × factor, at least 0\nlow and high: resting expenditure ± 10 %, each with the unfavourable factor and session\nfor planning food: the sessions at their high end`,
 		example: () => {
 			const restingKcal = answered(budgetOf(man, 'sitting', [])).resting.value / 24;
 			const session = netSessionKcal({ low: 400, value: 500, high: 600 }, restingKcal, 'sitting');
@@ -42,7 +42,7 @@ export const fuelMethods: readonly MethodEntry[] = [
 		validRange:
 			'Adults of 18 to 100 years and 20 to 250 kg, with sex and height; at 18 reckoned as 19. Under 18 see the needs of the young.',
 		error:
-			'None published for the whole. The resting equation came within 10 % of the measured value in more people than the others in review, but for one athlete it can be further off; the factor and the session add their own ranges.',
+			"None published for the whole. Without a measured body fat the resting equation is Mifflin's, which came within 10 % of the measured value in more people than the others in a review. For one athlete it can be further off; the factor and the session add their own ranges.",
 		sources: [
 			'Own rule',
 			abstract(
@@ -115,7 +115,7 @@ export const fuelMethods: readonly MethodEntry[] = [
 		theme: 'fuel and weight',
 		measures: ['youthExpenditureKcal', 'youthNeedOf'],
 		plain:
-			'About what somebody of 9 to 18 years needs in a day, training and growth included. It tells that there is enough to eat; it is never a limit, and no weight loss is planned from it.',
+			'About what somebody of 9 to 18 years needs in a day, training and growth included. It shows whether there is enough to eat; it is never a limit, and no weight loss is planned from it.',
 		formula:
 			'kcal/day, age in years, height in cm, mass in kg\nboys, low active: 19.12 + 3.68 age + 8.62 height + 20.28 mass\nboys, active: -388.19 + 3.68 age + 12.66 height + 20.46 mass\nboys, very active: -671.75 + 3.68 age + 15.38 height + 23.25 mass\ngirls, low active: -297.54 - 22.25 age + 12.77 height + 14.73 mass\ngirls, active: -189.55 - 22.25 age + 11.74 height + 18.34 mass\ngirls, very active: -709.59 - 22.25 age + 18.22 height + 14.25 mass\nfor growth: 25 (boys) or 30 (girls) up to 13 years, 20 from 14\nneed = active; low = the least of the three less the error, high = the most of the three plus the error',
 		example: () => {

@@ -12,7 +12,7 @@ export const loadMethods: readonly MethodEntry[] = [
 		theme: 'load',
 		measures: ['banisterLoad'],
 		plain:
-			'One number for how much a session asked of the heart: long and hard count, and hard counts more than long. It is summed second by second, because a mean rate hides the rounds.',
+			'One number for how much a session asked of the heart: both length and effort count, and effort counts more. It is summed second by second, because a mean rate hides the rounds.',
 		formula:
 			"Banister's impulse: sum over the minutes of share × 0.64 × exp(1.92 × share) for men, share × 0.86 × exp(1.67 × share) for women\nshare = share of the heart-rate reserve, at least 0",
 		example: () => {
@@ -32,7 +32,7 @@ export const loadMethods: readonly MethodEntry[] = [
 			fromMemory('Banister, in: Physiological Testing of the High-Performance Athlete, 1991, pages 403-424')
 		],
 		limits:
-			'The first source prints the weights 0.64 and 0.86; the second is mostly credited with them. Compare only loads of one athlete made with the same maximum. Blows taken, weights and skill work hardly show in it. Medicine that slows the heart makes it meaningless.'
+			'The first source prints the weights 0.64 and 0.86; the second is mostly credited with them. Compare only loads of one athlete made with the same maximum. Blows taken, weight training and skill work hardly show in it. Medicine that slows the heart makes it meaningless.'
 	},
 	{
 		id: 'session-rating',
@@ -59,7 +59,7 @@ export const loadMethods: readonly MethodEntry[] = [
 		theme: 'load',
 		measures: ['weekOf'],
 		plain:
-			'How much a week held and how even its days were. Many hard days of the same size wear out more than the same load with easy days between.',
+			'How much a week held and how even its days were. Many equally hard days are thought to wear an athlete out more than the same load with easy days between.',
 		formula:
 			'weekly load = sum of the seven days, rest days 0\nmonotony = mean daily load / standard deviation (n - 1)\nstrain = weekly load × monotony',
 		example: () => {
@@ -72,7 +72,7 @@ export const loadMethods: readonly MethodEntry[] = [
 		},
 		validRange:
 			'Seven days of one kind of load. A trained day without a load leaves the week unknown; seven equal days have no monotony.',
-		error: 'That of the loads.',
+		error: 'It takes over that of the loads.',
 		sources: [abstract('Foster, Med Sci Sports Exerc 1998;30:1164-8')],
 		limits:
 			'The source does not say which standard deviation it means; with n - 1 monotony reads 7 % lower than with n. No limit is published that would hold for a single boxer, so none is drawn.'

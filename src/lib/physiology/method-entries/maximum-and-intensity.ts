@@ -16,7 +16,7 @@ export const intensityMethods: readonly MethodEntry[] = [
 		theme: 'intensity',
 		measures: ['bandOf', 'timeInBands', 'BandCounter'],
 		plain:
-			'How hard the work was, as a share of the threshold heart rate: easy, working, near threshold, over threshold. The seconds of work in each are added up. Over threshold are the seconds of "Time over the threshold" and no others, those in the closing burst apart.',
+			'How hard the work was, as a share of the threshold heart rate: easy, working, near threshold, over threshold. The seconds of work in each are added up. The seconds over threshold are those of "Time over the threshold", with the closing burst counted apart.',
 		formula:
 			'share = rate / threshold\neasy under 80 %, working 80 to under 90 %, near threshold from 90 %\nover threshold: above it, in a spell that counts; the closing burst apart; seconds above it outside such spells are near threshold',
 		example: () => ({
@@ -24,9 +24,9 @@ export const intensityMethods: readonly MethodEntry[] = [
 			result: [135, 136, 153, 171].map((bpm) => `${bpm} bpm ${known(bandOf(bpm, 170))}`).join(', ')
 		}),
 		validRange: 'A known threshold. Seconds without a reading are counted apart, as unknown.',
-		error: 'That of the threshold: 8 bpm either way can move a rate into the next group.',
+		error: 'That of the threshold: if it is 8 bpm off, the edges of the groups are 6 to 8 bpm off.',
 		sources: ['Own rule'],
-		limits: 'The groups are for looking back on a session; they are no training prescription.'
+		limits: 'The groups are for looking back on a session. They do not say how to train.'
 	},
 	{
 		id: 'maximum',
@@ -34,7 +34,7 @@ export const intensityMethods: readonly MethodEntry[] = [
 		theme: 'intensity',
 		measures: ['maxHeartRateFromAge'],
 		plain:
-			'What age alone tells of the highest heart rate: a wide range and never a fact. A measured maximum always wins.',
+			'What age alone says about the highest heart rate: a wide range and never a fact. A measured maximum always comes first.',
 		formula: byAge()
 			.formulas.map(({ formula, errorBpm, population }) => `${formula} ± ${errorBpm} bpm (${population})`)
 			.join('\n'),
@@ -48,7 +48,7 @@ export const intensityMethods: readonly MethodEntry[] = [
 		},
 		validRange: '8 to 100 years; under 18 and over 81 the first formula is extrapolated.',
 		error:
-			'Standard deviations of single people, 10 to 12 bpm (that of the formula for women from memory). Where none is printed, the 11 bpm of a review stand in. One person in three lies further off than that.',
+			'Standard deviations of single people, 10 to 12 bpm (that of the formula for women from memory). Where a source prints none, the 11 bpm of a review are used. About one person in three lies further off than that.',
 		sources: [
 			...[...new Set(byAge().formulas.map(({ source }) => source))].map(abstract),
 			abstract('Robergs & Landwehr, JEPonline 2002;5(2):1-10')
@@ -62,16 +62,16 @@ export const intensityMethods: readonly MethodEntry[] = [
 		theme: 'intensity',
 		measures: ['higherMaximum'],
 		plain:
-			'Where a clean trace shows a rate above the maximum on file, it is offered as a new one. It is never taken silently, because a dry strap can make such rates.',
+			'Where a clean trace shows a rate above the maximum on file, it is offered as a new one. It is never taken without asking, because a dry strap can make such rates.',
 		formula:
-			'highest mean of 5 s, rounded, where these and the 5 s on either side have no gap and no step of more than 8 bpm from one second to the next',
+			'highest mean of 5 s, rounded, where these 5 s and the 5 s on either side have no gap and no step of more than 8 bpm from one second to the next',
 		example: () => ({
 			given: 'Twenty clean seconds at 196 bpm; the maximum on file is 190.',
 			result: `${known(higherMaximum(steady(20, 196), 190))} bpm is offered`
 		}),
 		validRange: 'At least one whole beat above the maximum on file.',
 		error:
-			'None published. Runners exceeded their own laboratory maximum, 207 against 194 bpm, and strap artefact is likely among them.',
+			'None published. In one study runners exceeded their own laboratory maximum, 207 against 194 bpm; faults of the strap are likely among these rates.',
 		sources: ['Own rule', abstract('Semin et al., J Sports Sci Med 2008;7:455-460')],
 		limits: 'A strap that is steadily wrong, for instance one that counts steps or blows, looks clean too.'
 	},
@@ -81,7 +81,7 @@ export const intensityMethods: readonly MethodEntry[] = [
 		theme: 'intensity',
 		measures: ['shareOfReserve', 'targetFromReserve'],
 		plain:
-			'The room between the resting rate and the maximum. A rate as a share of that room compares people better than the bare rate does.',
+			'The room between the resting rate and the maximum. As a share of that room, the rates of two people compare better than as they stand.',
 		formula:
 			'share = (rate - resting rate) / (maximum - resting rate)\ntarget (bpm) = resting rate + share × (maximum - resting rate)',
 		example: () => ({
@@ -100,7 +100,7 @@ export const intensityMethods: readonly MethodEntry[] = [
 		theme: 'intensity',
 		measures: ['bandsByReserve', 'bandsByMaximum'],
 		plain:
-			'The bands in which sports medicine sorts effort, for reference beside our own, which go by the threshold.',
+			'The bands in which sports medicine sorts effort. They stand here for reference; our own groups go by the threshold.',
 		formula:
 			'of the reserve: moderate 40 to 59 %, vigorous 60 to 89 %, near maximal from 90 %\nof the maximum: moderate 64 to 76 %, vigorous 77 to 95 %, near maximal from 96 %',
 		example: () => {

@@ -11,7 +11,7 @@ export const restingMethods: readonly MethodEntry[] = [
 		theme: 'heart at rest',
 		measures: ['restingRate'],
 		plain:
-			'The rate of the heart when nothing is asked of it: the quietest minute of five, lying or sitting still. The first minute is left out, because the heart still settles in it.',
+			'The heart rate at rest: the quietest minute of five, lying or sitting still. The first minute is left out, because the heart is still settling.',
 		formula: `resting rate (bpm) = lowest mean of 60 s, with 54 readings or more, in seconds 60 to ${quietTimeS} of the quiet time`,
 		example: () => {
 			const quiet = Float64Array.from({ length: quietTimeS }, (_, i) =>
@@ -24,11 +24,11 @@ export const restingMethods: readonly MethodEntry[] = [
 			};
 		},
 		validRange:
-			'Five minutes without standing up. The posture is kept with it: compare lying only with lying.',
+			'Five minutes without standing up. The posture is kept with the figure: compare lying only with lying.',
 		error:
-			'None published for this window. From day to day the resting rate wanders by some beats, now and then by 10 or more: go by the mean of seven days.',
+			'None published for this window. From day to day the resting rate varies by some beats, now and then by 10 or more: go by the mean of seven days.',
 		sources: ['Own rule', abstract('Quer et al., PLoS ONE 2020;15:e0227709')],
 		limits:
-			"With medicine that slows the heart it is the medicine's rate. A rate that stays unusual for you, or that you feel unwell with, is a matter for a doctor: this is not a medical device."
+			'With medicine that slows the heart it shows what the medicine does. A rate that stays unusual for you, or that you feel unwell with, is a matter for a doctor: this is not a medical device.'
 	}
 ];

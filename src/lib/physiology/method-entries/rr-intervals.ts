@@ -17,7 +17,7 @@ export const variabilityMethods: readonly MethodEntry[] = [
 		theme: 'heart at rest',
 		measures: ['rmssd', 'variabilityOf'],
 		plain:
-			'How much the time from one beat to the next changes, in milliseconds. It comes mostly from breathing and calm: after hard days it is often lower than your own usual.',
+			'How much the time from one beat to the next changes, in milliseconds. It comes mostly from breathing and is larger when the body is calm. After hard days it is often lower than your own usual.',
 		formula: 'RMSSD (ms) = root of the mean of the squared differences between neighbouring RR intervals',
 		example: () => ({
 			given,
@@ -29,10 +29,10 @@ export const variabilityMethods: readonly MethodEntry[] = [
 		}),
 		validRange: `31 RR intervals or more, 30 pairs of them neighbours (own rule). Bad beats are put right first; over 5 % of them it is shown with a caution. ${comparable}`,
 		error:
-			'The sum is exact; the heart is not. It scatters widely from one minute and one day to the next: go by the mean of seven days.',
+			'The arithmetic is exact, but the heart differs widely from one minute and one day to the next: go by the mean of seven days.',
 		sources: [taskForce, 'Own rule'],
 		limits:
-			'It differs from person to person several times over, so a number of somebody else says nothing. It is no diagnosis and no order to train or to rest.'
+			'The figure of one person may be several times that of another, so compare it only with your own. It is no diagnosis, and it does not tell you to train or to rest.'
 	},
 	{
 		id: 'sdnn',
@@ -57,7 +57,7 @@ export const variabilityMethods: readonly MethodEntry[] = [
 		theme: 'heart at rest',
 		measures: ['meanRate'],
 		plain:
-			'Beats by time, from the intervals themselves. The mean of the single rates is another, higher number.',
+			'Beats by time, from the intervals themselves. The mean of the single rates is a different, higher number.',
 		formula: 'mean rate (bpm) = 60000 / mean RR interval (ms)',
 		example: () => ({
 			given: 'Two RR intervals of 500 and 1000 ms.',
@@ -67,8 +67,7 @@ export const variabilityMethods: readonly MethodEntry[] = [
 		validRange: 'One interval or more.',
 		error: 'None of its own: the definition is exact.',
 		sources: [taskForce],
-		limits:
-			'A strap smooths the rate it sends, so this rate and that one are never subtracted from each other.'
+		limits: 'A strap smooths the rate it sends, so the two rates are never subtracted from each other.'
 	}
 ];
 
@@ -80,9 +79,9 @@ export const intervalMethods: readonly MethodEntry[] = [
 		theme: 'signal',
 		measures: ['intervalsOf', 'cleanIntervals', 'artefactShareOf', 'beatFaultsOf'],
 		plain:
-			'A strap misses a beat now and then or counts one twice, and a heart may beat early. Such bad beats are found by the pattern that they make among their neighbours and put right; their share is shown. Strong breathing makes no such pattern and stays. Intervals are never joined across a gap, a pause or a lost connection.',
+			'A strap misses a beat now and then or counts one twice, and a heart may beat early. Such bad beats are found by the pattern that they make among their neighbours, and put right. Their share is shown. Strong breathing makes no such pattern and stays. Intervals are never joined across a gap, a pause or a lost connection.',
 		formula:
-			'limit = 5.2 quartile deviations (half the way from the lower to the upper quartile) of 91 beats\nbad beat: differs from the one before by more than the limit of such differences (at least 3 %, at most 50 % of the median of 11 beats), and either the next ones swing back by more than theirs, or it lies more than 3 limits off the median (below it counted twice)\nmissed beat: put in half-way; extra beat: joined with the next interval\nothers, and what is outside 240 to 2000 ms: filled in on a straight line, at most three at once, else left out',
+			'limit = 5.2 quartile deviations (half the way from the lower to the upper quartile) of 91 beats\nbad beat: differs from the one before by more than the limit of such differences (at least 3 %, at most 50 % of the median of 11 beats), and a neighbour swings back (by 0.13 of that difference and 0.17 limits), or one of the next two by more than the limit, or it lies more than 3 limits off the median (distances below it count double; limit 3 to 30 % of the median)\nmissed beat: put in half-way; extra beat: joined with the next interval\nothers, and what is outside 240 to 2000 ms: filled in on a straight line, at most three at once, otherwise left out',
 		example: () => {
 			const rrMs = [800, 810, 1610, 805, 798, 790, 802, 808, 795, 200, 602, 806, 799];
 			const { intervals, runs } = cleanIntervals(intervalsOf([{ ms: 0, rrMs }]));
@@ -95,9 +94,12 @@ export const intervalMethods: readonly MethodEntry[] = [
 		},
 		validRange: 'Rates of 30 to 250 bpm. In a series of a few beats only gross faults are found.',
 		error:
-			'None published for a strap in boxing. Faults put into 2 to 5 % of the beats of recordings at rest more than double RMSSD in most of them; put right, it is off by under 5 % mostly and by 20 % at worst. Where more than a quarter of the beats are bad, the lesser faults hide.',
-		sources: ['Own rule', abstract('Lipponen & Tarvainen, J Med Eng Technol 2019;43:173-181')],
+			'None published for a strap in boxing. We put faults into 2 to 5 % of the beats of recordings at rest. That more than doubled RMSSD in most of them. Put right, it was mostly less than 5 % off, and at worst less than 20 %. Where more than a quarter of the beats are bad, the lesser faults hide.',
+		sources: [
+			'Own rule',
+			abstract('Lipponen & Tarvainen, J Med Eng Technol 2019;43:173-181 (parameters seen in an open program)')
+		],
 		limits:
-			'The lower limit of 240 ms is our own: the usual 300 would refuse the 205 bpm of a youth. Our own are also the least and greatest limits and what is left out. Many bad beats in a clean, wet strap can be extra beats of the heart: ask a doctor if they come again.'
+			'The lower limit of 240 ms is our own: the usual 300 would refuse the 205 bpm of a youth. The least and greatest limits, and what is left out, are our own rules too. Many bad beats with a clean, wet strap can be extra beats of the heart: ask a doctor if they come again.'
 	}
 ];

@@ -32,7 +32,7 @@ export const scalingMethods: readonly MethodEntry[] = [
 		theme: 'threshold',
 		measures: ['alpha1', 'detrended', 'scalingWindows'],
 		plain:
-			'How much neighbouring beats hang together. At rest and in easy work they do (about 1 to 1.5); as the effort rises they do so less and less, until they are as good as random (about 0.5).',
+			'How much each beat depends on the ones before it. At rest and in easy work it does (about 1 to 1.5). As the effort rises it does so less and less, until the beats are nearly random (about 0.5).',
 		formula: `alpha-1 = slope of log F(n) over log n, boxes of n = 4 to 16 beats\nF(n) = root mean square of all that is left of the summed RR intervals when each box is freed of its straight line\nmoving windows of ${scalingWindowMs / 60_000} minutes, one every 5 s, freed of their trend by smoothness priors (lambda 500)`,
 		example: () => {
 			const noise = repeatableNoise(1);
@@ -67,7 +67,7 @@ export const scalingMethods: readonly MethodEntry[] = [
 		theme: 'threshold',
 		measures: ['thresholdsFromScaling'],
 		plain:
-			'Where the strap sends RR intervals, a steadily rising effort has a second witness: the heart rates at which alpha-1 falls through 0.75 (near the aerobic threshold) and 0.5 (near the anaerobic one). It stands beside the result of the run as an estimate, never instead of it.',
+			'Where the strap sends RR intervals, a steadily rising effort gives a second estimate: the heart rates at which alpha-1 falls through 0.75 (near the aerobic threshold) and 0.5 (near the anaerobic one). It stands beside the result of the run as an estimate, never instead of it.',
 		formula:
 			'straight line of alpha-1 over heart rate through the falling part of the effort\naerobic (bpm) = rate where the line is 0.75; anaerobic (bpm) = rate where it is 0.5',
 		example: () => {
@@ -75,7 +75,7 @@ export const scalingMethods: readonly MethodEntry[] = [
 			const percent = (100 * known(opinion.artefactShare)).toFixed(1);
 			return {
 				given:
-					'A simulated ramp from 110 to 184 bpm in 24 minutes, whose beats hang together less and less: 0.75 is made to lie at 147 and 0.5 at 170 bpm.',
+					'A simulated ramp from 110 to 184 bpm in 24 minutes, whose beats depend on each other less and less: 0.75 is made to lie at 147 and 0.5 at 170 bpm.',
 				steps: `${known(opinion.line).windowCount} windows on the line, r² ${known(opinion.line).r2.toFixed(2)}, ${percent} % bad beats.`,
 				result: `0.75 at ${known(opinion.aerobicBpm).toFixed(0)} bpm, 0.5 at ${known(opinion.anaerobicBpm).toFixed(0)} bpm, confidence ${opinion.confidence}`
 			};
@@ -92,6 +92,6 @@ export const scalingMethods: readonly MethodEntry[] = [
 			abstract('Rogers & Gronwald, Front Physiol 2022;13:879071')
 		],
 		limits:
-			'Work with the arms and impacts lie outside every validation, so it is not read from rounds. What counts as the falling part, and when the opinion is withheld, are our own rules. A pace raised in steps reads up to 4 bpm high.'
+			'Work with the arms and impacts lie outside every validation, so it is not read from rounds. What counts as the falling part, and when the opinion is withheld, are our own rules. A pace raised in steps can make it read some beats high.'
 	}
 ];

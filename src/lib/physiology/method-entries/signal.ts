@@ -21,7 +21,7 @@ export const signalMethods: readonly MethodEntry[] = [
 			'countOf'
 		],
 		plain:
-			'A strap sends its rate about once a second, but not exactly. Each second gets the last rate that came, if it is at most two seconds old; otherwise it is a gap, and gaps are never filled.',
+			'A strap sends its rate about once a second, but not exactly. Each second gets the last rate that came, if that is at most two seconds old; otherwise it is a gap, and gaps are never filled.',
 		formula:
 			'second i = last reading before its end, at most 2 s old then; no contact, under 30 or over 240 bpm: gap\nmean = over the seconds that have a reading; coverage = their share',
 		example: () => {
@@ -35,9 +35,9 @@ export const signalMethods: readonly MethodEntry[] = [
 		},
 		validRange: '30 to 240 bpm.',
 		error:
-			'A rate may stand up to 2 s late here, and straps are late themselves: four chest straps by 1.0 to 3.3 s in their rate, which also read peaks low and valleys high.',
+			'A rate may be up to 2 s old here, and straps are late themselves: the rates of four chest straps were 1.0 to 3.3 s late, read peaks too low and valleys too high.',
 		sources: ['Own rule', abstract('Sabioni et al., Physiol Meas 2025;46:085001')],
 		limits:
-			'A strap may report no skin contact for good although it reads well: where none of its first 60 readings has contact and at least 54 have a plausible rate, contact is taken as not supported, and the page says so. Another strap is judged afresh.'
+			'A strap may always report that it has no skin contact although it reads well. Where its first 60 readings all lack contact and at least 54 of them have a plausible rate, contact is taken as not supported, and the page says so. Each strap is judged anew.'
 	}
 ];

@@ -19,7 +19,7 @@ export const thresholdMethods: readonly MethodEntry[] = [
 		theme: 'threshold',
 		measures: ['thresholdFromRun'],
 		plain:
-			'The heart rate that can just about be held for long. A guided 20-minute run with rising pace gives two readings of it: the mean of the 20 minutes, and that mean less 5 %, as gyms do it. Either may be kept; which one it was stays noted on the card and with every session.',
+			'The heart rate that can just about be held for a long time. A guided 20-minute run with rising pace gives two readings of it: the mean of the 20 minutes, and that mean less 5 %, as gyms do it. Either may be kept; which one it was stays noted on the card and with every session.',
 		formula: `20-minute mean (bpm) = mean of the ${thresholdRunS / 60} minutes\nmean less 5 % (bpm) = 0.95 × that mean\nkept in whole beats`,
 		example: () => {
 			const paces = [160, 168, 174, 178];
@@ -35,7 +35,7 @@ export const thresholdMethods: readonly MethodEntry[] = [
 		},
 		validRange:
 			'Readings for at least half of the run. The confidence is low, with the reason, under 95 % readings, after a pause, where the last five minutes are no higher than the first, outside 75 to 95 % of the maximum, and where the athlete finished emptied or found it far too easy.',
-		error: `None published for a run with rising pace. Such a run reads low, because its easy early minutes count: in simulated runs the mean came out ${lowWords('20-minute mean')} beats under the true threshold, the mean less 5 % ${lowWords('mean less 5 %')}. Another test, 30 minutes evenly paced with nothing taken off, lay within a standard error of 8.0 bpm of blood lactate in 27 runners: how true that test is, not how well it repeats. Of repetition: 1.3 bpm for a deflection point of rowers, and generally poor for lactate.`,
+		error: `None published for a run with rising pace. Such a run reads low, because its easy early minutes count: in simulated runs the mean came out ${lowWords('20-minute mean')} beats under the true threshold, the mean less 5 % ${lowWords('mean less 5 %')}. Another test, 30 minutes evenly paced with nothing taken off, agreed with blood lactate to a standard error of 8.0 bpm in 27 runners. That says how true that test is, not how well it repeats. How well others repeat: a deflection point of rowers to 1.3 bpm, thresholds from lactate generally poorly.`,
 		sources: [
 			'Common practice, no source',
 			'Own rule',
@@ -45,7 +45,7 @@ export const thresholdMethods: readonly MethodEntry[] = [
 			abstract('Faude, Kindermann, Meyer, Sports Med 2009;39:469-490')
 		],
 		limits:
-			'The 5 % comes from cycling power, where twenty minutes exceed an hour; the lower line flags more work than the plain mean would. "Anaerobic" is an old name: nothing switches at the threshold. A running threshold carries over imperfectly to work with the arms. The limits for the confidence are our own rule. The run is hard: not when ill, and not against a doctor\'s advice.'
+			'The 5 % comes from cycling, where the mean power of twenty minutes is higher than that of an hour. The lower threshold marks more work as over it than the plain mean would. "Anaerobic" is an old name: nothing switches at the threshold. A threshold from running fits work with the arms only roughly. The limits for the confidence are our own rule. The run is hard: not when ill, and not against a doctor\'s advice.'
 	},
 	{
 		id: 'over-threshold',
@@ -70,10 +70,11 @@ export const thresholdMethods: readonly MethodEntry[] = [
 				result: `${overS} s over in ${spells} spells, the longest ${longestS} s; ${burstOverS} s more in the burst`
 			};
 		},
-		validRange: 'Work only, where there are readings; the share of seconds with a reading stands with it.',
-		error: 'None published. It inherits the error of the threshold: some beats can change the time by a lot.',
+		validRange: 'Work only, where there are readings; the share of seconds with a reading is kept with it.',
+		error:
+			'None published. It takes over the error of the threshold: a few beats can change the time by a lot.',
 		sources: ['Own rule', abstract('de Lira et al., Open Access J Sports Med 2013;4:175-182')],
 		limits:
-			"The heart lags behind the work by 10 to 20 s, so a closing burst mostly shows after the bell. To the gym's own bell nobody knows beforehand when a round ends, so no burst is counted apart. For scale: in a simulated bout of 3 × 2 minutes ten boxers spent 219.8 ± 67.4 s above their second ventilatory threshold."
+			"The heart lags behind the work by 10 to 20 s, so a closing burst mostly shows after the bell. With the gym's own bell nobody knows beforehand when a round ends, so no burst is counted apart. For scale: in a simulated bout of 3 × 2 minutes ten boxers spent 219.8 ± 67.4 s above their second ventilatory threshold."
 	}
 ];
