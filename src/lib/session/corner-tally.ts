@@ -15,14 +15,8 @@ import { Newest } from '$lib/review/heard';
 import { LiveGuided } from './live-guided';
 import { LiveRest, type RestView } from './live-rest';
 import { RecentReadings } from './recent-readings';
-import {
-	goneS,
-	isPausedMiddle,
-	isRest,
-	livedFrom,
-	pausedNearBell,
-	workRoundOf
-} from '$lib/review/phase-times';
+import { goneS, isRest, livedFrom, pausedNearBell, workRoundOf } from '$lib/review/phase-times';
+import type { KnownBefore } from '$lib/review/known-before';
 import type { AthleteSnapshot } from '$lib/record/record';
 
 /** Getting ready to box a round again has a bell behind it: where the session is finished there, it was a rest. */
@@ -49,6 +43,8 @@ export interface Counted {
 	joinedMs?: number;
 	/** Of a guided measurement. */
 	kind?: PlanKind;
+	/** What the athlete's sessions before this one tell, once that has been read; of no use to anything that is kept. */
+	before?: KnownBefore;
 }
 
 /**
@@ -186,12 +182,13 @@ export class CornerTally {
 	}
 
 	#enterRest({ round = 0, startMs }: Phase): void {
-		const { athlete } = this.counted;
+		const { athlete, before } = this.counted;
 		const { slowingMedicine, ageYears } = athlete;
-		const terms = { hardFromBpm: hardFrom(athlete), slowingMedicine, ageYears };
+		const terms = { hardFromBpm: hardFrom(athlete), slowingMedicine, ageYears, usual: before?.usual };
+		const prior = { earlier: this.#earlierRests(), otherSessions: before?.rests };
 		const taken = new RestTaken();
 		for (const bpm of secondsOf(this.#recent.all, startMs - beforeBellS * 1000, beforeBellS)) taken.push(bpm);
-		this.#rest = new LiveRest(round, startMs, terms, taken, { earlier: this.#earlierRests() });
+		this.#rest = new LiveRest(round, startMs, terms, taken, prior);
 	}
 
 	/** What the rests of this heart and strap came to: another strap may have been another's. */

@@ -2,6 +2,7 @@ import type { ForecastPrior } from '$lib/physiology/drop-beliefs';
 import { forecastDrop60, type Drop60Forecast } from '$lib/physiology/forecast';
 import { adviceFor, headingAdvice, isVerySmallFall, smallFallAdvice } from '$lib/physiology/advice';
 import { restMeasureOf, type RestMeasure } from '$lib/physiology/recovery';
+import type { Usual } from '$lib/physiology/usual';
 import { beforeBellS, judgedAtS, keptS, type RestTaken } from '$lib/physiology/rest-taken';
 
 const forecastFromS = 20;
@@ -12,6 +13,8 @@ export interface RestTerms {
 	hardFromBpm?: number;
 	slowingMedicine?: boolean;
 	ageYears?: number;
+	/** The athlete's own usual drop, where it is known. */
+	usual?: Usual;
 }
 
 /** A rest as it is being taken. Seconds count from the bell. */

@@ -118,14 +118,15 @@ export async function idsOfAthlete(
 	return ids.filter((id) => (owners.get(id) ?? athleteIdOf(id)) === athleteId);
 }
 
-/** All sessions of one athlete. Rejects with `StoreError`. */
-export async function sessionsOfAthlete(
+/** The newest sessions of one athlete, newest first, `most` of them or all there are. Rejects with `StoreError`. */
+export async function newestOfAthlete(
 	store: UseStore,
 	index: UseStore,
-	athleteId: string
+	athleteId: string,
+	most = Infinity
 ): Promise<ListedSession[]> {
 	const own = await idsOfAthlete(store, await orderOfSessions(store, index), athleteId);
-	return (await listedSessions(store, own)).sessions;
+	return (await listedSessions(store, own.slice(0, most))).sessions;
 }
 
 /**
