@@ -2,7 +2,7 @@ import { fadeOf, type Fade } from '$lib/physiology/fade';
 import { firstIndex } from '$lib/physiology/first-index';
 import { coverageOf, meanOf } from '$lib/physiology/grid';
 import type { OverThreshold } from '$lib/physiology/over-threshold';
-import { hardFrom, measureRest, recoveryFromS, type RestMeasure } from '$lib/physiology/recovery';
+import { measureRest, recoveryFromS, type RestMeasure } from '$lib/physiology/recovery';
 import { fitRecovery, leastRecoveryS, mayShowTau, type RecoveryFit } from '$lib/physiology/recovery-fit';
 import { beforeBellS } from '$lib/physiology/rest-taken';
 import { overThreshold } from '$lib/physiology/threshold';
@@ -24,6 +24,7 @@ import {
 	workRoundOf
 } from './phase-times';
 import type { RecordHead, SessionRecord } from '$lib/record/record';
+import { hardnessOf } from './threshold-words';
 import { costsOf, type SessionCosts } from './session-costs';
 
 /** Raised whenever a measure's definition changes; summaries with another number are computed afresh. */
@@ -226,7 +227,7 @@ function restSummary(
 	const ofStrap = ofOneStrap(head, readings, fromMs, rest.endMs);
 	const seconds = secondsOfPhase(ofStrap, rest, beforeBellS);
 	const measure = measureRest(seconds, beforeBellS, beforeBellS + restS, {
-		hardFromBpm: hardFrom(head.athlete),
+		...hardnessOf(head.athlete),
 		slowingMedicine: head.athlete.slowingMedicine,
 		paused: pausedNearBell(phases, rest.startMs, rest.endMs)
 	});

@@ -6,7 +6,7 @@ import {
 	type OverNow,
 	type OverThreshold
 } from '$lib/physiology/over-threshold';
-import { hardFrom, type RestMeasure } from '$lib/physiology/recovery';
+import type { RestMeasure } from '$lib/physiology/recovery';
 import { beforeBellS, RestTaken } from '$lib/physiology/rest-taken';
 import type { PlanKind } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
@@ -16,6 +16,7 @@ import { LiveGuided } from './live-guided';
 import { LiveRest, type RestView } from './live-rest';
 import { RecentReadings } from './recent-readings';
 import { goneS, isRest, livedFrom, pausedNearBell, workRoundOf } from '$lib/review/phase-times';
+import { hardnessOf } from '$lib/review/threshold-words';
 import type { KnownBefore } from '$lib/review/known-before';
 import type { AthleteSnapshot } from '$lib/record/record';
 
@@ -184,7 +185,7 @@ export class CornerTally {
 	#enterRest({ round = 0, startMs }: Phase): void {
 		const { athlete, before } = this.counted;
 		const { slowingMedicine, ageYears } = athlete;
-		const terms = { hardFromBpm: hardFrom(athlete), slowingMedicine, ageYears, usual: before?.usual };
+		const terms = { ...hardnessOf(athlete), slowingMedicine, ageYears, usual: before?.usual };
 		const prior = { earlier: this.#earlierRests(), otherSessions: before?.rests };
 		const taken = new RestTaken();
 		for (const bpm of secondsOf(this.#recent.all, startMs - beforeBellS * 1000, beforeBellS)) taken.push(bpm);

@@ -5,7 +5,6 @@ import type { Reading } from '$lib/record/columns';
 import type { Entrant, JournalEntry } from '$lib/record/journal';
 import { wornBy, type CornerSoFar } from '$lib/record/record-builder';
 import type { CornerEvent, SessionRecord, StrapChange } from '$lib/record/record';
-import type { KnownBefore } from '$lib/review/known-before';
 import type { LiveCorner } from './live-corner';
 import type { LiveGuided } from './live-guided';
 import { SessionClock } from './session-clock';
@@ -177,11 +176,6 @@ export class Recorder {
 		const ms = Math.max(0, this.advance());
 		this.#log.note({ kind: 'join', corner, ms, entrant });
 		return corner;
-	}
-
-	/** What the sessions before this one tell of a corner's athlete: no entry, because nothing that is kept hangs on it. */
-	know(corner: number, before: KnownBefore): void {
-		this.corners[corner]?.know(before);
 	}
 
 	/** An athlete leaves in mid-session; their record ends here. Answers false for the last one, who finishes instead. */

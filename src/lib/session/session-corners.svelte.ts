@@ -115,7 +115,8 @@ export class SessionCorners {
 		const { athleteId } = recorder.cornerOf(corner)!.entrant.athlete;
 		// Without it the rests are forecast as anybody's.
 		const before = await this.readBefore(athleteId, recorder.session.plan).catch(() => undefined);
-		if (before) recorder.know(corner, before);
+		// No entry of the session: nothing that is kept hangs on it.
+		if (before) recorder.corners[corner]?.know(before);
 	}
 
 	#wear(recorder: Recorder, corner: number, place: RosterCorner): void {
