@@ -137,6 +137,28 @@ describe('10,000 simulated athletes', () => {
 		expect(share).toBeGreaterThan(0.01);
 	});
 
+	it.each([
+		[0.25, 0.05, 0.065],
+		[0.3, 0.065, 0.09]
+	])(
+		'who scatter more than assumed are told of a change as often as Methods says: %s',
+		(errorShare, from, to) => {
+			// Coefficients of variation of 15 to 32 %: Al Haddad et al., Int J Sports Med 2011;32:598-605.
+			const chance = chanceFrom(2011);
+			const told = Array.from({ length: 10_000 }, (_, i) => {
+				const series = daysOf(chance, {
+					days: any(chance, 3, 12),
+					rests: () => any(chance, 1, 12),
+					trueDrop: () => levels[i % 3]!,
+					errorShare
+				});
+				return changeOver(series, drop).kind;
+			}).filter((kind) => kind !== 'no clear change').length;
+			expect(told / 10_000).toBeGreaterThan(from);
+			expect(told / 10_000).toBeLessThan(to);
+		}
+	);
+
 	it('two sessions of whom are told apart in at most 5 %', () => {
 		const chance = chanceFrom(12);
 		const told = Array.from({ length: 10_000 }, (_, i) => {
