@@ -10,6 +10,7 @@ import {
 } from '$lib/physiology/method-entries/forecast-found';
 import { measureRest } from '$lib/physiology/recovery';
 import { anyGrid, chanceFrom, delayed, gridAround, numbersIn, withGaps } from './builders';
+import { outside } from './outside';
 import { areRecordingsThere, recordedIds, recordedRest, recordedTitle } from './recorded-recoveries';
 import { again, families, simulatedBellS as bellS, simulatedHeart, simulatedRest } from './simulated-rests';
 
@@ -98,6 +99,17 @@ describe('the 80 % range of a forecast', () => {
 });
 
 describe('the middle of a forecast', () => {
+	it.runIf(areRecordingsThere)(recordedTitle('comes near to the drop of every person by second 45'), () => {
+		const drops = outside(
+			'forecast',
+			'Recoveries of 21 people on a cycle ergometer (dataset cardio of the R package doremi): drop at 60 as forecast at second 45',
+			'beats'
+		);
+		for (const { forecast, drop60 } of forecastsAt(recorded[0]!.rests, 45))
+			expect(drops.take(forecast.drop60, drop60)).toBeLessThan(10);
+		drops.settle();
+	});
+
 	it('is as near as that of one exponential with a tau of 60 s was, and nearer where that was wrong', () => {
 		// Medians of the forecast before this one, on single exponentials; on fast recoverers it was 10 off at second 30.
 		const [one] = found;
