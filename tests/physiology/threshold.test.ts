@@ -117,9 +117,18 @@ function risingRun(thresholdBpm: number, firstBelowBpm: number, lastAboveBpm: nu
 }
 
 describe('a run with rising pace, of a runner whose threshold is known', () => {
-	const ofRun = (reading: string) =>
-		outside('threshold-run', `Simulated runs with rising pace whose threshold is known: ${reading}`, 'bpm');
-	const truth = { '20-minute mean': ofRun('the mean'), 'mean less 5 %': ofRun('the mean less 5 %') };
+	const truth = {
+		'20-minute mean': outside(
+			'threshold-run',
+			'Simulated runs with rising pace whose threshold is known: the mean',
+			'bpm'
+		),
+		'mean less 5 %': outside(
+			'threshold-run',
+			'Simulated runs with rising pace whose threshold is known: the mean less 5 %',
+			'bpm'
+		)
+	};
 
 	it('reads low by as much as the page says, by either reading', () => {
 		const low = { '20-minute mean': [] as number[], 'mean less 5 %': [] as number[] };
