@@ -47,6 +47,17 @@ describe('where a rest is heading', () => {
 		expect(headingAdvice(forecast, 176, { ...hard, slowingMedicine: true })).toBe(alone);
 	});
 
+	it('has the athlete’s own usual beside it, in whole beats, where the rest is one like those', () => {
+		const usual = { low: 38.1, high: 46 };
+		expect(headingAdvice({ low: 30, high: 38 }, 176, { ...hard, usual })).toBe(
+			'Heading for 30 to 38; your usual is 38 to 46. Slower than gyms look for. Breathe low and long.'
+		);
+		expect(headingAdvice({ low: 36, high: 44 }, 176, { ...hard, usual })).toBe(
+			'Heading for 36 to 44; your usual is 38 to 46. Too close to call; look at the boxer first.'
+		);
+		expect(headingAdvice({ low: 30, high: 38 }, 149, { ...hard, usual })).toBe('Heading for 30 to 38.');
+	});
+
 	it('has no figure for a heart that may still climb', () => {
 		expect(heading(-3, 5)).toMatch(/^Heading for 5 or less: slower/);
 		expect(heading(-9, -2)).toMatch(/^Heading for 0 or less: slower/);

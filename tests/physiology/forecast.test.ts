@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { forecastDrop60, type Drop60Forecast } from '$lib/physiology/forecast';
+import type { EarlierRest, ForecastPrior } from '$lib/physiology/drop-beliefs';
 import type { Seconds } from '$lib/physiology/grid';
 import {
 	forecastFound,
@@ -9,6 +10,7 @@ import {
 } from '$lib/physiology/method-entries/forecast-found';
 import { measureRest } from '$lib/physiology/recovery';
 import { anyGrid, chanceFrom, delayed, gridAround, numbersIn, withGaps } from './builders';
+import { outside } from './outside';
 import { areRecordingsThere, recordedIds, recordedRest, recordedTitle } from './recorded-recoveries';
 import { again, families, simulatedBellS as bellS, simulatedHeart, simulatedRest } from './simulated-rests';
 
@@ -25,7 +27,8 @@ function medianOf(values: readonly number[]): number {
 interface Rest {
 	grid: Seconds;
 	drop60: number;
-	earlier?: { bellBpm?: number; drop60?: number }[];
+	earlier?: EarlierRest[];
+	otherSessions?: EarlierRest[];
 }
 
 /** Those whose drop could be measured at all. */
@@ -36,8 +39,8 @@ const restsOf = (grids: Seconds[]): Rest[] =>
 	});
 
 const forecastsAt = (rests: readonly Rest[], second: number) =>
-	rests.flatMap(({ grid, drop60, earlier }) => {
-		const forecast = forecastDrop60(grid, bellS, bellS + second, { earlier }, Infinity);
+	rests.flatMap(({ grid, drop60, ...prior }) => {
+		const forecast = forecastDrop60(grid, bellS, bellS + second, prior, Infinity);
 		return forecast ? { forecast, drop60 } : [];
 	});
 
@@ -96,6 +99,17 @@ describe('the 80 % range of a forecast', () => {
 });
 
 describe('the middle of a forecast', () => {
+	it.runIf(areRecordingsThere)(recordedTitle('comes near to the drop of every person by second 45'), () => {
+		const drops = outside(
+			'forecast',
+			'Recoveries of 21 people on a cycle ergometer (dataset cardio of the R package doremi): drop at 60 as forecast at second 45',
+			'beats'
+		);
+		for (const { forecast, drop60 } of forecastsAt(recorded[0]!.rests, 45))
+			expect(drops.take(forecast.drop60, drop60)).toBeLessThan(10);
+		drops.settle();
+	});
+
 	it('is as near as that of one exponential with a tau of 60 s was, and nearer where that was wrong', () => {
 		// Medians of the forecast before this one, on single exponentials; on fast recoverers it was 10 off at second 30.
 		const [one] = found;
@@ -131,6 +145,32 @@ describe('a forecast with earlier rests of the athlete', () => {
 		const held = shown.filter(({ forecast, drop60 }) => holds(forecast, drop60));
 		expect(held.length / shown.length).toBeGreaterThanOrEqual(0.75);
 		expect(shown.length).toBeGreaterThan(unlearned.filter(({ forecast }) => isShown(forecast)).length);
+	});
+
+	it('learns from the sessions before as well, where this one has no rest yet', () => {
+		const before = sessions.map(({ earlier, ...rest }) => ({
+			...rest,
+			earlier: undefined,
+			otherSessions: earlier
+		}));
+		const [learned, unlearned] = [forecastsAt(before, 20), forecastsAt(strangers, 20)];
+		const errors = (of: typeof learned) =>
+			medianOf(of.map((each) => Math.abs(each.forecast.drop60 - each.drop60)));
+		expect(errors(learned)).toBeLessThan(0.9 * errors(unlearned));
+		const shown = learned.filter(({ forecast }) => isShown(forecast));
+		const held = shown.filter(({ forecast, drop60 }) => holds(forecast, drop60));
+		expect(held.length / shown.length).toBeGreaterThanOrEqual(0.75);
+	});
+
+	it('counts all sessions before for no more than one rest of this one, because days differ', () => {
+		const { grid } = strangers[0]!;
+		const { bellBpm } = measureRest(grid, bellS, bellS + 60);
+		const of = (drop60: number, count: number) => Array.from({ length: count }, () => ({ bellBpm, drop60 }));
+		const middle = (prior: ForecastPrior) => forecastDrop60(grid, bellS, bellS + 20, prior, Infinity)!.drop60;
+		const one = middle({ earlier: of(30, 2), otherSessions: of(50, 1) });
+		expect(middle({ earlier: of(30, 2), otherSessions: of(50, 60) })).toBe(one);
+		expect(middle({ earlier: [...of(50, 1), ...of(30, 2)] })).toBeCloseTo(one, 9);
+		expect(middle({ earlier: [...of(30, 2), ...of(50, 60)] })).not.toBeCloseTo(one, 1);
 	});
 
 	it('believes the rest itself by second 45, where it is unlike the others', () => {

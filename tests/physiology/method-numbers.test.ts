@@ -142,10 +142,10 @@ describe('curves', () => {
 
 	it('forecast by what is believed of a drop before its first reading', () => {
 		const [mean, sd, share] = numbersIn('forecast', /be (\d+) ± (\d+) beats.* mean ± (\d+) %/);
-		const [anybody] = beliefsOf([], level);
+		const [anybody] = beliefsOf({}, level);
 		expect([anybody!.mean, Math.sqrt(anybody!.variance)]).toEqual([mean, sd]);
 		const many = Array.from({ length: 1000 }, () => ({ bellBpm: level, drop60: 50 }));
-		const [own] = beliefsOf(many, level);
+		const [own] = beliefsOf({ earlier: many }, level);
 		expect(own!.mean).toBeCloseTo(50, 1);
 		expect(Math.sqrt(own!.variance)).toBeCloseTo((share! / 100) * 50, 1);
 	});

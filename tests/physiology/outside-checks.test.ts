@@ -1,7 +1,7 @@
 // Published values and general-purpose libraries that the entries of Methods name under "Checked against", one check an
 // entry. Where a test of the measure itself makes its check on the way, it stands there.
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
-import { linearRegression, mean, sampleStandardDeviation } from 'simple-statistics';
+import { linearRegression, mean, median, sampleStandardDeviation } from 'simple-statistics';
 import { expect, it } from 'vitest';
 import { availabilityOf } from '$lib/physiology/availability';
 import { budgetOf } from '$lib/physiology/energy-budget';
@@ -14,6 +14,8 @@ import { metOf, type MetActivity } from '$lib/physiology/met';
 import { fitRecovery } from '$lib/physiology/recovery-fit';
 import { bandsByMaximum, bandsByReserve, targetFromReserve } from '$lib/physiology/reserve';
 import { mifflinKcalPerDay, schofieldKcalPerDay } from '$lib/physiology/resting-expenditure';
+import { quietTimeS, restingRate } from '$lib/physiology/resting';
+import { medianWeight } from '$lib/physiology/weight';
 import { youthExpenditureKcal } from '$lib/physiology/youth-energy';
 import { chanceFrom, gridAround } from './builders';
 import { outside } from './outside';
@@ -217,4 +219,37 @@ it('needs, fat and availability are those worked in print', () => {
 	const exactly = (value: number) => ({ low: value, value, high: value });
 	expect(availability.take(availabilityOf(2400, exactly(500), exactly(48))!.value, 39.6)).toBeLessThan(0.05);
 	availability.settle();
+});
+
+it('the resting rate is the lowest mean of a minute', () => {
+	const check = outside(
+		'resting-rate',
+		'Lowest mean of any minute after the first (npm simple-statistics)',
+		'bpm'
+	);
+	for (const seed of [1, 2, 3, 4, 5]) {
+		const chance = chanceFrom(seed);
+		const seconds = Float64Array.from({ length: quietTimeS }, (_, s) =>
+			Math.round(58 + 12 * Math.exp(-s / 90) + 3 * Math.sin(s / 25 + seed) + 2 * chance.normal())
+		);
+		const minutes = Array.from({ length: quietTimeS - 120 + 1 }, (_, i) =>
+			mean([...seconds.subarray(60 + i, 120 + i)])
+		);
+		expect(check.take(restingRate(seconds, 0).value!.bpm, Math.min(...minutes))).toBeLessThan(1e-9);
+	}
+	check.settle();
+});
+
+it('the weight of a week is its median', () => {
+	const check = outside('weight-median', 'Median (npm simple-statistics) of the weights of seven days', 'kg');
+	for (const kgs of [
+		[70.2],
+		[70.2, 69.8],
+		[71, 70.4, 70.1, 70.9, 69.5],
+		[70, 71, 70.5, 69.9, 70.3, 70.8, 70.1]
+	]) {
+		const entries = [{ day: 2, kg: 90 }, ...kgs.map((kg, i) => ({ day: 3 + i, kg }))];
+		expect(check.take(medianWeight(entries, 9)!, median(kgs))).toBeLessThan(1e-9);
+	}
+	check.settle();
 });

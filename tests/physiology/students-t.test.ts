@@ -1,5 +1,10 @@
 import { expect, it } from 'vitest';
 import { studentsT } from '$lib/physiology/students-t';
+import { outside } from './outside';
+
+const table = "Student's t as textbooks print it (Fisher & Yates, table III; again by scipy.stats.t.ppf)";
+const forFade = outside('fade', table, '');
+const forChange = outside('change', table, '');
 
 // The table that textbooks print (Fisher & Yates, Statistical Tables, table III; NIST/SEMATECH e-Handbook of
 // Statistical Methods, 1.3.6.7.2), two-sided 5 % and one-sided 20 %; recomputed with scipy.stats.t.ppf.
@@ -15,6 +20,12 @@ it.each([
 	[30, 2.042, 0.854],
 	[120, 1.98, 0.845]
 ])('is that of the published table for %s degrees of freedom', (degrees, at975, at80) => {
-	expect(studentsT(0.975, degrees)).toBeCloseTo(at975, 3);
-	expect(studentsT(0.8, degrees)).toBeCloseTo(at80, 3);
+	expect(forFade.take(studentsT(0.975, degrees), at975)).toBeLessThan(5e-4);
+	expect(forChange.take(studentsT(0.975, degrees), at975)).toBeLessThan(5e-4);
+	expect(forChange.take(studentsT(0.8, degrees), at80)).toBeLessThan(5e-4);
+});
+
+it('comes to what Methods says', () => {
+	forFade.settle();
+	forChange.settle();
 });

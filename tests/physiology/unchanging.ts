@@ -10,15 +10,17 @@ export interface Series {
 	rests: (day: number) => number;
 	/** The true drop of each day, beats. */
 	trueDrop: (day: number) => number;
+	/** Of one rest between days, as a share of the drop; that of the page where it is not given. */
+	errorShare?: number;
 }
 
 /**
  * Days of an athlete whose heart falls in two exponentials (time constants 25 and 120 s, the fast one 70 %) after a
- * delay, and is read late and in whole beats. The size of the fall differs by 14 % from day to day and
- * by 14 % from rest to rest, together the 20 % of Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43.
+ * delay, and is read late and in whole beats. The size of the fall differs from day to day and as much from rest to
+ * rest, by 14 % each unless given: together the 20 % of Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43.
  */
-export function daysOf(chance: Chance, { days, rests, trueDrop }: Series): DayValue[] {
-	const share = 0.2 * Math.SQRT1_2;
+export function daysOf(chance: Chance, { days, rests, trueDrop, errorShare = 0.2 }: Series): DayValue[] {
+	const share = errorShare * Math.SQRT1_2;
 	return Array.from({ length: days }, (_, i) => {
 		const ofDay = 1 + share * chance.normal();
 		const count = rests(i);

@@ -4,8 +4,10 @@ import { withThreshold } from '$lib/record/athlete-changes';
 import { mergedCard } from '$lib/record/merged-card';
 import { cardOn } from '$lib/record/put-right';
 import type { Athlete } from '$lib/record/athlete';
+import { measureRest } from '$lib/physiology/recovery';
 import { takenBasisOf, withRunThreshold } from '$lib/review/run-threshold';
 import {
+	hardnessOf,
 	hardRoundWords,
 	readsLowWords,
 	thresholdBasisWords,
@@ -109,6 +111,20 @@ describe('what a hard round is', () => {
 		]
 	])('says what it stands on: %o', (facts, words) => {
 		expect(hardRoundWords({ ...snapshot, ...facts })).toBe(words);
+	});
+
+	it('says so too of a round that was not hard enough', () => {
+		const measure = (facts: object) =>
+			measureRest(
+				Float64Array.from({ length: 70 }, () => 140),
+				10,
+				70,
+				hardnessOf({ ...snapshot, ...facts })
+			);
+		expect(measure({ thresholdBpm: 170, thresholdBasis: '20-minute mean' }).reason).toBe(
+			'The round was not hard enough to judge: 140 at the bell, 153 needed (90 % of the threshold of 170, 20-minute mean).'
+		);
+		expect(measure({ measuredMaxBpm: 190 }).reason).toMatch(/152 needed \(80 % of the measured maximum\)\.$/);
 	});
 
 	it('is not told where nothing tells it', () => {

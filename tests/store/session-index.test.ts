@@ -7,6 +7,7 @@ import {
 	athletesWithoutCard,
 	idsOfAthlete,
 	listedSessions,
+	newestOfAthlete,
 	openSessionIndex,
 	orderOfSessions
 } from '$lib/store/session-index';
@@ -55,6 +56,19 @@ describe('the order of sessions', () => {
 		watched.requests.length = 0;
 		await orderOfSessions(watched.store, index);
 		expect(read()).toEqual([]);
+	});
+
+	it('leads to the newest of one athlete without a body, or a head of the others', async () => {
+		const mine = { ...makeRecord().head.athlete, athleteId: 'mine' };
+		await keep({ id: 'a', startedAt: on(1), athlete: mine }, { id: 'b', startedAt: on(4) });
+		await keep({ id: 'c', startedAt: on(3), athlete: mine }, { id: 'd', startedAt: on(2), athlete: mine });
+		await idsOf();
+		const watched = watchedStore(store);
+		const found = await newestOfAthlete(watched.store, index, 'mine', 2);
+		expect(found.map(({ head }) => head.id)).toEqual(['c', 'd']);
+		const read = watched.requests.map(({ key }) => key).filter((key) => /^(head|body)\/./.test(key));
+		expect(read).toEqual(['head/c', 'head/d']);
+		expect(await newestOfAthlete(store, index, 'mine')).toHaveLength(3);
 	});
 
 	it('mends itself where it is of an earlier form, or torn', async () => {

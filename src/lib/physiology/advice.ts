@@ -1,5 +1,6 @@
 import type { Drop60Forecast } from './forecast';
 import { bandBpm, type RestMeasure, type RestOptions } from './recovery';
+import type { Usual } from './usual';
 
 /** What the band says of a drop, as it is said of the rest and not of the person. */
 const slow = 'slower than gyms look for';
@@ -23,35 +24,44 @@ export function adviceFor({ verdict, nearEdge }: Pick<RestMeasure, 'verdict' | '
 		case 'under the band':
 			return 'Slower than gyms look for: breathe low and long, and think about an easier round or a longer rest.';
 		case 'in the band':
-			return sentence(expected);
+			return `${capital(expected)}.`;
 		case 'over the band':
-			return sentence(far);
+			return `${capital(far)}.`;
 	}
 }
 
 /**
  * Where a running rest is heading, in words for the corner, while there is a rest left to act in: the interval of
- * the forecast in whole beats, and what that would be called. After a round that was not hard, or with medicine that
- * slows the heart, the interval alone.
+ * the forecast in whole beats, beside it the athlete's own usual where that is known, and what the band would call it.
+ * After a round that was not hard, or with medicine that slows the heart, the interval alone: the usual is of rests
+ * that were judged.
  *
  * @param forecast its `low` and `high`, bpm
  * @param bellBpm the bell rate, bpm
  * @example headingAdvice({ low: 30.2, high: 37.8 }, 176, { hardFromBpm: 153 }) // 'Heading for 30 to 38: slower than ...'
+ * @example headingAdvice(forecast, 176, { hardFromBpm: 153, usual: { low: 38.1, high: 46 } }) // 'Heading for 30 to 38; your usual is 38 to 46. Slower than ...'
  */
 export function headingAdvice(
 	forecast: Pick<Drop60Forecast, 'low' | 'high'>,
 	bellBpm: number | undefined,
-	{ hardFromBpm, slowingMedicine, paused }: RestOptions
+	{ hardFromBpm, slowingMedicine, paused, usual }: RestOptions & { usual?: Pick<Usual, 'low' | 'high'> }
 ): string {
 	const low = Math.round(forecast.low) || 0;
 	const high = Math.round(forecast.high) || 0;
 	const heading = low < 0 ? `Heading for ${Math.max(0, high)} or less` : `Heading for ${low} to ${high}`;
 	const isHard = bellBpm !== undefined && hardFromBpm !== undefined && bellBpm >= hardFromBpm;
 	if (!isHard || slowingMedicine || paused) return `${heading}.`;
-	if (high < bandBpm.low) return `${heading}: ${slow}. Breathe low and long.`;
-	if (low > bandBpm.high) return `${heading}: ${far}.`;
-	if (low >= bandBpm.low && high <= bandBpm.high) return `${heading}: ${expected}.`;
-	return `${heading}: too close to call; look at the boxer first.`;
+	const called = calledIn(low, high);
+	if (!usual) return `${heading}: ${called}`;
+	const [from, to] = [usual.low, usual.high].map((bpm) => Math.round(bpm) || 0);
+	return `${heading}; your usual is ${from} to ${to}. ${capital(called)}`;
+}
+
+function calledIn(low: number, high: number): string {
+	if (high < bandBpm.low) return `${slow}. Breathe low and long.`;
+	if (low > bandBpm.high) return `${far}.`;
+	if (low >= bandBpm.low && high <= bandBpm.high) return `${expected}.`;
+	return 'too close to call; look at the boxer first.';
 }
 
 /** What is said of a very small fall, before anything else. */
@@ -85,4 +95,4 @@ export function smallFallBpm(ageYears: number | undefined): number {
 	return isYouth ? youthSmallFallBpm : adultSmallFallBpm;
 }
 
-const sentence = (words: string) => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
+const capital = (words: string) => `${words.charAt(0).toUpperCase()}${words.slice(1)}`;

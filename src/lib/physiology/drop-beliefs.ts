@@ -1,9 +1,14 @@
 import type { RestMeasure } from './recovery';
 
+/** As much of a rest as others learn from. */
+export type EarlierRest = Pick<RestMeasure, 'bellBpm' | 'drop60'>;
+
 /** What is known before the rest begins. */
 export interface ForecastPrior {
-	/** The athlete's earlier rests, of this session or of like ones. */
-	earlier?: readonly Pick<RestMeasure, 'bellBpm' | 'drop60'>[];
+	/** The athlete's earlier rests of this session. */
+	earlier?: readonly EarlierRest[];
+	/** Those of like sessions before it. */
+	otherSessions?: readonly EarlierRest[];
 }
 
 // What is believed of a drop and of a whole fall before the first reading (own rule): wide enough for falls from a few
@@ -27,16 +32,19 @@ export interface Belief {
 	logWeight: number;
 }
 
-/** What is believed of the drop: that of anybody, or mostly that of this athlete. */
-export function beliefsOf(earlier: NonNullable<ForecastPrior['earlier']>, bellBpm: number): Belief[] {
+/**
+ * What is believed of the drop: that of anybody, or mostly that of this athlete. Half of the variance lies between
+ * days (own rule, see `restErrorOf`), so the mean of all other sessions tells no more of this rest than one rest of the
+ * same session does.
+ */
+export function beliefsOf({ earlier = [], otherSessions = [] }: ForecastPrior, bellBpm: number): Belief[] {
 	const anybody = { mean: usualDrop.mean, variance: usualDrop.sd ** 2 };
-	const drops = earlier.flatMap((rest) => {
-		const isLike = rest.bellBpm !== undefined && Math.abs(rest.bellBpm - bellBpm) <= likeBellBpm;
-		return isLike && rest.drop60 !== undefined ? rest.drop60 : [];
-	});
+	const before = likeDrops(otherSessions, bellBpm);
+	const today = likeDrops(earlier, bellBpm);
+	const drops = before.length > 0 ? [meanOf(before), ...today] : today;
 	if (drops.length === 0) return [{ ...anybody, logWeight: 0 }];
-	const mean = drops.reduce((sum, drop) => sum + drop, 0) / drops.length;
-	const spread = Math.sqrt(drops.reduce((sum, drop) => sum + (drop - mean) ** 2, 0) / drops.length);
+	const mean = meanOf(drops);
+	const spread = Math.max(spreadOf(before), spreadOf(drops));
 	const ofOneRest = Math.max(leastRestToRestBpm, restToRestShare * Math.abs(mean), spread) ** 2;
 	const precision = 1 / anybody.variance + drops.length / ofOneRest;
 	const own = {
@@ -47,6 +55,21 @@ export function beliefsOf(earlier: NonNullable<ForecastPrior['earlier']>, bellBp
 		{ ...own, logWeight: Math.log(1 - unlikeShare) },
 		{ ...anybody, logWeight: Math.log(unlikeShare) }
 	];
+}
+
+const likeDrops = (rests: readonly EarlierRest[], bellBpm: number): number[] =>
+	rests.flatMap((rest) => {
+		const isLike = rest.bellBpm !== undefined && Math.abs(rest.bellBpm - bellBpm) <= likeBellBpm;
+		return isLike && rest.drop60 !== undefined ? rest.drop60 : [];
+	});
+
+const meanOf = (drops: readonly number[]) => drops.reduce((sum, drop) => sum + drop, 0) / drops.length;
+
+/** Zero of none. */
+function spreadOf(drops: readonly number[]): number {
+	if (drops.length === 0) return 0;
+	const mean = meanOf(drops);
+	return Math.sqrt(meanOf(drops.map((drop) => (drop - mean) ** 2)));
 }
 
 /** A belief of the drop, joined with what is believed of the whole fall, of which the drop is a known share. */

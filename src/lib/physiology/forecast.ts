@@ -77,7 +77,7 @@ export function forecastDrop60(
 
 	const calm = Math.min(calmest, Math.max(1, 1 + (strainedBpm - bellBpm) / calmerPerBpm));
 	const window = windowOf(lived, bellS, bellBpm);
-	const drops = possibleDrops(blocks, window, beliefsOf(prior.earlier ?? [], bellBpm), calm);
+	const drops = possibleDrops(blocks, window, beliefsOf(prior, bellBpm), calm);
 	const [least, drop60, most] = drops.quantiles([0.1, 0.5, 0.9]) as [number, number, number];
 	const unknown = (unknownBpm * Math.sqrt(calm) * (bellS + toSecond - lived.length)) / unknownPerS;
 	const low = drop60 - Math.hypot(drop60 - least, unknown);

@@ -8,6 +8,8 @@ export type Verdict = 'under the band' | 'in the band' | 'over the band' | 'not 
 export interface RestOptions {
 	/** Bell rate from which a round counts as hard, bpm (see `hardFrom`); without it nothing is judged. */
 	hardFromBpm?: number;
+	/** What that stands on, in words: "90 % of the threshold of 170". */
+	hardBy?: string;
 	/** A pause or a sleep of the machine lies between ten seconds before the bell and second 60. */
 	paused?: boolean;
 	/** The athlete takes medicine that slows the heart. */
@@ -223,7 +225,7 @@ export function doDropsDiffer(drop60: number, other60: number): boolean {
 }
 
 function whyNotJudged(measure: RestMeasure, lengthS: number, options: RestOptions): string | undefined {
-	const { hardFromBpm } = options;
+	const { hardFromBpm, hardBy } = options;
 	if (options.slowingMedicine) return 'Medicine that slows the heart makes the band meaningless.';
 	if (lengthS < 60) return 'The rest ended before 60 seconds.';
 	if (measure.bellBpm === undefined) return 'Too few readings in the 5 seconds before the bell.';
@@ -234,7 +236,7 @@ function whyNotJudged(measure: RestMeasure, lengthS: number, options: RestOption
 	}
 	if (measure.bellBpm < hardFromBpm) {
 		const bell = Math.floor(measure.bellBpm);
-		return `The round was not hard enough to judge: ${bell} at the bell, ${Math.ceil(hardFromBpm)} needed.`;
+		return `The round was not hard enough to judge: ${bell} at the bell, ${Math.ceil(hardFromBpm)} needed${hardBy ? ` (${hardBy})` : ''}.`;
 	}
 	return undefined;
 }

@@ -2,7 +2,7 @@ import { methodsVersion, type RestSummary, type RoundSummary, type Summary } fro
 import { fadeOf } from '$lib/physiology/fade';
 import { firstIndex } from '$lib/physiology/first-index';
 import { coverageOf, meanOf } from '$lib/physiology/grid';
-import { hardFrom, measureRest, recoveryFromS } from '$lib/physiology/recovery';
+import { measureRest, recoveryFromS } from '$lib/physiology/recovery';
 import { fitRecovery, leastRecoveryS, mayShowTau } from '$lib/physiology/recovery-fit';
 import { beforeBellS } from '$lib/physiology/rest-taken';
 import { overThreshold } from '$lib/physiology/threshold';
@@ -26,6 +26,7 @@ import {
 import type { RecordHead } from '$lib/record/head';
 import type { SessionRecord } from '$lib/record/body';
 import { costsOf } from './session-costs';
+import { hardnessOf } from './threshold-words';
 
 /** The phases that were really lived: the timeline from joining up to the moment the session ended. */
 export function livedPhases(head: Pick<RecordHead, 'plan' | 'amendments' | 'joinedMs' | 'endedMs'>): Phase[] {
@@ -170,7 +171,7 @@ function restSummary(
 	const ofStrap = ofOneStrap(head, readings, fromMs, rest.endMs);
 	const seconds = secondsOfPhase(ofStrap, rest, beforeBellS);
 	const measure = measureRest(seconds, beforeBellS, beforeBellS + restS, {
-		hardFromBpm: hardFrom(head.athlete),
+		...hardnessOf(head.athlete),
 		slowingMedicine: head.athlete.slowingMedicine,
 		paused: pausedNearBell(phases, rest.startMs, rest.endMs)
 	});

@@ -1,4 +1,4 @@
-import { hardFrom } from '$lib/physiology/recovery';
+import { hardFrom, type HardnessFacts, type RestOptions } from '$lib/physiology/recovery';
 import { readsLowBpm, type ThresholdBasis, type ThresholdResult } from '$lib/physiology/threshold';
 import type { AthleteSnapshot } from '$lib/record/head';
 import type { Athlete } from '$lib/record/athlete';
@@ -27,17 +27,23 @@ export function thresholdWords({
 	return `${beats(thresholdBpm)}${thresholdBasis ? `, ${basisWords[thresholdBasis]}` : ''}`;
 }
 
-/** From which rate at the bell a round was hard, and what that stands on, in a sentence; undefined where nothing tells. */
+/** From which rate at the bell a round is hard for an athlete, and what that stands on; empty where nothing tells. */
+export function hardnessOf(athlete: AthleteSnapshot): Pick<RestOptions, 'hardFromBpm' | 'hardBy'> {
+	const hardFromBpm = hardFrom(athlete);
+	if (hardFromBpm === undefined) return {};
+	const isBy = (facts: HardnessFacts) => hardFrom(facts) !== undefined;
+	const { thresholdBpm, measuredMaxBpm } = athlete;
+	if (isBy({ thresholdBpm }))
+		return { hardFromBpm, hardBy: `90 % of the threshold of ${thresholdWords(athlete)}` };
+	if (isBy({ measuredMaxBpm })) return { hardFromBpm, hardBy: '80 % of the measured maximum' };
+	return { hardFromBpm, hardBy: '80 % of the maximum that the age allows' };
+}
+
+/** The same in a sentence; undefined where nothing tells. */
 export function hardRoundWords(athlete: AthleteSnapshot): string | undefined {
-	const fromBpm = hardFrom(athlete);
-	if (fromBpm === undefined) return undefined;
-	const isByThreshold = hardFrom({ thresholdBpm: athlete.thresholdBpm }) !== undefined;
-	const of = isByThreshold
-		? `90 % of the threshold of ${thresholdWords(athlete)}`
-		: athlete.measuredMaxBpm === undefined
-			? '80 % of the maximum that the age allows'
-			: '80 % of the measured maximum';
-	return `A round counts as hard from ${Math.ceil(fromBpm)} beats at the bell: ${of}.`;
+	const { hardFromBpm, hardBy } = hardnessOf(athlete);
+	if (hardFromBpm === undefined) return undefined;
+	return `A round counts as hard from ${Math.ceil(hardFromBpm)} beats at the bell: ${hardBy}.`;
 }
 
 /** Why a run with rising pace reads low, by how much, and how far this one rose, in sentences. */

@@ -6,7 +6,7 @@ import {
 	type OverNow,
 	type OverThreshold
 } from '$lib/physiology/over-threshold';
-import { hardFrom, type RestMeasure } from '$lib/physiology/recovery';
+import type { RestMeasure } from '$lib/physiology/recovery';
 import { beforeBellS, RestTaken } from '$lib/physiology/rest-taken';
 import type { PlanKind } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
@@ -17,6 +17,8 @@ import { LiveRest, type RestView } from './live-rest';
 import { RecentReadings } from './recent-readings';
 import { goneS, isRest, livedFrom, pausedNearBell, workRoundOf } from '$lib/review/phase-times';
 import type { AthleteSnapshot } from '$lib/record/head';
+import { hardnessOf } from '$lib/review/threshold-words';
+import type { KnownBefore } from '$lib/review/known-before';
 
 /** Getting ready to box a round again has a bell behind it: where the session is finished there, it was a rest. */
 const mayBeRest = (phase: Phase) =>
@@ -42,6 +44,8 @@ export interface Counted {
 	joinedMs?: number;
 	/** Of a guided measurement. */
 	kind?: PlanKind;
+	/** What the athlete's sessions before this one tell, once that has been read; of no use to anything that is kept. */
+	before?: KnownBefore;
 }
 
 /**
@@ -179,12 +183,13 @@ export class CornerTally {
 	}
 
 	#enterRest({ round = 0, startMs }: Phase): void {
-		const { athlete } = this.counted;
+		const { athlete, before } = this.counted;
 		const { slowingMedicine, ageYears } = athlete;
-		const terms = { hardFromBpm: hardFrom(athlete), slowingMedicine, ageYears };
+		const terms = { ...hardnessOf(athlete), slowingMedicine, ageYears, usual: before?.usual };
+		const prior = { earlier: this.#earlierRests(), otherSessions: before?.rests };
 		const taken = new RestTaken();
 		for (const bpm of secondsOf(this.#recent.all, startMs - beforeBellS * 1000, beforeBellS)) taken.push(bpm);
-		this.#rest = new LiveRest(round, startMs, terms, taken, { earlier: this.#earlierRests() });
+		this.#rest = new LiveRest(round, startMs, terms, taken, prior);
 	}
 
 	/** What the rests of this heart and strap came to: another strap may have been another's. */

@@ -8,6 +8,7 @@ import { withoutContact } from '$lib/review/heard';
 import type { LiveGuided } from './live-guided';
 import type { RestView } from './live-rest';
 import type { AthleteSnapshot } from '$lib/record/head';
+import type { KnownBefore } from '$lib/review/known-before';
 
 /** One athlete while the session runs: the present rate, and what the seconds so far come to. */
 export class LiveCorner {
@@ -23,12 +24,15 @@ export class LiveCorner {
 	#isPulseDue = pulseRule();
 	#pulseMs = -Infinity;
 
-	constructor(private readonly counted: Counted) {
-		this.#tally = new CornerTally(counted);
+	readonly #counted: Counted;
+
+	constructor(counted: Counted) {
+		this.#counted = { ...counted };
+		this.#tally = new CornerTally(this.#counted);
 	}
 
 	get athlete(): AthleteSnapshot {
-		return this.counted.athlete;
+		return this.#counted.athlete;
 	}
 
 	/** The rate to show at `nowMs`: undefined where the last packet is old, implausible or without contact. */
@@ -84,6 +88,11 @@ export class LiveCorner {
 	/** Elapsed ms at which the rest that ran last was over; absent before the first, and while one runs. */
 	get restEndedMs(): number | undefined {
 		return this.#tally.restEndedMs;
+	}
+
+	/** What the athlete's sessions before this one tell: from the next bell on it is heeded. */
+	know(before: KnownBefore): void {
+		this.#counted.before = before;
 	}
 
 	/** The signal was lost: nothing is shown as the present rate before the next packet. */

@@ -1,17 +1,18 @@
 import type { ForecastPrior } from '$lib/physiology/drop-beliefs';
 import { forecastDrop60, type Drop60Forecast } from '$lib/physiology/forecast';
 import { adviceFor, headingAdvice, isVerySmallFall, smallFallAdvice } from '$lib/physiology/advice';
-import { restMeasureOf, type RestMeasure } from '$lib/physiology/recovery';
+import { restMeasureOf, type RestMeasure, type RestOptions } from '$lib/physiology/recovery';
+import type { Usual } from '$lib/physiology/usual';
 import { beforeBellS, judgedAtS, keptS, type RestTaken } from '$lib/physiology/rest-taken';
 
 const forecastFromS = 20;
 /** From here on a forecast is sure enough to act on, and there is a rest left to act in. */
 const adviceFromS = 40;
 
-export interface RestTerms {
-	hardFromBpm?: number;
-	slowingMedicine?: boolean;
+export interface RestTerms extends Omit<RestOptions, 'paused'> {
 	ageYears?: number;
+	/** The athlete's own usual drop, where it is known. */
+	usual?: Usual;
 }
 
 /** A rest as it is being taken. Seconds count from the bell. */

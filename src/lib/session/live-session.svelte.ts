@@ -15,6 +15,7 @@ export type Stage = 'setting up' | RunningSession['stage'];
 export interface Outside {
 	ringer: Ringer;
 	openSink: SessionEnvironment['openSink'];
+	readBefore?: SessionEnvironment['readBefore'];
 }
 
 export interface LiveSessionParts {

@@ -1,6 +1,7 @@
 import type { Strap } from '$lib/gatt/strap';
 import type { TimeInBands } from '$lib/physiology/intensity';
 import type { OverThreshold } from '$lib/physiology/over-threshold';
+import type { ThresholdBasis } from '$lib/physiology/threshold';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { PlanKind } from '$lib/rounds/plan';
 import { isPausedAt, ranMs, remainingMs, type Phase } from '$lib/rounds/timeline';
@@ -30,6 +31,7 @@ export interface CornerView {
 	hasStrap: boolean;
 	practice: boolean;
 	thresholdBpm?: number;
+	thresholdBasis?: ThresholdBasis;
 	signal: Signal;
 	/** Stands over the threshold right now, in work. */
 	isOver: boolean;
@@ -96,6 +98,7 @@ function cornerView(
 		hasStrap: strap !== undefined && strap.state.kind !== 'closed',
 		practice,
 		thresholdBpm: corner.athlete.thresholdBpm,
+		thresholdBasis: corner.athlete.thresholdBasis,
 		signal: signalOf(strap, corner, clockMs, elapsedMs),
 		isOver: corner.overForS > 0,
 		over: corner.rounds.at(-1)?.over,

@@ -10,7 +10,7 @@ import type { SessionRecord } from '$lib/record/body';
 import type { Recorder } from './recorder';
 import type { Roster } from './roster.svelte';
 import { SessionBell } from './session-bell';
-import { SessionCorners } from './session-corners.svelte';
+import { SessionCorners, type ReadBefore } from './session-corners.svelte';
 import type { Tabs } from './tabs.svelte';
 
 /** No round and no rest is shorter; a double click easily is (own rule). */
@@ -22,6 +22,8 @@ export interface SessionEnvironment {
 	ringer: Ringer;
 	/** `isFound`: a journal of it must lie in the store already. */
 	openSink: (sessionId: string, isFound: boolean) => Sink;
+	/** What an athlete's sessions before this one tell of a session of this plan; see `knownBefore`. */
+	readBefore?: ReadBefore;
 	/** Told of the session, for those who watch it from another tab. */
 	tabs?: Pick<Tabs, 'show' | 'giveBack'>;
 	newId: () => string;
@@ -50,8 +52,8 @@ export class RunningSession {
 		bell: BellSettings
 	) {
 		this.#recorder = recorder;
-		const { roster, ringer, newId } = environment;
-		this.corners = new SessionCorners(roster, newId, {
+		const { roster, ringer, newId, readBefore } = environment;
+		this.corners = new SessionCorners(roster, newId, readBefore, {
 			recorder: () => this.#recorder,
 			onChange: () => this.#advance()
 		});

@@ -1,9 +1,14 @@
 import type { StrapErrorCode } from '$lib/gatt/strap';
 import type { Entrant } from '$lib/record/journal';
 import type { AthleteSnapshot } from '$lib/record/head';
+import type { KnownBefore } from '$lib/review/known-before';
+import type { Plan } from '$lib/rounds/plan';
 import { wornBy } from '$lib/record/record-builder';
 import type { Recorder } from './recorder';
 import { mostCorners, type Roster, type RosterCorner } from './roster.svelte';
+
+/** Reads what the athlete's sessions before tell of one of this plan. Nothing waits for it. */
+export type ReadBefore = (athleteId: string, plan: Plan) => Promise<KnownBefore>;
 
 /** The session that runs. */
 interface Running {
@@ -22,6 +27,7 @@ export class SessionCorners {
 	constructor(
 		private readonly roster: Roster,
 		private readonly newId: () => string,
+		private readonly readBefore: ReadBefore | undefined,
 		private readonly running: Running
 	) {}
 
@@ -41,6 +47,7 @@ export class SessionCorners {
 		recorder.present.forEach((corner, i) => {
 			const { athleteId } = recorder.cornerOf(corner)!.entrant.athlete;
 			this.#worn.set(corner, this.roster.corners[i] ?? this.roster.add(athleteId));
+			void this.#learn(recorder, corner);
 		});
 	}
 
@@ -77,6 +84,7 @@ export class SessionCorners {
 		const corner = recorder.join(entrant);
 		this.#worn.set(corner, place);
 		recorder.attach(corner, strap);
+		void this.#learn(recorder, corner);
 		this.running.onChange();
 		return true;
 	}
@@ -99,6 +107,16 @@ export class SessionCorners {
 		if (ofOther) this.#wear(recorder, one, ofOther);
 		if (ofOne) this.#wear(recorder, other, ofOne);
 		this.running.onChange();
+	}
+
+	/** What the athlete's own sessions tell, for their own heart alone: a simulated one is another's. */
+	async #learn(recorder: Recorder, corner: number): Promise<void> {
+		if (!this.readBefore || isPractice(recorder, corner)) return;
+		const { athleteId } = recorder.cornerOf(corner)!.entrant.athlete;
+		// Without it the rests are forecast as anybody's.
+		const before = await this.readBefore(athleteId, recorder.session.plan).catch(() => undefined);
+		// No entry of the session: nothing that is kept hangs on it.
+		if (before) recorder.corners[corner]?.know(before);
 	}
 
 	#wear(recorder: Recorder, corner: number, place: RosterCorner): void {

@@ -5,16 +5,9 @@ import type { Usual } from '$lib/physiology/usual';
 import { usualDrop } from '$lib/review/like-words';
 import { countedSessions } from '$lib/review/progress';
 import { nextTask } from './breathe';
-import { idsOfAthlete, listedSessions, openSessionIndex, orderOfSessions } from './session-index';
+import { newestOfAthlete, openSessionIndex } from './session-index';
 import type { UseStore } from './database';
-import {
-	addEdit,
-	readSession,
-	saveSummary,
-	type FoldedEdit,
-	type ListedSession,
-	type SessionReading
-} from './sessions';
+import { addEdit, readSession, saveSummary, type FoldedEdit, type SessionReading } from './sessions';
 
 /** One kept session that a screen shows: as it lies in the store, and as it was put right and measured. */
 export class OpenedSession {
@@ -79,7 +72,7 @@ export class OpenedSession {
 		if (!found) return;
 		const { head } = found.record;
 		const athleteId = found.edit.athlete?.id ?? head.athlete.athleteId;
-		const kept = await this.#sessionsOf(athleteId).catch(() => []);
+		const kept = await newestOfAthlete(this.store, openSessionIndex(), athleteId).catch(() => []);
 		const others = countedSessions(kept, { athleteId }).filter((one) => one.head.id !== head.id);
 		if (this.found?.record.head.id === head.id) this.#usual = usualDrop(others, { head, edit: found.edit });
 	}
@@ -119,15 +112,6 @@ export class OpenedSession {
 		if (!whole.told && !whole.activity) return;
 		this.#review({ ...changed, summary: undefined });
 		if (this.#reviewed) await saveSummary(this.store, id, this.#reviewed.summary, changed.edit);
-	}
-
-	async #sessionsOf(athleteId: string): Promise<readonly ListedSession[]> {
-		const ids = await idsOfAthlete(
-			this.store,
-			await orderOfSessions(this.store, openSessionIndex()),
-			athleteId
-		);
-		return (await listedSessions(this.store, ids)).sessions;
 	}
 
 	#review({ record, edit, summary }: Extract<SessionReading, { status: 'found' }>): void {

@@ -126,6 +126,17 @@ export async function idsOfAthlete(
 	return ids.filter((id) => (owners.get(id) ?? athleteIdOf(id)) === athleteId);
 }
 
+/** The newest sessions of one athlete, newest first, `most` of them or all there are. Rejects with `StoreError`. */
+export async function newestOfAthlete(
+	store: UseStore,
+	index: UseStore,
+	athleteId: string,
+	most = Infinity
+): Promise<ListedSession[]> {
+	const own = await idsOfAthlete(store, await orderOfSessions(store, index), athleteId);
+	return (await listedSessions(store, own.slice(0, most))).sessions;
+}
+
 /**
  * Those who are known from their sessions alone, with the name noted in the newest of them. Reads one head for
  * each. Rejects with `StoreError`.

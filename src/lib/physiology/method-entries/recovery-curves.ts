@@ -61,9 +61,9 @@ export const recoveryCurveMethods: readonly MethodEntry[] = [
 		theme: 'rest',
 		measures: ['forecastDrop60', 'restCurves', 'WeighedDrops', 'beliefsOf', 'withUsualFall'],
 		plain:
-			'From second 20 of a rest: the range in which the drop will probably lie at second 60. It is shown once the range is narrow enough to be of use, and it learns from the earlier rests of the session.',
+			"From second 20 of a rest: between which figures the drop will probably lie at second 60. It is shown once the range is narrow enough to be of use, and it learns from the earlier rests of the session, and of the athlete's sessions like it.",
 		formula:
-			'rate = level - drop × curve + wander, for each of 572 curves: flat for 0 to 25 s after the bell, then one exponential (tau 12 to 180 s) or a fast and a slow one together, smoothed over 2 or 7 s\nlevel and drop by least squares on means of 3 s, from the later of peak and bell on; the better a curve fits, the more its drop counts\nbefore the readings a drop is taken to be 38 ± 22 beats, after earlier rests mostly their mean ± 20 %\nthe range leaves out a tenth of what counts at either end and is widened a little for what no curve knows\nshown while it is narrower than 24 beats',
+			'rate = level - drop × curve + wander, for each of 572 curves: flat for 0 to 25 s after the bell, then one exponential (tau 12 to 180 s) or a fast and a slow one together, smoothed over 2 or 7 s\nlevel and drop by least squares on means of 3 s, from the later of peak and bell on; the better a curve fits, the more its drop counts\nbefore the readings a drop is taken to be 38 ± 22 beats, after earlier rests mostly their mean ± 20 %, all sessions before (the 20 newest like ones) counting as one rest\nthe range leaves out a tenth of what counts at either end and is widened a little for what no curve knows\nshown while it is narrower than 24 beats',
 		example: () => {
 			const forecast = known(forecastDrop60(cornerMinute, bellS, bellS + 40));
 			const { bellBpm, drop60 } = measureRest(cornerMinute, bellS, bellS + 60);

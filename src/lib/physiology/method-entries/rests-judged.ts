@@ -112,7 +112,7 @@ export const restJudgementMethods: readonly MethodEntry[] = [
 		validRange:
 			'Three days of like sessions with judged rests (threshold: two runs). Sessions of one day count as one.',
 		error:
-			'Of 10,000 simulated athletes without a change (mean drops of 25, 35, 45; 3 to 12 sessions of 1 to 12 rests) under 5 % are told of one. Where an athlete varies by more than 25 % from day to day it is a little more.',
+			'Of 10,000 simulated athletes without a change (mean drops of 25, 35, 45; 3 to 12 sessions of 1 to 12 rests) under 5 % are told of one. Where single drops of an athlete scatter by 25 to 30 % instead of the 20 % assumed, 5 to 8 in 100 are told of a change that is none. Published scatter reaches 32 %, so one change told is a reason to look, not a proof.',
 		sources: [
 			'Own rule',
 			abstract('Bosquet, Gamelin, Berthoin, Int J Sports Med 2008;29:238-43'),
