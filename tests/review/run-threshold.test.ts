@@ -6,13 +6,9 @@ import { cardOn } from '$lib/record/put-right';
 import type { Athlete } from '$lib/record/athlete';
 import { measureRest } from '$lib/physiology/recovery';
 import { takenBasisOf, withRunThreshold } from '$lib/review/run-threshold';
-import {
-	hardnessOf,
-	hardRoundWords,
-	readsLowWords,
-	thresholdBasisWords,
-	thresholdWords
-} from '$lib/review/threshold-words';
+import { hardnessOf, hardRoundWords } from '$lib/review/hard-rounds';
+import { readsLowWords } from '$lib/review/run-words';
+import { thresholdBasisWords, thresholdWords } from '$lib/review/threshold-words';
 
 const athlete: Athlete = { id: 'a', name: 'Nerea', birthYear: 1998 };
 const snapshot = { athleteId: 'a', name: 'Nerea' };

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { allKeys, freshStore, plant } from './fresh-store';
-import { getAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
+import { getAthlete, listAthletes } from '$lib/store/athlete-list';
+import { saveAthlete } from '$lib/store/athletes';
 import type { Athlete } from '$lib/record/athlete';
 
 const nerea: Athlete = {

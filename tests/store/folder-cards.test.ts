@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { getAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
+import { getAthlete, listAthletes } from '$lib/store/athlete-list';
+import { saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete } from '$lib/store/gone-athletes';
 import { setConsent } from '$lib/store/folder/state';
 import { addEdit, readSession, saveSummary } from '$lib/store/sessions';

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { getAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
+import { getAthlete, listAthletes } from '$lib/store/athlete-list';
+import { saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete, restoreAthlete } from '$lib/store/gone-athletes';
 import { makeBackup } from '$lib/store/backup/backup';
 import { filesIn } from '$lib/store/folder/door';

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { getAthlete, listAthletes, saveAthlete } from '$lib/store/athletes';
+import { getAthlete, listAthletes } from '$lib/store/athlete-list';
+import { saveAthlete } from '$lib/store/athletes';
 import { keepExample, removeExample } from '$lib/store/example';
 import { countSessionsOf, deleteAthlete, purgeAthletes, restoreAthlete } from '$lib/store/gone-athletes';
 import { takeFate } from '$lib/store/folder/fates';

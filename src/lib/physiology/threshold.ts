@@ -1,3 +1,4 @@
+import type { ThresholdBasis } from './threshold-basis';
 import { countOf, isPlausibleBpm, meanOf, type Seconds } from './grid';
 import { maxHeartRateFromAge } from './max-heart-rate';
 import { countRound } from './over-spells';
@@ -13,10 +14,6 @@ export interface ThresholdRunOptions {
 	/** The athlete's answer after the run. */
 	feeling?: 'emptied' | 'something left' | 'far too easy';
 }
-
-/** The two readings of a run. Either may be kept as the threshold; which one it was stays noted. */
-export const thresholdBases = ['20-minute mean', 'mean less 5 %'] as const;
-export type ThresholdBasis = (typeof thresholdBases)[number];
 
 export interface ThresholdResult {
 	/** Mean of the 20 minutes less 5 %, bpm, unrounded; undefined where half of it or more is missing. */

@@ -1,4 +1,4 @@
-import type { ThresholdBasis } from '$lib/physiology/threshold';
+import type { ThresholdBasis } from '$lib/physiology/threshold-basis';
 import type { Plan } from '$lib/rounds/plan';
 import type { Athlete } from './athlete';
 

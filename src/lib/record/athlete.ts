@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import { between, bpmSchema, daySchema, idSchema, instantSchema, shape, wholeBetween } from './check';
 import { bodyMembers } from './head';
-import { thresholdBases, type ThresholdBasis } from '$lib/physiology/threshold';
+import { thresholdBases, type ThresholdBasis } from '$lib/physiology/threshold-basis';
 
 /** Somebody who boxes. Everything but the name may be unknown. */
 export interface Athlete {

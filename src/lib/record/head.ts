@@ -10,7 +10,7 @@ import {
 	wholeBetween
 } from './check';
 import { longestKeptMs } from './limits';
-import { thresholdBases, type ThresholdBasis } from '$lib/physiology/threshold';
+import { thresholdBases, type ThresholdBasis } from '$lib/physiology/threshold-basis';
 import { amendmentKinds, mostAmendments, type Amendment } from '$lib/rounds/amendment';
 import type { Plan } from '$lib/rounds/plan';
 import { planSchema } from '$lib/rounds/plan-schema';

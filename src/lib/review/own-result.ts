@@ -1,5 +1,5 @@
 import { dayOf } from '$lib/record/athlete-changes';
-import type { ThresholdBasis } from '$lib/physiology/threshold';
+import type { ThresholdBasis } from '$lib/physiology/threshold-basis';
 import { takenBasisOf, withRunThreshold } from './run-threshold';
 import type { Athlete } from '$lib/record/athlete';
 import type { RecordEdit } from '$lib/record/edit';

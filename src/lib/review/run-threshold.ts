@@ -1,4 +1,5 @@
-import type { ThresholdBasis, ThresholdResult } from '$lib/physiology/threshold';
+import type { ThresholdBasis } from '$lib/physiology/threshold-basis';
+import type { ThresholdResult } from '$lib/physiology/threshold';
 import { withThreshold } from '$lib/record/athlete-changes';
 import type { Athlete } from '$lib/record/athlete';
 import { beats } from './words';

@@ -26,7 +26,7 @@ import {
 import type { RecordHead } from '$lib/record/head';
 import type { SessionRecord } from '$lib/record/body';
 import { costsOf } from './session-costs';
-import { hardnessOf } from './threshold-words';
+import { hardnessOf } from './hard-rounds';
 
 /** The phases that were really lived: the timeline from joining up to the moment the session ended. */
 export function livedPhases(head: Pick<RecordHead, 'plan' | 'amendments' | 'joinedMs' | 'endedMs'>): Phase[] {

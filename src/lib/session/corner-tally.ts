@@ -17,7 +17,7 @@ import { LiveRest, type RestView } from './live-rest';
 import { RecentReadings } from './recent-readings';
 import { goneS, isRest, livedFrom, pausedNearBell, workRoundOf } from '$lib/review/phase-times';
 import type { AthleteSnapshot } from '$lib/record/head';
-import { hardnessOf } from '$lib/review/threshold-words';
+import { hardnessOf } from '$lib/review/hard-rounds';
 import type { KnownBefore } from '$lib/review/known-before';
 
 /** Getting ready to box a round again has a bell behind it: where the session is finished there, it was a rest. */

@@ -1,7 +1,7 @@
 import type { Strap } from '$lib/gatt/strap';
 import type { TimeInBands } from '$lib/physiology/intensity';
 import type { OverThreshold } from '$lib/physiology/over-threshold';
-import type { ThresholdBasis } from '$lib/physiology/threshold';
+import type { ThresholdBasis } from '$lib/physiology/threshold-basis';
 import type { Amendment } from '$lib/rounds/amendment';
 import type { PlanKind } from '$lib/rounds/plan';
 import { isPausedAt, ranMs, remainingMs, type Phase } from '$lib/rounds/timeline';

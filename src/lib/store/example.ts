@@ -1,4 +1,5 @@
-import { addCard, athletePrefix, removeCard } from './athletes';
+import { athletePrefix } from './athlete-list';
+import { addCard, removeCard } from './athletes';
 import { entriesUnder, isObject, write, type UseStore } from './database';
 import { removeFuel } from './fuel';
 import { putEdit, putSession, removeSession } from './sessions';

@@ -1,4 +1,5 @@
-import { addCard, athletePrefix, removeCard } from './athletes';
+import { athletePrefix } from './athlete-list';
+import { addCard, removeCard } from './athletes';
 import { entriesUnder, isObject, keysUnder, read, valueAt, write, type UseStore } from './database';
 import { fateAt } from './folder/state';
 import { removeFuel } from './fuel';

@@ -1,15 +1,17 @@
 import { check } from '$lib/record/check';
 import { planSchema } from '$lib/rounds/plan-schema';
 import type { Athlete } from '$lib/record/athlete';
-import { listAthletes, saveAthlete } from './athletes';
+import { listAthletes } from './athlete-list';
 import { onKept } from './kept-changes';
-import { textOf } from '$lib/record/card-merge';
 import type { UseStore } from './database';
 import { deletePlan, getSetting, listPlans, savePlan, setSetting, type OwnPlan } from './settings';
 import type { Settings } from '$lib/record/settings';
 
 type Plan = Settings['lastPlan'];
 type BellSettings = Settings['bell'];
+
+/** What changes a card, for the moment in which one is changed. */
+const writer = () => import('./athletes');
 
 /** What takes athletes out and brings them back, for the rare day on which that is done. */
 const goneAthletes = () => import('./gone-athletes');
@@ -196,12 +198,12 @@ export class Preferences {
 
 	async #keep(athlete: Athlete, before: Athlete | undefined): Promise<void> {
 		const { id, name } = athlete;
-		const kept = await saveAthlete(this.store, athlete, before ?? this.#agreed.get(id)).catch(
-			(problem: unknown) => {
-				this.#refusal = `This browser refuses to write: what was changed of ${name} lasts as long as the page.`;
-				throw problem;
-			}
-		);
+		const save = async () =>
+			(await writer()).saveAthlete(this.store, athlete, before ?? this.#agreed.get(id));
+		const kept = await save().catch((problem: unknown) => {
+			this.#refusal = `This browser refuses to write: what was changed of ${name} lasts as long as the page.`;
+			throw problem;
+		});
 		this.#refusal = kept
 			? ''
 			: `${name} was deleted or merged elsewhere, so what was changed here was not kept.`;
@@ -209,7 +211,7 @@ export class Preferences {
 		// Changed again meanwhile: the screen takes over what came from elsewhere once that is kept.
 		const isLatest = this.#latest.get(id) === athlete;
 		this.#agree(isLatest ? kept : athlete);
-		if (isLatest && textOf(athlete) !== textOf(kept)) this.#show(kept);
+		if (isLatest) this.#show(kept);
 	}
 
 	#agree(card: Athlete): void {

@@ -1,11 +1,6 @@
 import type { MethodEntry } from '../method-entry';
-import {
-	overThreshold,
-	readsLowBpm,
-	thresholdFromRun,
-	thresholdRunS,
-	type ThresholdBasis
-} from '../threshold';
+import { type ThresholdBasis } from '../threshold-basis';
+import { overThreshold, readsLowBpm, thresholdFromRun, thresholdRunS } from '../threshold';
 import { known } from './examples';
 import { abstract } from './sources';
 
