@@ -6,6 +6,8 @@ test('a long history shows its newest sessions first, and what lacks its figures
 	corner
 }) => {
 	await corner.open();
+	// Low, so that the round counts as hard and its rest is judged: progress is of judged rests.
+	await corner.answer({ threshold: 110 });
 	await corner.plan({ Rounds: 1, 'Round, seconds': 60, 'Rest, seconds': 10, 'Get ready, seconds': 5 });
 	await corner.practise('60 times as fast');
 	await corner.start();
