@@ -143,7 +143,7 @@ const unpureGlobals = [
 ];
 
 export default ts.config(
-	{ ignores: ['build/', '.svelte-kit/', 'test-results/', 'playwright-report/'] },
+	{ ignores: ['build/', '.svelte-kit/', 'test-results/', 'playwright-report/', 'tests/fixtures/*.js'] },
 	{ linterOptions: { reportUnusedDisableDirectives: 'error' } },
 	js.configs.recommended,
 	ts.configs.recommended,

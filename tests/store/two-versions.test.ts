@@ -1,0 +1,93 @@
+import { IDBFactory } from 'fake-indexeddb';
+import { describe, expect, it } from 'vitest';
+import { withThreshold, withWeight } from '$lib/record/athlete-changes';
+import type { Athlete } from '$lib/record/athlete';
+import { getAthlete } from '$lib/store/athlete-list';
+import { saveAthlete } from '$lib/store/athletes';
+import { makeBackup } from '$lib/store/backup/backup';
+import { read, type UseStore } from '$lib/store/database';
+import { addEdit, readSession } from '$lib/store/sessions';
+import * as old from '../fixtures/page-1.js';
+import { makeRecord } from './builders';
+import { FakeFolder } from './fake-folder';
+import { iso, makeLaptop, nerea, noonMs } from './laptop';
+
+/** A laptop whose page is the one before cards had stamps. */
+async function oldLaptop(folder: FakeFolder, card: Athlete) {
+	globalThis.indexedDB = new IDBFactory();
+	const store = old.openDatabase();
+	await read(store, () => undefined);
+	await old.saveAthlete(store, card);
+	await old.setConsent(store, card.id, true);
+	return { store, visit: (atMs: number) => old.visitFolder(store, old.filesIn(folder.handle), atMs) };
+}
+const cardIn = async (store: UseStore) => (await getAthlete(store, nerea.id)).value!;
+
+describe('a laptop that was not updated yet, over one folder with one that was', () => {
+	it('loses nothing that was entered on either, and takes nothing away by not knowing it', async () => {
+		const folder = new FakeFolder();
+		const start: Athlete = { ...nerea, thresholdBpm: 160, changedAt: iso(noonMs - 5000) };
+		const fresh = await makeLaptop(folder, start);
+		const former = await oldLaptop(folder, start);
+		await fresh.visit(noonMs);
+		await former.visit(noonMs + 1);
+		await fresh.visit(noonMs + 2);
+		// On both at once, unaware of each other; one of them has a member that the other cannot know.
+		const known = await cardIn(fresh.store);
+		const found = withThreshold(
+			{ ...known, slowingMedicine: true, reach: 180 } as Athlete,
+			172,
+			'2026-03-03',
+			'run'
+		);
+		await saveAthlete(fresh.store, { ...found, changedAt: iso(noonMs + 10) }, known);
+		const theirs = (await old.getAthlete(former.store, nerea.id)).value!;
+		await old.saveAthlete(former.store, {
+			...withWeight(theirs, 61, '2026-03-03'),
+			changedAt: iso(noonMs + 20)
+		});
+		for (let round = 0; round < 3; round++) {
+			await former.visit(noonMs + 100 + round);
+			await fresh.visit(noonMs + 200 + round);
+		}
+		const entered = { thresholdBpm: 172, slowingMedicine: true, weightKg: 61 };
+		expect(await cardIn(fresh.store)).toMatchObject({ ...entered, reach: 180 });
+		expect((await old.getAthlete(former.store, nerea.id)).value).toMatchObject(entered);
+	});
+
+	it('has the same sessions and corrections in the end', async () => {
+		const folder = new FakeFolder();
+		const fresh = await makeLaptop(folder, nerea);
+		const former = await oldLaptop(folder, nerea);
+		await fresh.box('a');
+		await old.openJournal(former.store, 'of-b').finish([makeRecord({ id: 'b' })]);
+		for (let round = 0; round < 2; round++) {
+			await fresh.visit(noonMs + round);
+			await former.visit(noonMs + 10 + round);
+		}
+		await addEdit(fresh.store, 'b', { at: iso(noonMs + 50), title: 'From the new one' });
+		await old.addEdit(former.store, 'a', { at: iso(noonMs + 60), title: 'From the old one' });
+		for (let round = 0; round < 2; round++) {
+			await fresh.visit(noonMs + 100 + round);
+			await former.visit(noonMs + 110 + round);
+		}
+		for (const [id, title] of [
+			['a', 'From the old one'],
+			['b', 'From the new one']
+		] as const) {
+			expect(await readSession(fresh.store, id)).toMatchObject({ edit: { title } });
+			expect(await old.readSession(former.store, id)).toMatchObject({ edit: { title } });
+		}
+	});
+
+	it('can restore a backup of the newer one', async () => {
+		const fresh = await makeLaptop(new FakeFolder(), nerea);
+		await fresh.box('a');
+		const { text } = await makeBackup(fresh.store, new Date(noonMs));
+		const former = await oldLaptop(new FakeFolder(), { id: 'ath-9', name: 'Kit' });
+		const plan = await old.planRestore(former.store, text);
+		if (plan.status !== 'ready') throw new Error(plan.problem);
+		expect(await old.restore(former.store, plan)).toEqual({ status: 'restored' });
+		expect(await old.readSession(former.store, 'a')).toMatchObject({ status: 'found' });
+	});
+});
