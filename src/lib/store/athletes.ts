@@ -1,7 +1,16 @@
 import { athletePrefix } from './athlete-list';
-import { storable, StoreError, valueAt, write, type UseStore } from './database';
+import { read, storable, StoreError, valueAt, write, type UseStore } from './database';
 import { machineIn } from './machine';
-import { cardOf, changedBy, joined, keptCard, textOf, type CardState } from '$lib/record/card-merge';
+import {
+	besideOf,
+	cardOf,
+	changedBy,
+	joined,
+	keptCard,
+	textOf,
+	type Beside,
+	type CardState
+} from '$lib/record/card-merge';
 import { athleteSchema, type Athlete } from '$lib/record/athlete';
 
 export const cardStatePrefix = 'card-state/';
@@ -53,6 +62,12 @@ export async function joinCard(
 	const state = kept?.state ?? {};
 	const card = putCard(objects, id, joined(state, said(state)), later(kept?.card.changedAt, changedAt));
 	return !kept || textOf({ ...kept.card, changedAt: 0 }) !== textOf({ ...card, changedAt: 0 });
+}
+
+/** What was said of a card elsewhere and is not shown. Rejects with `StoreError`. */
+export async function besideIn(store: UseStore, id: string): Promise<Beside[]> {
+	const kept = await read(store, (objects) => cardIn(objects, id));
+	return kept ? besideOf(kept.state) : [];
 }
 
 /** Puts an invented card, or one that was put away, where there is none. */
