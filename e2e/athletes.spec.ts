@@ -99,7 +99,7 @@ test('a first-time user makes an athlete, runs for a threshold, and the next ses
 	await page.getByRole('link', { name: 'Corner', exact: true }).click();
 	await corner.practise('60 times as fast');
 	await corner.button('Start').click();
-	await expect(page.getByText(new RegExp(`^\\s*threshold ${mean20.bpm}\\s*$`))).toBeVisible();
+	await expect(page.getByText(new RegExp(`^\\s*threshold ${mean20.bpm}, 20-minute mean\\s*$`))).toBeVisible();
 	await expect(corner.overThreshold).toContainText(/[1-9]\d* s/, { timeout: 120_000 });
 });
 

@@ -43,6 +43,13 @@ describe('the session that a screen shows', () => {
 		expect(kept).toMatchObject({ edit: { note: 'southpaw' }, summary: session.reviewed?.summary });
 	});
 
+	it('shows two entries that are made before the first is kept', async () => {
+		const session = new OpenedSession(store);
+		await session.open('one');
+		await Promise.all([session.change({ note: 'southpaw' }, []), session.change({ activity: 'bag' }, [])]);
+		expect(session.found?.edit).toMatchObject({ note: 'southpaw', activity: 'bag' });
+	});
+
 	it('stands beside those of the other corners, and counts the missing ones', async () => {
 		const group = ['red', 'blue', 'gone'];
 		await openJournal(store, 'g').finish(group.map((id) => makeRecord({ id, group })));

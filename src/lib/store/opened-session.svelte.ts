@@ -107,7 +107,10 @@ export class OpenedSession {
 		const { id } = found.record.head;
 		const whole = withNumbers(change, found.record, athletes);
 		await addEdit(this.store, id, { at: new Date().toISOString(), ...whole });
-		const changed = { ...found, edit: { ...found.edit, ...whole } };
+		// Another change may have been kept meanwhile, or another session opened.
+		const now = this.found;
+		if (now?.record.head.id !== id) return;
+		const changed = { ...now, edit: { ...now.edit, ...whole } };
 		this.#reading = changed;
 		if (!whole.told && !whole.activity) return;
 		this.#review({ ...changed, summary: undefined });
