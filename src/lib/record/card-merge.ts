@@ -277,6 +277,33 @@ export function keptCard(
 	return { card, state: isElsewhere ? changedBy(state, shown, card, { ms, by: '' }) : state };
 }
 
+/**
+ * A card with what is said of it elsewhere. `isNews`: it looks different for it; who changed it last is no part of its look.
+ *
+ * @param saidOf what is said, given what is known here
+ */
+export function joinedCard(
+	id: string,
+	kept: { card: Athlete; state: CardState } | undefined,
+	saidOf: (state: CardState) => CardState,
+	changedAt: string | undefined
+): { state: CardState; card: Checked<Athlete>; isNews: boolean } {
+	const known = kept?.state ?? {};
+	const state = joined(known, saidOf(known));
+	const card = cardOf(id, state, laterChange(kept?.card.changedAt, changedAt));
+	return { state, card, isNews: !kept || !looksAlike(kept.card, card.value) };
+}
+
+/** Whether two cards say the same; who changed them when is no part of that. */
+export function looksAlike(one: Athlete, other: Athlete | undefined): boolean {
+	return textOf({ ...one, changedAt: 0 }) === textOf({ ...other, changedAt: 0 });
+}
+
+/** The later of two moments of change; absent where neither is known. */
+export function laterChange(one: string | undefined, other: string | undefined): string | undefined {
+	return (one ?? '') > (other ?? '') ? one : other;
+}
+
 /** Something said of a card that is not shown, because somebody unaware of it said something else later. */
 export interface Beside extends Stamp {
 	register: string;

@@ -5,13 +5,14 @@ import {
 	besideOf,
 	cardOf,
 	changedBy,
-	joined,
+	joinedCard,
 	keptCard,
-	textOf,
+	laterChange,
 	type Beside,
 	type CardState
 } from '$lib/record/card-merge';
 import { athleteSchema, type Athlete } from '$lib/record/athlete';
+import type { Checked } from '$lib/record/check';
 
 export const cardStatePrefix = 'card-state/';
 
@@ -45,7 +46,12 @@ export async function changeCard(
 	const isNoted = own.changedAt !== undefined && own.changedAt !== base?.changedAt;
 	const ms = isNoted ? Date.parse(own.changedAt!) : nowMs;
 	const state = changedBy(kept?.state ?? {}, base, own, { ms, by: await machineIn(objects) });
-	return putCard(objects, own.id, state, later(kept?.card.changedAt, own.changedAt));
+	return putCard(
+		objects,
+		own.id,
+		state,
+		cardOf(own.id, state, laterChange(kept?.card.changedAt, own.changedAt))
+	);
 }
 
 /**
@@ -58,10 +64,9 @@ export async function joinCard(
 	said: (state: CardState) => CardState,
 	changedAt: string | undefined
 ): Promise<boolean> {
-	const kept = await cardIn(objects, id);
-	const state = kept?.state ?? {};
-	const card = putCard(objects, id, joined(state, said(state)), later(kept?.card.changedAt, changedAt));
-	return !kept || textOf({ ...kept.card, changedAt: 0 }) !== textOf({ ...card, changedAt: 0 });
+	const { state, card, isNews } = joinedCard(id, await cardIn(objects, id), said, changedAt);
+	putCard(objects, id, state, card);
+	return isNews;
 }
 
 /** What was said of a card elsewhere and is not shown. Rejects with `StoreError`. */
@@ -93,14 +98,14 @@ export async function cardIn(
 	return keptCard(stored, said);
 }
 
-function putCard(objects: IDBObjectStore, id: string, state: CardState, changedAt?: string): Athlete {
-	const { value: card, problem } = cardOf(id, state, changedAt);
+function putCard(
+	objects: IDBObjectStore,
+	id: string,
+	state: CardState,
+	{ value: card, problem }: Checked<Athlete>
+): Athlete {
 	if (!card) throw new StoreError('failed', `The athlete was not stored. ${problem}`);
 	objects.put(card, athletePrefix + id);
 	objects.put(state, cardStatePrefix + id);
 	return card;
-}
-
-function later(one: string | undefined, other: string | undefined): string | undefined {
-	return (one ?? '') > (other ?? '') ? one : other;
 }

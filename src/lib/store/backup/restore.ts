@@ -2,7 +2,14 @@ import { parseBackup, type Backup, type Entries } from './form';
 import { enterAsOf, stampOf, stampPrefix } from '../entered';
 import { cardStatePrefix } from '../athletes';
 import { putEdit } from '../sessions';
-import { cardOf, joined, keptCard, saidWithoutStamps, textOf, type CardState } from '$lib/record/card-merge';
+import {
+	joinedCard,
+	keptCard,
+	looksAlike,
+	saidWithoutStamps,
+	textOf,
+	type CardState
+} from '$lib/record/card-merge';
 import { checkedEntry, isKnown, memberOf } from '$lib/record/kinds';
 import { breathing, breathingIn, inBreaths, type Breathe, type Tell } from '../breathe';
 import { entriesUnder, groupById, read, valueAt, write, type UseStore } from '../database';
@@ -318,22 +325,22 @@ function takeCard(id: string, entries: Entries, here: Entries, steps: Steps): [O
 	const said = entries.get(cardStatePrefix + id) as CardState | undefined;
 	const kept = keptCard(here.get(`athlete/${id}`), here.get(cardStatePrefix + id));
 	const stamp = { at: coming.changedAt ?? '', by: '' };
-	const state = joined(kept?.state ?? {}, said ?? saidWithoutStamps(kept?.state ?? {}, coming, stamp));
-	const changedAt = [kept?.card.changedAt, coming.changedAt]
-		.filter((at) => at !== undefined)
-		.sort()
-		.at(-1);
-	const card = cardOf(id, state, changedAt).value;
+	const {
+		state,
+		card: { value: card },
+		isNews
+	} = joinedCard(id, kept, (known) => said ?? saidWithoutStamps(known, coming, stamp), coming.changedAt);
 	const put = (puts: Record<string, unknown>) => steps.puts.push(...Object.entries(puts));
 	// What is said of it comes to no card: the card itself is sound.
 	if (!kept || !card) {
 		put({ [`athlete/${id}`]: coming, ...(said && { [cardStatePrefix + id]: said }) });
 		return [here.has(`athlete/${id}`) ? 'changed' : 'added'];
 	}
-	if (textOf(card) === textOf(kept.card)) {
-		const isSame = textOf({ ...coming, changedAt: 0 }) === textOf({ ...card, changedAt: 0 });
-		return ['skipped', isSame ? 'already here' : 'what is here was entered later, and stays'];
-	}
+	if (!isNews)
+		return [
+			'skipped',
+			looksAlike(coming, card) ? 'already here' : 'what is here was entered later, and stays'
+		];
 	put({ [`athlete/${id}`]: card, [cardStatePrefix + id]: state });
 	return ['changed', 'what was entered here later stays'];
 }
