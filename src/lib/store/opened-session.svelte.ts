@@ -3,7 +3,7 @@ import { reviewedOrWhyNot, withNumbers, type Reviewed } from '$lib/review/review
 import type { Athlete } from '$lib/record/athlete';
 import type { Usual } from '$lib/physiology/usual';
 import { usualDrop } from '$lib/review/like-words';
-import { countedSessions } from '$lib/review/progress';
+import { athleteIdOf, countedSessions } from '$lib/review/progress';
 import { nextTask } from './breathe';
 import { newestOfAthlete, openSessionIndex } from './session-index';
 import type { UseStore } from './database';
@@ -71,7 +71,7 @@ export class OpenedSession {
 		this.#usual = undefined;
 		if (!found) return;
 		const { head } = found.record;
-		const athleteId = found.edit.athlete?.id ?? head.athlete.athleteId;
+		const athleteId = athleteIdOf({ head, edit: found.edit });
 		const kept = await newestOfAthlete(this.store, openSessionIndex(), athleteId).catch(() => []);
 		const others = countedSessions(kept, { athleteId }).filter((one) => one.head.id !== head.id);
 		if (this.found?.record.head.id === head.id) this.#usual = usualDrop(others, { head, edit: found.edit });

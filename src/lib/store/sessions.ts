@@ -3,6 +3,7 @@ import {
 	entriesUnder,
 	fewAtATime,
 	groupById,
+	isObject,
 	keysUnder,
 	read,
 	storable,
@@ -202,10 +203,10 @@ export async function putEdit(objects: IDBObjectStore, id: string, edit: RecordE
 	const { value: head } = checkHead(kept);
 	if (!head || !isObject(kept) || !('summary' in kept)) return;
 	const others = edits.filter(([other]) => other !== key);
-	const after = [...others, [key, stored] as [string, unknown]].sort(([one], [other]) =>
+	const all = [...others, [key, stored] as [string, unknown]].sort(([one], [other]) =>
 		one < other ? -1 : 1
 	);
-	if (measuredBy(head, foldEdits(edits).edit) === measuredBy(head, foldEdits(after).edit)) return;
+	if (measuredBy(head, foldEdits(edits).edit) === measuredBy(head, foldEdits(all).edit)) return;
 	const { summary: _, ...withoutIt } = kept;
 	objects.put(withoutIt, headKey(id));
 }
@@ -297,10 +298,7 @@ function foldEdits(entries: readonly [string, unknown][]): { edit: FoldedEdit; u
 	return { edit, unreadable };
 }
 
-function withoutUndefined<T extends object>(value: T): Partial<T> {
+/** The members that say something: one that is undefined must not take the place of another. */
+export function withoutUndefined<T extends object>(value: T): Partial<T> {
 	return Object.fromEntries(Object.entries(value).filter(([, member]) => member !== undefined)) as Partial<T>;
-}
-
-function isObject(value: unknown): value is Record<string, unknown> {
-	return typeof value === 'object' && value !== null;
 }

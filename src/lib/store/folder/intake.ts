@@ -6,7 +6,7 @@ import type { SharedName, StampedName } from './names';
 import { isLater } from '$lib/record/stamp';
 import { cardFileAt, cardFileText, cardKey, fateAt, fateKey, fatesOf, neverDeleted } from './state';
 import { joinCard } from '../athletes';
-import { putEdit, putSession } from '../sessions';
+import { putEdit, putSession, withoutUndefined } from '../sessions';
 import { saidWithoutStamps } from '$lib/record/card-merge';
 import type { SharedCard } from './text';
 import { machineIn } from '../machine';
@@ -179,6 +179,3 @@ function takeEdit(
 		return true;
 	});
 }
-
-const withoutUndefined = (edit: RecordEdit) =>
-	Object.fromEntries(Object.entries(edit).filter(([, member]) => member !== undefined));

@@ -7,7 +7,7 @@ import { moveFuel } from '../fuel';
 import { ownerIn } from '../owner';
 import { changeCard } from '../athletes';
 import { putAway, takeOut } from '../gone-athletes';
-import { listed, putEdit, type ListedSession } from '../sessions';
+import { listed, addEditIn, type ListedSession } from '../sessions';
 import { athleteSchema, type Athlete } from '$lib/record/athlete';
 import type { ToldLater } from '$lib/record/edit';
 
@@ -86,12 +86,11 @@ async function handOver(
 			valueAt(objects, key),
 			entriesUnder(objects, `edit/${sessionId}/`)
 		]);
-		// After every correction that is there, so that this one holds.
-		const at = after(edits.at(-1)?.[0].split('/')[2] ?? '', nowMs);
 		const athlete = { id: card.id, name: card.name };
 		// Of a session that was put right before, the numbers are told already.
 		const told = owner.ownerId === owner.recordedId && numbersIn(listed(sessionId, stored, edits).session);
-		await putEdit(objects, sessionId, { at, athlete, ...(told && { told }) });
+		const at = new Date(nowMs).toISOString();
+		await addEditIn(objects, sessionId, { at, athlete, ...(told && { told }) });
 		count++;
 	}
 	return count;
