@@ -36,7 +36,7 @@ export class Preferences {
 	readonly #agreed = new Map<string, Athlete>();
 	/** Each card as it was changed here last. */
 	readonly #latest = new Map<string, Athlete>();
-	/** Cards are written one after the other, in the order in which they were changed. */
+	/** Cards are written one after the other, in the order in which they were changed; what was written is read behind them. */
 	#turn: Promise<void> = Promise.resolve();
 	#refusal = $state('');
 	/** So many changes to cards are on their way to the store: the screen is ahead of it. */
@@ -319,17 +319,13 @@ export class Preferences {
 	/** Keeps a plan as the athlete's own, in place of the own plan of that name. */
 	async keepPlan(plan: Plan): Promise<void> {
 		const id = this.#ownPlans.find((own) => own.plan.name === plan.name)?.id ?? crypto.randomUUID();
-		await this.#try(async () => {
-			await savePlan(this.store, { id, plan });
-			this.#ownPlans = (await listPlans(this.store)).plans;
-		});
+		await this.#try(() => savePlan(this.store, { id, plan }));
+		await this.#turn;
 	}
 
 	async dropPlan(id: string): Promise<void> {
-		await this.#try(async () => {
-			await deletePlan(this.store, id);
-			this.#ownPlans = (await listPlans(this.store)).plans;
-		});
+		await this.#try(() => deletePlan(this.store, id));
+		await this.#turn;
 	}
 
 	async #keepSetting<Name extends keyof Settings>(name: Name, value: Settings[Name]): Promise<void> {
