@@ -5,7 +5,7 @@ const stamp = { at: '2026-03-03T12:00:00.000Z', by: 'm1' };
 
 it('says what another laptop entered, of what, and when', () => {
 	expect(besideWords({ register: 'notes', value: 'left hand', ...stamp })).toMatch(
-		/^Notes: left hand, entered on another laptop on .*2026.*\.$/
+		/^Notes: left hand, entered on another laptop on Tue 3 Mar.*\.$/
 	);
 	expect(
 		besideWords({ register: 'weights/2026-03-01', value: { date: '2026-03-01', kg: 61 }, ...stamp })

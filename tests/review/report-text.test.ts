@@ -72,7 +72,7 @@ describe('the text of a session', () => {
 			})
 		);
 		expect(text.split('\n')).toEqual([
-			'Tuesday pads, 2 Mar 2026, 18:30',
+			'Tuesday pads, Mon 2 Mar 2026, 18:30',
 			`Red corner, ${head.plan.activity}, 12:00 in all`,
 			'Drop in the minute: 37 beats, mean of 2 rests that were not judged (44 ± 9, not measured, 30 ± 6).',
 			'Over threshold (165): 6:42 of 9:00 of work.',
@@ -107,7 +107,7 @@ describe('the text of a session', () => {
 	it('stands on the clock of the place it was boxed in', () => {
 		const tokyo = sessionText({ ...head, athlete, zone: 'Asia/Tokyo' }, {}, summary());
 		// Nine hours ahead of UTC, all year.
-		expect(tokyo).toContain('3 Mar 2026, 03:30');
+		expect(tokyo).toContain('Tue 3 Mar 2026, 03:30');
 	});
 });
 
@@ -128,7 +128,7 @@ describe('the text of progress', () => {
 
 	it('gives the latest median of each measure with what may be said of its change', () => {
 		const [first, drop, ...rest] = progressText('Red corner', sessions).split('\n');
-		expect(first).toBe('Red corner, 3 sessions, 2 Mar 2026 to 10 Apr 2026');
+		expect(first).toBe('Red corner, 3 sessions, Mon 2 Mar 2026 to Fri 10 Apr 2026');
 		expect(drop).toMatch(
 			/^Drop at 60: 37 beats in the minute, \w[^.;]*\. The latest is the mean of 2 judged rests\. No clear change \(from 31 to 37/
 		);

@@ -1,3 +1,4 @@
+import { shortDayWords } from '$lib/review/day-words';
 import type { Chart } from 'chart.js';
 import type { Range } from '$lib/physiology/range';
 import { lineOptions, type LineChart } from './line-chart';
@@ -23,8 +24,7 @@ const dayMs = 86_400_000;
 const weightAxisWidthPx = 52;
 const dateRoomPx = 92;
 
-const dateWords = (day: number) =>
-	new Date(day * dayMs).toLocaleDateString([], { day: 'numeric', month: 'short', timeZone: 'UTC' });
+const dateWords = (day: number) => shortDayWords(day * dayMs, 'UTC');
 
 /** Evenly spaced marks, `count` at the most, on steps that people count in. */
 function ticksBetween(low: number, high: number, count: number, steps: readonly number[]): number[] {

@@ -1,4 +1,4 @@
-import { mediumDayWords } from './day-words';
+import { dayWords } from './day-words';
 import type { Beside } from '$lib/record/card-merge';
 
 const names: Record<string, string> = {
@@ -25,7 +25,7 @@ const names: Record<string, string> = {
 export function besideWords({ register, value, at }: Beside): string {
 	const [member = '', day] = register.split('/');
 	const name = names[member] ?? (day ? `${member === 'weights' ? 'Weight' : member} on ${day}` : member);
-	const when = at === '' ? '' : ` on ${mediumDayWords(at)}`;
+	const when = at === '' ? '' : ` on ${dayWords(at)}`;
 	return `${name}: ${valueWords(value)}, entered on another laptop${when}.`;
 }
 

@@ -1,3 +1,4 @@
+import { paperDayWords, paperMomentWords } from './day-words';
 import { inLengthWords, inOneLength } from './one-length';
 import { inOnePosture, inPostureWords } from './one-posture';
 import { likeWords } from './like-words';
@@ -29,20 +30,6 @@ export const reportedMeasures: readonly [ProgressMeasure, name: string, unit: st
 	['weight', 'Weight', '', 1]
 ];
 
-/** A moment as it stands in a report, on the clock of the zone it happened in. */
-export function momentWords(at: string | number, timeZone?: string): string {
-	return new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium', timeStyle: 'short', timeZone }).format(
-		new Date(at)
-	);
-}
-
-const reportedDay = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium' });
-
-/** A day as it stands in a report. */
-export function dayWords(at: string | number): string {
-	return reportedDay.format(new Date(at));
-}
-
 /** A session in a few lines, to be pasted into a message. What could not be measured says so. */
 export function sessionText(
 	head: RecordHead,
@@ -50,7 +37,7 @@ export function sessionText(
 	summary: Summary
 ): string {
 	const lines = [
-		`${titleOf({ head, edit })}, ${momentWords(head.startedAt, head.zone)}`,
+		`${titleOf({ head, edit })}, ${paperMomentWords(head.startedAt, head.zone)}`,
 		`${head.athlete.name}, ${head.plan.activity}, ${clockWords(head.endedMs)} in all`
 	];
 	if (head.practice) lines.push('Practice strap: a simulated athlete.');
@@ -142,7 +129,7 @@ export function progressText(
 		return `${name}: ${now} ${unit}.${of} ${changeWords(points)}`;
 	});
 	return [
-		`${athleteName}, ${sessions.length} session${sessions.length === 1 ? '' : 's'}, ${dayWords(first.head.startedAt)} to ${dayWords(last.head.startedAt)}`,
+		`${athleteName}, ${sessions.length} session${sessions.length === 1 ? '' : 's'}, ${paperDayWords(first.head.startedAt)} to ${paperDayWords(last.head.startedAt)}`,
 		...lines
 	].join('\n');
 }

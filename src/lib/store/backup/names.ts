@@ -1,3 +1,4 @@
+import { paperMomentWords } from '$lib/review/day-words';
 import type { RecordEdit } from '$lib/record/edit';
 import type { RecordHead } from '$lib/record/head';
 
@@ -22,6 +23,5 @@ export function sessionName(
 		.toSorted(([one], [other]) => (one < other ? -1 : 1))
 		.map(([, edit]) => (edit as RecordEdit).title);
 	const title = titles.findLast((one) => one !== undefined) || plan.name;
-	const day = new Date(startedAt).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' });
-	return `${title}, ${day}, ${athlete.name}`;
+	return `${title}, ${paperMomentWords(startedAt)}, ${athlete.name}`;
 }
