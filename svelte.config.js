@@ -4,7 +4,8 @@ import adapter from '@sveltejs/adapter-static';
 export default {
 	compilerOptions: { runes: true },
 	kit: {
-		adapter: adapter({ fallback: undefined, strict: true, precompress: true }),
+		// The fallback is what hosts serve for an address that leads nowhere; +error.svelte speaks there.
+		adapter: adapter({ fallback: '404.html', strict: true, precompress: true }),
 		// Every page is a fixed, prerendered file, so the hashes of its inline start script are known at
 		// build time and can stand in a meta tag; nothing else inline ever runs. What is not named is refused.
 		csp: {

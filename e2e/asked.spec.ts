@@ -135,7 +135,7 @@ test('the call for more pace is spoken by a voice of this machine alone, and the
 	page,
 	corner
 }) => {
-	await page.goto('/measure/');
+	await page.goto('/tests/');
 	await expect(page.getByRole('checkbox', { name: /aloud as well/ })).toBeDisabled();
 	await expect(page.getByText(/This machine has no voice installed\.\s+The whistle calls\./)).toBeVisible();
 

@@ -104,7 +104,7 @@ test('a first-time user makes an athlete, runs for a threshold, and the next ses
 });
 
 test('a run stopped early keeps what there is and says what it cannot tell', async ({ page, corner }) => {
-	await page.goto('/measure/');
+	await page.goto('/tests/');
 	await page.getByRole('spinbutton', { name: 'Warm-up, minutes' }).fill('0');
 	await corner.practise('12 times as fast');
 	await page.getByRole('checkbox', { name: /Read and understood/ }).check();

@@ -64,7 +64,7 @@ test('everything goes into one file, is deleted, comes back, and restoring it ag
 	await page.goto('/sessions/');
 	await expect(page.getByText('No session yet.')).toBeVisible();
 
-	await page.goto('/backup/');
+	await page.goto('/settings/backup/');
 	await fileField(page).setInputFiles({
 		name: 'cut.json',
 		mimeType: 'application/json',
@@ -87,7 +87,7 @@ test('everything goes into one file, is deleted, comes back, and restoring it ag
 	await page.goto('/athletes/');
 	await expect(page.getByLabel('Name or alias', { exact: true })).toHaveValue('Odalys');
 
-	await page.goto('/backup/');
+	await page.goto('/settings/backup/');
 	await fileField(page).setInputFiles(path);
 	await expect(page.getByText('All of it is here already: there is nothing to restore.')).toBeVisible();
 	await expect(page.getByRole('button', { name: 'Restore it' })).toHaveCount(0);
@@ -119,7 +119,7 @@ test('a session that could not be kept is exported, and comes in again with a pr
 	const readings = (JSON.parse(await readFile(path, 'utf8')) as { readings: { bpm: number[] } }).readings;
 
 	// Loaded anew, the page has a store that works, and nothing in it.
-	await page.goto('/backup/');
+	await page.goto('/settings/backup/');
 	expect(await corner.saved()).toEqual([]);
 	await fileField(page).setInputFiles(path);
 	await expect(page.getByText('It is not here yet and would be added.')).toBeVisible();
@@ -146,7 +146,7 @@ test('no backup is restored while another tab records, and the page says what to
 	await corner.answer('skip');
 	await corner.plan({ Rounds: 1, 'Round, seconds': 90, 'Get ready, seconds': 0 });
 	const arriving = page.waitForEvent('download');
-	await page.goto('/backup/');
+	await page.goto('/settings/backup/');
 	await page.getByRole('button', { name: 'Save everything to a file' }).click();
 	const path = await (await arriving).path();
 	await deleteEverything(page);
@@ -182,7 +182,7 @@ test('making, reading and restoring a backup of many sessions show how far they 
 	await corner.inReview();
 	await copyKept(page, 199);
 
-	await page.goto('/backup/');
+	await page.goto('/settings/backup/');
 	const save = page.getByRole('button', { name: 'Save everything to a file' });
 	await expect(save).toBeEnabled();
 	let stopped = await pressAsSoon(page, 'Cancel');
@@ -196,7 +196,7 @@ test('making, reading and restoring a backup of many sessions show how far they 
 	await expect(page.getByText('The file with 200 sessions')).toBeVisible();
 
 	await deleteEverything(page);
-	await page.goto('/backup/');
+	await page.goto('/settings/backup/');
 	await expect(save).toBeEnabled();
 	stopped = await pressAsSoon(page, 'Cancel');
 	await fileField(page).setInputFiles(path);
@@ -258,7 +258,7 @@ test('the page says whether the browser promised to keep everything, and asks fo
 		navigator.storage.persisted = () => Promise.resolve(granted);
 		navigator.storage.persist = () => Promise.resolve((granted = true));
 	});
-	await page.goto('/backup/');
+	await page.goto('/settings/backup/');
 	await expect(page.getByText(/^Not promised/)).toBeVisible();
 	await page.getByRole('button', { name: 'Ask the browser to keep it' }).click();
 	await expect(page.getByText(/^Yes: the browser has promised/)).toBeVisible();

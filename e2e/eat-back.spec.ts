@@ -25,7 +25,7 @@ async function tellCard(page: Page, years: number) {
 
 /** An hour at 150 with a real strap, today, prepared as a backup of this browser and restored from it. */
 async function restoreHour(page: Page) {
-	await page.goto('/backup/');
+	await page.goto('/settings/backup/');
 	const arriving = page.waitForEvent('download');
 	await page.getByRole('button', { name: 'Save everything to a file' }).click();
 	const backup = JSON.parse(await readFile(await (await arriving).path(), 'utf8')) as {
@@ -86,7 +86,7 @@ test('what a session adds stands in its review, net, with its range, in either u
 	await page.screenshot({ path: 'test-results/eat-back-phone.png', fullPage: true });
 	await page.setViewportSize({ width: 1366, height: 768 });
 
-	await page.goto('/fuel/');
+	await page.goto('/athletes/weight/');
 	await expect(back).toContainText('1,030 kcal');
 	// Nothing twice: 1730 x 1.4 of the day and 1034.1.
 	await expect(page.getByLabel("Today's budget")).toContainText('3,460 kcal');
@@ -106,7 +106,7 @@ test('what a session adds stands in its review, net, with its range, in either u
 	await page.goto(review);
 	await expect(back).toContainText('never less because of it');
 	await expect(back).not.toContainText(/\d+ k(J|cal)/);
-	await page.goto('/fuel/');
+	await page.goto('/athletes/weight/');
 	await expect(back).toContainText('never less because of it');
 });
 
@@ -151,6 +151,6 @@ test('switched off, weight and food are gone from the card, the live screen, the
 	await page.goto('/athletes/');
 	await page.getByRole('checkbox', { name: 'Show weight and food' }).check();
 	await expect(page.getByLabel('Weight, kg')).toHaveValue('75');
-	await page.goto('/progress/');
+	await page.goto('/athletes/progress/');
 	await expect(page.getByRole('heading', { name: 'Weight', exact: true })).toBeVisible();
 });

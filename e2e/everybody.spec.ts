@@ -86,7 +86,7 @@ test('weeks of sessions, a judged review and the reports are fit for everybody',
 		timeout: 120_000
 	});
 	await expectFit(page, 'athletes');
-	await page.goto('/progress/');
+	await page.goto('/athletes/progress/');
 	await expect(page.getByRole('heading', { name: 'Weekly load' })).toBeVisible();
 	await expectFit(page, 'progress');
 	await page.getByRole('link', { name: 'Print or send it' }).click();
@@ -99,7 +99,7 @@ test('weeks of sessions, a judged review and the reports are fit for everybody',
 	await page.getByRole('link', { name: 'Print or send it' }).click();
 	await expect(page.getByRole('article')).toBeVisible();
 	await expectFit(page, 'report of a session');
-	await page.goto('/fuel/');
+	await page.goto('/athletes/weight/');
 	await expectFit(page, 'fuel');
 });
 

@@ -5,7 +5,7 @@ import { pressAsSoon } from './press-soon';
 import { carry, filesOn, giveFolder, losePermission, putOn } from './shared-gym';
 
 async function openFolder(page: Page): Promise<void> {
-	await page.goto('/folder/');
+	await page.goto('/settings/folder/');
 	await expect(page.getByRole('heading', { name: 'Shared folder' })).toBeVisible();
 }
 async function visit(page: Page): Promise<void> {

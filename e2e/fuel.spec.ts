@@ -16,7 +16,7 @@ async function fill(page: Page, label: string, value: string) {
 
 /** A man of 180 cm; born so many years ago; body fat measured. */
 async function tellFacts(page: Page, years: number) {
-	await page.goto('/fuel/');
+	await page.goto('/athletes/weight/');
 	await page.getByLabel('Sex, for the equations').selectOption('male');
 	await fill(page, 'Height, cm', '180');
 	await fill(page, 'Year of birth', String(year - years));
@@ -88,7 +88,7 @@ test('an adult makes weight over eight weeks, and the units change nothing but t
 
 	// Every figure leads to how it is made.
 	for (const id of ['energy-budget', 'energy-availability', 'fat-free-mass', 'weight-goal', 'weight-median'])
-		await expect(page.locator(`a[href="/methods/#${id}"]`).first()).toBeAttached();
+		await expect(page.locator(`a[href="/help/methods/#${id}"]`).first()).toBeAttached();
 });
 
 test('a goal that needs more than is safe is refused, with the earliest day and no faster way', async ({
@@ -121,7 +121,7 @@ test('somebody of sixteen sees what growing needs, and nothing that plans a loss
 	await expect(page.getByText('No weight loss is planned for anybody under 18')).toBeVisible();
 	await expect(page.getByRole('button', { name: 'Judge it' })).toHaveCount(0);
 	await expect(page.getByText('Never make weight by drying out')).toBeVisible();
-	await expect(page.locator('a[href="/methods/#youth-needs"]')).toBeAttached();
+	await expect(page.locator('a[href="/help/methods/#youth-needs"]')).toBeAttached();
 	await page.screenshot({ path: 'test-results/fuel-minor.png', fullPage: true });
 });
 
@@ -152,7 +152,7 @@ test('with a history of eating disorder nothing is counted, calmly and with some
 });
 
 test('switched off, weight and food are gone until they are wanted again', async ({ page }) => {
-	await page.goto('/fuel/');
+	await page.goto('/athletes/weight/');
 	await page.getByRole('button', { name: 'Switch weight and food off' }).click();
 	await expect(page.getByText('This screen is switched off')).toBeVisible();
 	await expect(page.getByRole('link', { name: 'Fuel' })).toHaveCount(0);
@@ -162,7 +162,7 @@ test('switched off, weight and food are gone until they are wanted again', async
 	await expect(page.getByRole('link', { name: 'Fuel' })).toHaveCount(0);
 	await expect(page.getByText(/weight|food/i)).toHaveCount(0);
 
-	await page.goto('/fuel/');
+	await page.goto('/athletes/weight/');
 	await page.getByRole('button', { name: 'Switch it on' }).click();
 	await expect(page.getByRole('link', { name: 'Fuel' })).toBeVisible();
 });
@@ -181,7 +181,7 @@ test('what is no number takes none away, and a year of birth is a whole one', as
 	await expect(page.getByRole('spinbutton', { name: 'Height, cm' })).toHaveValue('180');
 	await expect(page.getByRole('spinbutton', { name: 'Year of birth' })).toHaveValue(String(year - 30));
 
-	await page.goto('/fuel/');
+	await page.goto('/athletes/weight/');
 	await fill(page, 'Height, cm', '');
 	await page.getByRole('link', { name: 'Athlete', exact: true }).click();
 	await expect(page.getByRole('spinbutton', { name: 'Height, cm' })).toHaveValue('');

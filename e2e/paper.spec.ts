@@ -68,7 +68,7 @@ test('the progress of an athlete goes out on one page, and every screen fits a p
 	await expect(page.getByRole('button', { name: 'Remove the example gym' })).toBeVisible({
 		timeout: 120_000
 	});
-	await page.goto('/progress/');
+	await page.goto('/athletes/progress/');
 	const who = page.getByRole('combobox', { name: 'Athlete', exact: true });
 	await who.selectOption(await who.locator('option', { hasText: 'example' }).first().textContent());
 	await page.getByRole('link', { name: 'Print or send it' }).click();

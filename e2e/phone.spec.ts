@@ -30,7 +30,7 @@ test('a threshold run from start to result on a phone, by touch', async ({ page,
 		await control.tap();
 	};
 
-	await page.goto('/measure/');
+	await page.goto('/tests/');
 	await expect(corner.button('Use practice strap')).toBeVisible();
 	await looksRight('measure');
 	await page.getByRole('spinbutton', { name: 'Warm-up, minutes' }).fill('1');
@@ -61,7 +61,7 @@ test('a threshold run from start to result on a phone, by touch', async ({ page,
 	await expect(result).toContainText('The run was interrupted.');
 	await page.getByText('Sex, year of birth and weight give the energy', { exact: true }).tap();
 	await looksRight('the result');
-	await page.goto('/progress/');
+	await page.goto('/athletes/progress/');
 	await expect(page.getByRole('heading', { name: 'Progress', exact: true })).toBeVisible();
 	await looksRight('progress');
 	await page.goto('/athletes/');

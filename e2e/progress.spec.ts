@@ -1,7 +1,7 @@
 import { expect, test } from './fixtures';
 
 test('the example gym fills progress, is marked, and goes in one step', async ({ page, corner }) => {
-	await page.goto('/progress/');
+	await page.goto('/athletes/progress/');
 	await expect(page.getByText('Nothing to compare yet.')).toBeVisible();
 	await page.getByRole('link', { name: 'See it with the example gym' }).click();
 	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
@@ -52,7 +52,7 @@ test('a rest that is set aside with a reason leaves progress, and the readings s
 	await page.goto('/athletes/');
 	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
 	await expect(page.getByText(/The example gym is here/)).toBeVisible({ timeout: 120_000 });
-	await page.goto('/progress/');
+	await page.goto('/athletes/progress/');
 	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Recovery check, 3 x 3');
 	const points = page.getByRole('group', { name: /^Drop at 60, / }).getByRole('link');
 	await expect(points).toHaveCount(7);
@@ -66,13 +66,13 @@ test('a rest that is set aside with a reason leaves progress, and the readings s
 		await expect(page.getByText(`Rest ${rest} is left out: talked through it`)).toBeVisible();
 	}
 	await expect(await corner.cell('1', 'Drop at 60')).toContainText(/\d+/);
-	await page.goto('/progress/');
+	await page.goto('/athletes/progress/');
 	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Recovery check, 3 x 3');
 	await expect(points).toHaveCount(6);
 });
 
 test('everything is reached by the keyboard alone', async ({ page, corner }) => {
-	await page.goto('/measure/');
+	await page.goto('/tests/');
 	await expect(page.getByRole('button', { name: 'Use practice strap' })).toBeVisible();
 	/** Tabs on until this has the focus. */
 	const to = async (name: RegExp) => {

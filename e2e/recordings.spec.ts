@@ -43,7 +43,7 @@ const broken: Record<string, [text: string, sentence: string]> = {
 test('six differently written recordings come out as the same threshold', async ({ page, corner }) => {
 	await corner.open();
 	for (const [name, text] of Object.entries(good)) {
-		await page.goto('/import/');
+		await page.goto('/settings/import/');
 		await page
 			.getByLabel('CSV file')
 			.setInputFiles({ name: `${name}.csv`, mimeType: 'text/csv', buffer: Buffer.from(text) });
@@ -62,7 +62,7 @@ test('three broken recordings are refused with a sentence, and nothing of them i
 	page,
 	corner
 }) => {
-	await page.goto('/import/');
+	await page.goto('/settings/import/');
 	for (const [name, [text, sentence]] of Object.entries(broken)) {
 		await page
 			.getByLabel('CSV file')
@@ -74,7 +74,7 @@ test('three broken recordings are refused with a sentence, and nothing of them i
 });
 
 test('on a full disk every press of the review that writes says that it was not done', async ({ page }) => {
-	await page.goto('/import/');
+	await page.goto('/settings/import/');
 	await page
 		.getByLabel('CSV file')
 		.setInputFiles({ name: 'run.csv', mimeType: 'text/csv', buffer: Buffer.from(good['seconds, commas']!) });
@@ -127,7 +127,7 @@ test.describe('west of Greenwich', () => {
 	test.use({ timezoneId: 'America/New_York' });
 
 	test('a run of the evening stays on its day and at its hour', async ({ page, corner }) => {
-		await page.goto('/import/');
+		await page.goto('/settings/import/');
 		// Eight in the evening of 2 March, five hours behind UTC.
 		const evening = (s: number) => new Date(Date.UTC(2026, 2, 3, 1, 0, s)).toISOString();
 		const text = ['time,bpm', ...rows((s, bpm) => `${evening(s)},${bpm}`)].join('\n');
@@ -148,7 +148,7 @@ test('where two columns may be the heart the page asks, and shows the one that w
 	corner
 }) => {
 	await corner.open();
-	await page.goto('/import/');
+	await page.goto('/settings/import/');
 	const text = ['Time,Pulse,Heart rate', ...rows((s, bpm) => `${s},99,${bpm}`)].join('\n');
 	await page
 		.getByLabel('CSV file')

@@ -8,7 +8,7 @@ test('a resting measurement over the radio finds the lowest minute and the RMSSD
 }) => {
 	test.setTimeout(600_000);
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:41', name: 'Chest strap R' });
-	await page.goto('/measure/');
+	await page.goto('/tests/');
 	await page.getByRole('radio', { name: /Resting rate/ }).check();
 	await corner.pair(strap);
 	await expect(corner.button('Start')).toBeEnabled();

@@ -1,13 +1,19 @@
 /** The screens that open by their address alone, beside the first one. */
 export const routes = [
 	'athletes',
-	'backup',
-	'fuel',
-	'import',
+	'athletes/details',
+	'athletes/progress',
+	'athletes/tests',
+	'athletes/weight',
+	'help',
+	'help/methods',
 	'live',
-	'measure',
-	'methods',
-	'progress',
 	'review',
-	'sessions'
+	'sessions',
+	'settings',
+	'settings/backup',
+	'settings/folder',
+	'settings/import',
+	'squad',
+	'tests'
 ];

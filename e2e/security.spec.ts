@@ -94,7 +94,7 @@ test('the page is allowed what it uses and nothing else that reaches people, dev
 	expect(allowed).toEqual(expect.arrayContaining(['bluetooth', 'fullscreen', 'screen-wake-lock']));
 	// From the registry of policy-controlled features (W3C, Permissions Policy), as far as this browser knows them.
 	const others =
-		/^(accelerometer|camera|clipboard-read|compute-pressure|display-capture|gamepad|geolocation|gyroscope|hid|identity-credentials-get|idle-detection|local-fonts|local-network-access|magnetometer|microphone|midi|otp-credentials|payment|publickey-credentials-.*|serial|storage-access|sync-xhr|usb|window-management|xr-spatial-tracking|browsing-topics)$/;
+		/^(accelerometer|camera|clipboard-read|compute-pressure|display-capture|gamepad|geolocation|gyroscope|hid|identity-credentials-get|idle-detection|local-fonts|local-network-access|magnetometer|microphone|midi|otp-credentials|payment|publickey-credentials-.*|serial|storage-access|sync-xhr|usb|xr-spatial-tracking|browsing-topics)$/;
 	expect(allowed.filter((feature) => others.test(feature))).toEqual([]);
 });
 
@@ -111,7 +111,7 @@ test('what comes in from a file is shown as text, wherever it is shown', async (
 	/** Whether any of it ran, and whether any of it became an element. */
 	const runs = () =>
 		page.evaluate(() => ['wasRun' in window, document.querySelector('img[src="x"]') !== null]);
-	await page.goto('/backup/');
+	await page.goto('/settings/backup/');
 	// Before the page is alive nobody listens to the field.
 	await expect(page.getByRole('button', { name: 'Save everything to a file' })).toBeEnabled();
 	await page.getByLabel('Backup file').setInputFiles({
@@ -130,13 +130,13 @@ test('what comes in from a file is shown as text, wherever it is shown', async (
 	await page.getByRole('main').getByRole('listitem').first().getByRole('link').click();
 	await expect(page.getByText('<img src=x').first()).toBeVisible();
 	expect(await runs()).toEqual([false, false]);
-	for (const path of ['/', '/athletes/', '/progress/', '/fuel/', '/measure/']) {
+	for (const path of ['/', '/athletes/', '/athletes/progress/', '/athletes/weight/', '/tests/']) {
 		await page.goto(path);
 		await expect(page.getByRole('heading').first()).toBeAttached();
 		expect([path, ...(await runs())]).toEqual([path, false, false]);
 	}
 
-	await page.goto('/import/', { waitUntil: 'networkidle' });
+	await page.goto('/settings/import/', { waitUntil: 'networkidle' });
 	const rows = Array.from({ length: 60 }, (_, s) => `0:00:${String(s).padStart(2, '0')},${120 + (s % 5)}`);
 	await page.getByLabel('CSV file').setInputFiles({
 		name: 'run<img src=x onerror=window.wasRun=true>.csv',

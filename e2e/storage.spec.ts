@@ -13,7 +13,7 @@ async function exported(page: Page, button: string): Promise<string> {
 
 /** Another tab holds a transaction open, and with it up everything that would write; the answer ends it. */
 async function holdStore(other: Page): Promise<() => Promise<void>> {
-	await other.goto('/methods/');
+	await other.goto('/help/methods/');
 	await other.evaluate(
 		() =>
 			new Promise<void>((resolve, reject) => {
@@ -142,10 +142,10 @@ test('without any storage the page says so from the start, and a session runs an
 	for (const [path, words] of [
 		['/sessions/', 'no session can be listed'],
 		['/review/#any', 'no session can be read'],
-		['/backup/', 'there is nothing to back up here'],
+		['/settings/backup/', 'there is nothing to back up here'],
 		['/athletes/', ''],
-		['/progress/', ''],
-		['/fuel/', '']
+		['/athletes/progress/', ''],
+		['/athletes/weight/', '']
 	] as const) {
 		await page.goto(path);
 		await expect(page.getByRole('heading', { level: 1 })).toBeVisible();

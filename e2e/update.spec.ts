@@ -108,7 +108,7 @@ test('windows left open on the old version say so, and follow as soon as nothing
 	await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state)).toBe('activated');
 	await corner.answer('skip');
 	await corner.plan({ Rounds: 1, 'Round, seconds': 60, 'Get ready, seconds': 0 });
-	const idle = await openAnother('/methods/');
+	const idle = await openAnother('/help/methods/');
 	const ringside = await openAnother('/ringside/');
 	const typing = await openAnother('/athletes/');
 	const name = typing.getByRole('textbox', { name: 'Name or alias of the new athlete' });

@@ -1,7 +1,7 @@
 // What a meta tag cannot carry: `frame-ancestors` and the whole Permissions-Policy count only as headers.
 // The rest of the content policy stands in each built page, where the hashes of its scripts are known.
 
-const allowed = ['bluetooth', 'fullscreen', 'screen-wake-lock'];
+const allowed = ['bluetooth', 'fullscreen', 'screen-wake-lock', 'web-share', 'window-management'];
 const denied = [
 	'accelerometer',
 	'browsing-topics',
@@ -30,7 +30,6 @@ const denied = [
 	'storage-access',
 	'sync-xhr',
 	'usb',
-	'window-management',
 	'xr-spatial-tracking'
 ];
 

@@ -10,7 +10,7 @@ import { build, files, prerendered, version } from '$service-worker';
 // for nothing but that one word, which a page sends only while it holds the lock that recording needs.
 const worker = globalThis.self as unknown as ServiceWorkerGlobalScope;
 const cacheName = `corner-minute-${version}`;
-const kept = new Set([...build, ...files, ...prerendered, '/licences.txt']);
+const kept = new Set([...build, ...files, ...prerendered, '/licences.txt', '/404.html']);
 
 async function keepThisVersion() {
 	const cache = await caches.open(cacheName);
@@ -30,6 +30,17 @@ async function answer(request: Request, path: string) {
 	return (await cache.match(path)) ?? fetch(request);
 }
 
+/** What is asked for by an address that this version does not know: the server may, and offline our own page says so. */
+async function answerUnknown(request: Request) {
+	try {
+		return await fetch(request);
+	} catch (problem) {
+		const page = await (await caches.open(cacheName)).match('/404.html');
+		if (!page) throw problem;
+		return new Response(page.body, { status: 404, headers: page.headers });
+	}
+}
+
 worker.addEventListener('install', (event) => event.waitUntil(keepThisVersion()));
 worker.addEventListener('message', (event) => {
 	if (event.data === 'take over') event.waitUntil(worker.skipWaiting());
@@ -41,4 +52,5 @@ worker.addEventListener('fetch', (event) => {
 	// A page may be asked for without its last slash.
 	const path = event.request.mode === 'navigate' && !kept.has(pathname) ? `${pathname}/` : pathname;
 	if (kept.has(path)) event.respondWith(answer(event.request, path));
+	else if (event.request.mode === 'navigate') event.respondWith(answerUnknown(event.request));
 });

@@ -2,7 +2,7 @@
 // The port is fixed because a browser keeps one database per origin: on another port the saved sessions
 // would seem to be gone, so a taken port ends the start instead of moving it. `--port` is for the browser
 // stories alone, which must not meet a Corner Minute in use.
-import { existsSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { createServer } from 'node:http';
 import { connect } from 'node:net';
 import process from 'node:process';
@@ -123,13 +123,15 @@ function pagesOf(folder) {
 			response.setHeader('Cache-Control', cacheControlOf(pathname));
 		}
 	});
+	const unknown = readFileSync(`${folder}/404.html`);
 	return (request, response) => {
 		for (const [name, value] of Object.entries(securityHeaders)) response.setHeader(name, value);
 		serve(request, response, () => {
-			response.writeHead(404, { 'Content-Type': 'text/html; charset=utf-8' });
-			response.end(
-				`<!doctype html><title>Corner Minute</title><p>There is no such page. <a href="/">Corner Minute starts here.</a>\n`
-			);
+			response.writeHead(404, {
+				'Content-Type': 'text/html; charset=utf-8',
+				'Cache-Control': cacheControlOf('/404.html')
+			});
+			response.end(unknown);
 		});
 	};
 }

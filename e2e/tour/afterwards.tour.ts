@@ -27,7 +27,7 @@ test('weeks of sessions', async ({ page }) => {
 	await expect(page.getByRole('main').getByRole('listitem').first()).toBeVisible();
 	await page.waitForTimeout(1500);
 	await take(page, '73-gym-sessions', 'window');
-	await page.goto('/progress/');
+	await page.goto('/athletes/progress/');
 	await expect(page.getByRole('heading', { name: 'Weekly load' })).toBeVisible();
 	await page.waitForTimeout(1500);
 	await take(page, '74-gym-progress');
@@ -68,16 +68,16 @@ test('weeks of sessions', async ({ page }) => {
 	await expect(page.getByRole('article')).toBeVisible();
 	await page.waitForTimeout(800);
 	await take(page, '82-gym-session-report');
-	await page.goto('/fuel/');
+	await page.goto('/athletes/weight/');
 	await page.waitForTimeout(800);
 	await take(page, '83-gym-fuel');
-	await page.goto('/measure/');
+	await page.goto('/tests/');
 	await take(page, '84-gym-measure-run');
 	await page.getByRole('radio', { name: /Recovery check/ }).check();
 	await take(page, '85-gym-measure-check');
 	await page.getByRole('radio', { name: /Resting rate/ }).check();
 	await take(page, '86-gym-measure-resting');
-	await page.goto('/methods/');
+	await page.goto('/help/methods/');
 	await page.waitForTimeout(800);
 	await take(page, '87-methods');
 });
@@ -94,7 +94,7 @@ test('cards with errors and long names', async ({ page }) => {
 });
 
 test('weight and food', async ({ page }) => {
-	await page.goto('/fuel/');
+	await page.goto('/athletes/weight/');
 	await page.getByLabel('Sex, for the equations').selectOption('male');
 	for (const [label, value] of [
 		['Height, cm', '180'],
@@ -130,7 +130,7 @@ test('weight and food', async ({ page }) => {
 });
 
 test('guided measurements', async ({ page, corner }) => {
-	await page.goto('/measure/');
+	await page.goto('/tests/');
 	await page.getByRole('spinbutton', { name: 'Warm-up, minutes' }).fill('0');
 	await corner.practise();
 	await page.getByRole('checkbox', { name: /Read and understood/ }).check();
@@ -143,7 +143,7 @@ test('guided measurements', async ({ page, corner }) => {
 	await page.waitForURL(/review/);
 	await page.waitForTimeout(1000);
 	await take(page, '94-run-stopped-early');
-	await page.goto('/measure/');
+	await page.goto('/tests/');
 	await page.getByRole('radio', { name: /Resting rate/ }).check();
 	await corner.practise('60 times as fast');
 	await corner.button('Start').click();
@@ -152,7 +152,7 @@ test('guided measurements', async ({ page, corner }) => {
 	await page.waitForURL(/review/, { timeout: 60_000 });
 	await page.waitForTimeout(1000);
 	await take(page, '96-resting-result');
-	await page.goto('/measure/');
+	await page.goto('/tests/');
 	await page.getByRole('radio', { name: /Resting rate/ }).check();
 	await corner.practise();
 	await corner.button('Start').click();
@@ -162,7 +162,7 @@ test('guided measurements', async ({ page, corner }) => {
 
 test('files that come in and go out', async ({ page, context, corner }) => {
 	await giveFolder(context);
-	await page.goto('/import/');
+	await page.goto('/settings/import/');
 	const csv = (text: string) => ({ name: 'run.csv', mimeType: 'text/csv', buffer: Buffer.from(text) });
 	await page.getByLabel('CSV file').setInputFiles(csv('time,bpm\n0,120\n1,fast\n2,121'));
 	await expect(page.getByRole('alert')).toBeVisible();
@@ -186,7 +186,7 @@ test('files that come in and go out', async ({ page, context, corner }) => {
 	await corner.openSessions();
 	await page.waitForTimeout(1500);
 	await take(page, '100-sessions-many', 'window');
-	await page.goto('/backup/');
+	await page.goto('/settings/backup/');
 	const arriving = page.waitForEvent('download');
 	await page.getByRole('button', { name: 'Save everything to a file' }).click();
 	const path = await (await arriving).path();
@@ -205,11 +205,11 @@ test('files that come in and go out', async ({ page, context, corner }) => {
 		.click();
 	await page.waitForTimeout(800);
 	await take(page, '102-deleted');
-	await page.goto('/backup/');
+	await page.goto('/settings/backup/');
 	await page.getByLabel('Backup file').setInputFiles(path);
 	await page.waitForTimeout(1500);
 	await take(page, '103-restore-preview');
-	await page.goto('/folder/');
+	await page.goto('/settings/folder/');
 	await page.getByRole('button', { name: 'Choose a folder' }).click();
 	await page.waitForTimeout(1500);
 	await putOn(page, { 'broken.session.txt': 'x', 'holiday.txt': 'hello' });
@@ -217,7 +217,7 @@ test('files that come in and go out', async ({ page, context, corner }) => {
 	await page.waitForTimeout(1500);
 	await take(page, '104-folder');
 	await losePermission(context);
-	await page.goto('/folder/');
+	await page.goto('/settings/folder/');
 	await page.waitForTimeout(800);
 	await take(page, '105-folder-asks');
 });

@@ -111,7 +111,7 @@ async function list(page: Page): Promise<number> {
 
 async function openProgress(page: Page): Promise<number> {
 	await timeToShow(page, 'header a[href="/"]', 'button.chief');
-	return timeToShow(page, 'a[href="/progress/"]', 'main svg circle');
+	return timeToShow(page, 'a[href="/athletes/progress/"]', 'main svg circle');
 }
 
 function ownAthlete(page: Page): Promise<string> {
@@ -135,7 +135,7 @@ function ownAthlete(page: Page): Promise<string> {
 async function measureAllAfresh(page: Page, total: number) {
 	await openAnew(page);
 	await timeToShow(page, 'header a[href="/"]', 'button.chief');
-	await timeToShow(page, 'a[href="/progress/"]', 'main progress');
+	await timeToShow(page, 'a[href="/athletes/progress/"]', 'main progress');
 	return page.evaluate(async (total) => {
 		const found = { longestMs: 0, marks: [] as { done: number; ms: number }[] };
 		const watch = new PerformanceObserver((list) => {
