@@ -96,7 +96,7 @@ test('a first-time user makes an athlete, runs for a threshold, and the next ses
 	await expect(page.getByText(/^Stands on: 20-minute mean, \d{4}-/)).toBeVisible();
 	await expect(page.getByText(`${lessFive.bpm}, 20-minute mean less 5 %`)).toBeVisible();
 
-	await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	await page.getByRole('link', { name: 'Train', exact: true }).click();
 	await corner.practise('60 times as fast');
 	await corner.button('Start').click();
 	await expect(page.getByText(new RegExp(`^\\s*threshold ${mean20.bpm}, 20-minute mean\\s*$`))).toBeVisible();
@@ -148,7 +148,7 @@ test('after a blow to the head neither sparring nor the check at fight pace star
 	await page.getByRole('checkbox', { name: /Read and understood/ }).check();
 	await expect(page.getByText(/decided by a doctor and the local rules/)).toBeVisible();
 	await expect(corner.button('Start')).toBeDisabled();
-	await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	await page.getByRole('link', { name: 'Train', exact: true }).click();
 	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Elite and youth, 3 x 3');
 	await expect(corner.button('Start')).toBeDisabled();
 	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Bag, 6 x 3');

@@ -101,6 +101,21 @@ export class Corner {
 		await this.#isAlive();
 	}
 
+	/** By the header, so that what is being set up stays. */
+	async toDetails(): Promise<void> {
+		await this.page.getByRole('link', { name: /^(Me|Athletes)$/ }).click();
+		await this.page.getByRole('link', { name: 'Details', exact: true }).click();
+	}
+
+	/** By the header: a setting is changed, and the first screen is there again. */
+	async setting(change: (page: Page) => Promise<unknown>): Promise<void> {
+		const settings = this.page.getByRole('link', { name: 'Settings', exact: true });
+		if (!(await settings.isVisible())) await this.button('More').click();
+		await settings.click();
+		await change(this.page);
+		await this.page.getByRole('link', { name: 'Train', exact: true }).click();
+	}
+
 	/** The built page shows its first screen at once and lets nobody type into it before it knows the settings. */
 	async #isAlive(): Promise<void> {
 		await expect(this.page.locator('[inert]')).toHaveCount(0);

@@ -80,7 +80,8 @@ for (const theme of ['dark', 'light'] as const) {
 		corner
 	}) => {
 		await corner.open();
-		await page.getByRole('combobox', { name: 'Look' }).selectOption(theme);
+		const look = theme === 'dark' ? 'Dark' : 'Light';
+		await corner.setting((page) => page.getByRole('radio', { name: look, exact: true }).check());
 		await corner.answer({ threshold: 170 });
 		await corner.plan(plan);
 		await corner.practise();

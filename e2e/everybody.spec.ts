@@ -76,7 +76,7 @@ test('forms with errors, a session from Start to its review, and dialogs are fit
 
 test('weeks of sessions, a judged review and the reports are fit for everybody', async ({ page, corner }) => {
 	await corner.open();
-	await page.goto('/athletes/');
+	await page.goto('/settings/');
 	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
 	await expect(page.getByRole('progressbar')).toBeVisible();
 	await page.getByRole('button', { name: 'Cancel' }).click();
@@ -85,7 +85,7 @@ test('weeks of sessions, a judged review and the reports are fit for everybody',
 	await expect(page.getByRole('button', { name: 'Remove the example gym' })).toBeVisible({
 		timeout: 120_000
 	});
-	await expectFit(page, 'athletes');
+	await expectFit(page, 'settings');
 	await page.goto('/athletes/progress/');
 	await expect(page.getByRole('heading', { name: 'Weekly load' })).toBeVisible();
 	await expectFit(page, 'progress');
@@ -169,7 +169,7 @@ test('with reduced motion nothing moves by itself', async ({ page, corner }) => 
 
 test('with the single keys switched off no key acts, and the buttons still do', async ({ page, corner }) => {
 	await corner.open();
-	await page.getByRole('checkbox', { name: 'Single keys act' }).uncheck();
+	await corner.setting((page) => page.getByRole('checkbox', { name: 'Use keyboard shortcuts' }).uncheck());
 	await corner.answer('skip');
 	await corner.plan({ Rounds: 2, 'Get ready, seconds': 0 });
 	await corner.practise();
@@ -186,7 +186,7 @@ test('with the single keys switched off no key acts, and the buttons still do', 
 	await corner.button('Next').click();
 	await expect(corner.clock).toContainText('Rest after round 1');
 	await page.getByRole('button', { name: 'Keys' }).click();
-	await page.getByRole('dialog').getByRole('checkbox', { name: 'Single keys act' }).check();
+	await page.getByRole('dialog').getByRole('checkbox', { name: 'Use keyboard shortcuts' }).check();
 	await page.keyboard.press('Escape');
 	await expect(page.getByRole('dialog')).toHaveCount(0);
 	await page.keyboard.press('ArrowRight');

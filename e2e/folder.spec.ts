@@ -56,7 +56,7 @@ test('two laptops keep the same sessions through one folder, with notes and dele
 		expect(names.sort()).toEqual(['athlete', 'session']);
 	});
 	await test.step('from then on a session is written as soon as it is finished, and not before', async () => {
-		await page.getByRole('link', { name: 'Corner', exact: true }).click();
+		await page.getByRole('link', { name: 'Train', exact: true }).click();
 		await corner.start();
 		await expect(corner.heartRate).toHaveText('150');
 		expect(Object.keys(await filesOn(page))).toHaveLength(2);

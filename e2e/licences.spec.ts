@@ -30,7 +30,7 @@ test('whoever has the page has the licences of all that it is built from, offlin
 }) => {
 	// A text names no icon, so the browser asks for the usual one by itself.
 	await page.route('/favicon.ico', (route) => route.fulfill({ status: 204 }));
-	await page.goto('/help/methods/');
+	await page.goto('/help/');
 	await page.getByRole('link', { name: 'Licences' }).click();
 	await expect(page).toHaveURL('/licences.txt');
 	const text = await page.locator('pre').innerText();

@@ -19,7 +19,8 @@ test('once opened, the page opens again with no network at all', async ({ page, 
 	await page.reload();
 
 	await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
-	await page.getByRole('link', { name: 'Methods', exact: true }).click();
+	await page.getByRole('link', { name: 'Help', exact: true }).click();
+	await page.getByRole('link', { name: 'Methods and sources' }).click();
 	await expect(page.getByRole('heading', { name: 'Drop at 60 seconds' })).toBeVisible();
 	await page.reload();
 	await expect(page.getByRole('heading', { name: 'Drop at 60 seconds' })).toBeVisible();
@@ -50,11 +51,12 @@ test('the built page holds the first screen of a first visit, and hides it from 
 
 	await page.goto('/');
 	await page.getByRole('button', { name: 'Skip' }).click();
-	await page.getByRole('combobox', { name: 'Look' }).selectOption('light');
-	await expect(page.getByRole('heading', { name: 'Athlete' })).toBeVisible();
+	await page.goto('/settings/');
+	await page.getByRole('radio', { name: 'Light', exact: true }).check();
+	await expect(page.locator('html')).toHaveAttribute('data-theme', 'light');
 	await page.evaluate(async () => (await navigator.serviceWorker.ready).unregister());
 	const again = await bare();
 	await expect(again.locator('html')).toHaveAttribute('data-theme', 'light');
-	await expect(again.getByRole('link', { name: 'Measure' })).toBeVisible();
+	await expect(again.getByRole('link', { name: 'Sessions' })).toBeVisible();
 	await expect(again.getByText('Any chest strap')).toBeHidden();
 });

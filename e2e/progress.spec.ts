@@ -10,7 +10,7 @@ test('the example gym fills progress, is marked, and goes in one step', async ({
 	});
 
 	// Whose card says what is hard is not asked for it.
-	await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	await page.getByRole('link', { name: 'Train', exact: true }).click();
 	await expect(page.getByText(/^Threshold \d+.* beats a minute\.$/)).toBeVisible();
 	await expect(page.getByRole('heading', { name: 'One question before the first bell' })).toHaveCount(0);
 

@@ -24,13 +24,13 @@ test('a rest ends ten seconds after the slower of two hearts has come down to it
 	await squad.add(2, 'Odalys');
 
 	await test.step('each has a threshold of their own', async () => {
-		await page.getByRole('link', { name: 'Athlete', exact: true }).click();
+		await corner.toDetails();
 		await page.getByRole('radio', { name: /Odalys/ }).check({ force: true });
 		const threshold = page.getByRole('spinbutton', { name: /^Threshold/ });
 		await threshold.fill(String(thresholds.Odalys));
 		await threshold.press('Tab');
 		await page.getByRole('radio', { name: /Me/ }).check({ force: true });
-		await page.getByRole('link', { name: 'Corner', exact: true }).click();
+		await page.getByRole('link', { name: 'Train', exact: true }).click();
 	});
 	await page.getByRole('combobox', { name: 'Practice speed' }).selectOption('12 times as fast');
 	await squad.practise(1);

@@ -130,7 +130,17 @@ test('what comes in from a file is shown as text, wherever it is shown', async (
 	await page.getByRole('main').getByRole('listitem').first().getByRole('link').click();
 	await expect(page.getByText('<img src=x').first()).toBeVisible();
 	expect(await runs()).toEqual([false, false]);
-	for (const path of ['/', '/athletes/', '/athletes/progress/', '/athletes/weight/', '/tests/']) {
+	for (const path of [
+		'/',
+		'/athletes/',
+		'/athletes/details/',
+		'/settings/',
+		'/help/',
+		'/squad/',
+		'/athletes/progress/',
+		'/athletes/weight/',
+		'/tests/'
+	]) {
 		await page.goto(path);
 		await expect(page.getByRole('heading').first()).toBeAttached();
 		expect([path, ...(await runs())]).toEqual([path, false, false]);

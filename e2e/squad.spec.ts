@@ -113,6 +113,6 @@ test('a session of two corners that was left unfinished goes on with both, and o
 		expect(head.strapChanges, 'the same strap came back').toBeUndefined();
 		expect(packets.length).toBeGreaterThan(4);
 	}
-	await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	await page.getByRole('link', { name: 'Train', exact: true }).click();
 	await expect(squad.place(2), 'the corners stay for the next bout').toContainText('Practice strap 2');
 });

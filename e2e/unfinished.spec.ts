@@ -83,7 +83,7 @@ test('an unfinished session can be kept as it is, and then lies in the review', 
 	await expect(await corner.cell('1', 'Length')).toHaveText(/^0:\d\d$/);
 	await expect(await corner.cell('1', 'Verdict')).toHaveText('no rest followed');
 
-	await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	await page.getByRole('link', { name: 'Train', exact: true }).click();
 	await expect(corner.button('Use practice strap')).toBeVisible();
 	await expect(corner.unfinished).toHaveCount(0);
 	const [session] = await corner.saved();

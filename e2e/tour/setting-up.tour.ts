@@ -105,7 +105,7 @@ test('eight corners', async ({ page, radio, corner }) => {
 	await corner.button('Finish').click();
 	await corner.inReview();
 	await take(page, '20-review-of-eight');
-	await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	await page.getByRole('link', { name: 'Train', exact: true }).click();
 	await expect(squad.place(2)).toBeVisible();
 	await take(page, '21-corners-stay');
 });

@@ -12,7 +12,8 @@ const sources = resolve(import.meta.dirname, '../../src');
 function placeOf(path) {
 	const parts = relative(sources, path).split(sep);
 	if (parts[0] === 'lib') return { room: parts[1] ?? '', file: parts.slice(1).join('/') };
-	if (parts[0] === 'routes') return { room: 'routes', file: parts.join('/') };
+	// Matchers of addresses belong to the routes.
+	if (parts[0] === 'routes' || parts[0] === 'params') return { room: 'routes', file: parts.join('/') };
 	return parts[0] === '..' ? undefined : { room: '', file: parts.join('/') };
 }
 
