@@ -34,20 +34,21 @@ test('the way back from a page that has moved skips the old address', async ({ p
 	await expect(page).toHaveURL('/sessions/');
 });
 
-test('an address that leads nowhere has a page of ours, with the server and without it', async ({
-	page,
-	context
-}) => {
-	const response = await page.goto('/no/such/page/');
-	expect(response?.status()).toBe(404);
-	await expect(page.getByRole('heading', { name: 'There is no such page' })).toBeVisible();
-	await page.getByRole('link', { name: 'Go to Train' }).click();
-	await expect(page.getByRole('button', { name: 'Start', exact: true })).toBeVisible();
+test.describe('an unknown address', () => {
+	test.use({ provoked: /\/no\/such\/page\/|ERR_INTERNET_DISCONNECTED/ });
 
-	await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state)).toBe('activated');
-	await context.setOffline(true);
-	await page.goto('/no/such/page/');
-	await expect(page.getByRole('heading', { name: 'There is no such page' })).toBeVisible();
+	test('has a page of ours, with the server and without it', async ({ page, context }) => {
+		const response = await page.goto('/no/such/page/');
+		expect(response?.status()).toBe(404);
+		await expect(page.getByRole('heading', { name: 'There is no such page' })).toBeVisible();
+		await page.getByRole('link', { name: 'Go to Train' }).click();
+		await expect(page.getByRole('button', { name: 'Start', exact: true })).toBeVisible();
+
+		await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state)).toBe('activated');
+		await context.setOffline(true);
+		await page.goto('/no/such/page/');
+		await expect(page.getByRole('heading', { name: 'There is no such page' })).toBeVisible();
+	});
 });
 
 test('from every screen each place is one press away, and says where the reader stands', async ({ page }) => {
