@@ -41,6 +41,7 @@ test.describe('an unknown address', () => {
 		const response = await page.goto('/no/such/page/');
 		expect(response?.status()).toBe(404);
 		await expect(page.getByRole('heading', { name: 'There is no such page' })).toBeVisible();
+		await expect(page.locator('[aria-current]')).toHaveCount(0);
 		await page.getByRole('link', { name: 'Go to Train' }).click();
 		await expect(page.getByRole('button', { name: 'Start', exact: true })).toBeVisible();
 
@@ -91,4 +92,16 @@ test('on a phone the places lie under the thumb, and nothing lies under them', a
 	await bar.getByRole('link', { name: 'Help' }).click();
 	await expect(page).toHaveURL('/help/');
 	await expect(bar.getByRole('link', { name: 'Settings' })).toBeHidden();
+});
+
+test('an installed page opens once, with a way to Train and to the squad', async ({ page, request }) => {
+	const manifest = await (await request.get('/manifest.webmanifest')).json();
+	// Web App Launch Handler API and Web Application Manifest (W3C): an open window is taken to the front.
+	expect(manifest.launch_handler.client_mode).toContain('focus-existing');
+	expect(manifest.shortcuts.map(({ name }: { name: string }) => name)).toEqual(['Train', 'Squad']);
+	for (const { name, url } of manifest.shortcuts as { name: string; url: string }[]) {
+		await page.goto(url);
+		await expect(page.getByRole('heading', { level: 1 }), name).toBeAttached();
+		await expect(page.getByRole('heading', { name: 'There is no such page' })).toHaveCount(0);
+	}
 });
