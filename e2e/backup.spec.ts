@@ -258,7 +258,7 @@ test('the page says whether the browser promised to keep everything, and asks fo
 		navigator.storage.persisted = () => Promise.resolve(granted);
 		navigator.storage.persist = () => Promise.resolve((granted = true));
 	});
-	await page.goto('/settings/backup/');
+	await page.goto('/settings/');
 	await expect(page.getByText(/^Not promised/)).toBeVisible();
 	await page.getByRole('button', { name: 'Ask the browser to keep it' }).click();
 	await expect(page.getByText(/^Yes: the browser has promised/)).toBeVisible();

@@ -27,7 +27,7 @@ export interface PlacePage {
 }
 
 export const settingsPages: readonly PlacePage[] = [
-	{ href: '/settings/', name: 'This page' },
+	{ href: '/settings/', name: 'General' },
 	{ href: '/settings/backup/', name: 'Backup' },
 	{ href: '/settings/folder/', name: 'Shared folder' },
 	{ href: '/settings/import/', name: 'Import' }
