@@ -125,5 +125,5 @@ test('the sounds are made though no timer comes, as in a tab that is hidden righ
 	await expect(async () => {
 		await page.getByRole('button', { name: 'Hear it: Clapper before a round ends' }).click();
 		expect(await startedIn(page)).toBeGreaterThan(0);
-	}).toPass({ timeout: 20_000 });
+	}).toPass({ timeout: patienceMs });
 });

@@ -114,10 +114,16 @@ export class Radio {
 				if (choice !== 'cancel' && !devices.some((device) => device.id === choice.address)) return;
 				answered.add(id);
 				this.#choice = undefined;
-				this.#watch(
+				const answer =
 					choice === 'cancel'
 						? chooser.send('DeviceAccess.cancelPrompt', { id })
-						: chooser.send('DeviceAccess.selectPrompt', { id, deviceId: choice.address })
+						: chooser.send('DeviceAccess.selectPrompt', { id, deviceId: choice.address });
+				// A prompt that is gone by now has not been answered: the next one is, in the same way.
+				this.#watch(
+					answer.catch((error: unknown) => {
+						if (!isOvertaken(error)) throw error;
+						this.#choice ??= choice;
+					})
 				);
 			};
 			this.#answerChooser();
@@ -181,7 +187,17 @@ export class Radio {
 
 	#watch(answer: Promise<unknown>) {
 		answer.catch((error: unknown) => {
-			if (!this.#off) this.#failure ??= error;
+			if (!this.#off && !isOvertaken(error)) this.#failure ??= error;
 		});
 	}
+}
+
+/**
+ * On a slow machine an answer may come when nobody waits for it any more: the page was left and took the adapter along,
+ * or the chooser has closed. What the page then makes of it is for the story to see.
+ */
+function isOvertaken(error: unknown): boolean {
+	return (
+		error instanceof Error && /BluetoothEmulation not enabled|Cannot find request with id/.test(error.message)
+	);
 }

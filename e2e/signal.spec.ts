@@ -24,7 +24,6 @@ test('a strap lost in mid-rest comes back by itself after two refusals, and the 
 
 	await expect(corner.clock).toContainText('Rest after round 1');
 	await corner.clockDownTo('0:40');
-	const heard = strap.delivered.length;
 	strap.refuse(2);
 	await strap.drop();
 
@@ -55,9 +54,9 @@ test('a strap lost in mid-rest comes back by itself after two refusals, and the 
 	expect(between).toEqual([]);
 	// Both refusals cost their backoff, a quarter and half a second, and the third try another second.
 	expect(backMs - lostMs).toBeGreaterThan(1700);
-	const [before, after] = session!.packets.slice(heard - 1, heard + 1);
-	expect(before!.ms).toBeLessThan(lostMs);
-	expect(after!.ms).toBeGreaterThan(backMs);
+	const heard = session!.packets.filter(({ ms }) => ms < lostMs).length;
+	expect(heard, 'packets of the round and of the rest so far').toBeGreaterThan(roundS + 10);
+	expect(session!.packets.length, 'packets after the loss').toBeGreaterThan(heard);
 	expect(session!.packets.map(({ bpm }) => bpm)).toEqual(
 		arrivalsOf(strap.delivered, startMs)
 			.slice(0, session!.packets.length)

@@ -92,9 +92,7 @@ test('of a store that does not answer the page says so, offers what it has, and 
 	await expect(corner.heartRate).toHaveText(/^\d+$/);
 	const letGo = await holdStore(await page.context().newPage());
 	await page.bringToFront();
-	await expect(page.getByRole('alert')).toContainText('does not answer. The session goes on in memory', {
-		timeout: 15_000
-	});
+	await expect(page.getByRole('alert')).toContainText('does not answer. The session goes on in memory');
 	const soFar = JSON.parse(await exported(page, 'Export so far as JSON')) as {
 		readings: { bpm: number[] };
 	};
@@ -102,9 +100,7 @@ test('of a store that does not answer the page says so, offers what it has, and 
 
 	await corner.button('Finish').click();
 	await corner.button('Finish').click();
-	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible({
-		timeout: 15_000
-	});
+	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
 	await expect(page.getByRole('alert')).toContainText('does not answer. The session is still in memory');
 	const whole = JSON.parse(await exported(page, 'Export JSON')) as typeof soFar;
 	await letGo();

@@ -26,9 +26,7 @@ test('a long history shows its newest sessions first, and what lacks its figures
 	await expect(page.getByRole('button', { name: /Show older/ })).toHaveCount(0);
 
 	await page.getByRole('link', { name: 'Progress', exact: true }).click();
-	await expect(page.getByRole('group', { name: 'Drop at 60, 119 measurements' })).toBeVisible({
-		timeout: 30_000
-	});
+	await expect(page.getByRole('group', { name: 'Drop at 60, 119 measurements' })).toBeVisible();
 	await expect(page.getByRole('progressbar')).toHaveCount(0);
 	// As many as cannot be told apart: one is picked at a time, the latest at first.
 	const picked = page.getByRole('group', { name: 'Drop at 60, 119 measurements' }).getByRole('link');
