@@ -90,7 +90,7 @@ test('everything is reached by the keyboard alone', async ({ page, corner }) => 
 	};
 	await to(/Use simulated strap/);
 	await page.keyboard.press('Enter');
-	await expect(corner.strap).toContainText('simulated athlete');
+	await expect(corner.strap).toContainText('Simulated strap');
 	await to(/Threshold run/);
 	await page.keyboard.press('ArrowDown');
 	await expect(page.getByRole('radio', { name: /Resting rate/ })).toBeChecked();
