@@ -65,7 +65,7 @@ export class Squad {
 	/** Opens the dialog of the corners; the answer closes it. */
 	async open(): Promise<{ dialog: Locator; close: () => Promise<void> }> {
 		await this.page.getByRole('button', { name: 'Corners', exact: true }).click();
-		const dialog = this.page.getByRole('dialog', { name: 'Corners' });
+		const dialog = this.page.getByRole('dialog', { name: 'Boxers' });
 		await expect(dialog).toBeVisible();
 		return {
 			dialog,

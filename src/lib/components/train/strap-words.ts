@@ -3,8 +3,7 @@ import type { SeatView, StrapCheck } from '$lib/session/seat';
 
 /** Why a strap could not be had, and what to do. A dismissed chooser needs no words. */
 export const strapErrors: Record<StrapErrorCode, string> = {
-	'no bluetooth':
-		'This browser cannot reach a strap. Use Chrome, Edge or another Chromium browser on Windows, macOS, ChromeOS or Android; on Linux, start it with --enable-features=WebBluetooth. The simulated strap, the review and the import of a CSV work everywhere.',
+	'no bluetooth': 'This browser cannot reach a strap.',
 	'adapter off': 'Bluetooth is off on this device. Switch it on, then pair again.',
 	cancelled: '',
 	unreachable:
