@@ -32,12 +32,12 @@ test('the first session needs no field; afterwards each number asks for what it 
 	await form.getByRole('combobox', { name: 'Sex used by the formulas' }).selectOption('female');
 	await form.getByRole('textbox', { name: 'Year of birth' }).fill('1999');
 	await form.getByRole('textbox', { name: 'Weight, kg' }).fill('900');
-	await form.getByRole('button', { name: 'Keep it' }).click();
+	await form.getByRole('button', { name: 'Save', exact: true }).click();
 	await expect(form.getByRole('alert')).toHaveText(
 		'A weight lies between 20 kg and 250 kg. Nothing was kept.'
 	);
 	await form.getByRole('textbox', { name: 'Weight, kg' }).fill('61,5');
-	await form.getByRole('button', { name: 'Keep it' }).click();
+	await form.getByRole('button', { name: 'Save', exact: true }).click();
 	await expect(cost(page, /^Energy/)).toContainText(/\d+ kcal/);
 
 	// The load now lacks the resting rate alone.
@@ -52,7 +52,7 @@ test('the first session needs no field; afterwards each number asks for what it 
 	);
 	await page.getByText('Threshold gives the time over it and near it', { exact: true }).click();
 	await page.getByRole('textbox', { name: 'Threshold, beats a minute' }).fill('100');
-	await page.getByRole('button', { name: 'Keep it' }).click();
+	await page.getByRole('button', { name: 'Save', exact: true }).click();
 	await expect(await corner.cell('1', 'Over threshold')).toContainText(/[1-9]/);
 
 	// A later entry: it is there after a reload, the record itself has none of it, and the card has it.

@@ -65,7 +65,7 @@ test('a first-time user makes an athlete, runs for a threshold, and the next ses
 	await expect(result).toContainText(`In use: ${mean20.bpm}, the 20-minute mean`);
 
 	// What it cost is checked by its pace, once somebody says how far it was.
-	const byPace = page.locator('dl.costs > div').filter({ hasText: 'by published equivalents' });
+	const byPace = page.locator('dl.costs > div').filter({ hasText: 'Typical for this work' });
 	await expect(byPace).toContainText('pace, which is not known');
 	await result.getByRole('spinbutton', { name: /^How far was it/ }).fill('4');
 	await result.getByRole('spinbutton', { name: /^How far was it/ }).press('Tab');

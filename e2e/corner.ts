@@ -80,7 +80,7 @@ export class Corner {
 	button(
 		name:
 			| 'Pair strap'
-			| 'Use practice strap'
+			| 'Use simulated strap'
 			| 'Start'
 			| 'Pause'
 			| 'Resume'
@@ -90,7 +90,7 @@ export class Corner {
 			| 'One more round'
 			| 'Rest +30 s'
 			| 'Go on'
-			| 'Keep it as it is'
+			| 'Save it as it is'
 			| 'Discard it'
 	): Locator {
 		return this.page.getByRole('button', { name, exact: true });
@@ -130,7 +130,7 @@ export class Corner {
 				.getByRole('spinbutton', { name: 'Threshold, beats a minute' })
 				.fill(String(answer.threshold));
 		else await this.page.getByRole('spinbutton', { name: 'Year of birth' }).fill(String(answer.birthYear));
-		await this.page.getByRole('button', { name: 'Keep it', exact: true }).click();
+		await this.page.getByRole('button', { name: 'Save', exact: true }).click();
 	}
 
 	/** Types a plan of one's own into the form. No warm-up and no cool-down unless asked for. */
@@ -148,12 +148,10 @@ export class Corner {
 		await this.button('Pair strap').click();
 	}
 
-	async practise(
-		speed: 'as in life' | '12 times as fast' | '60 times as fast' = 'as in life'
-	): Promise<void> {
+	async practise(speed: 'real time' | '12 times as fast' | '60 times as fast' = 'real time'): Promise<void> {
 		await this.#isAlive();
-		await this.page.getByRole('combobox', { name: 'Practice speed' }).selectOption(speed);
-		await this.button('Use practice strap').click();
+		await this.page.getByRole('combobox', { name: 'Simulation speed' }).selectOption(speed);
+		await this.button('Use simulated strap').click();
 	}
 
 	/** Answers the moment of the press, `performance.now()` of the page. */

@@ -52,9 +52,9 @@ test('one strap is lost in the rest while the other one’s drop is measured to 
 	});
 
 	const { dialog, close } = await squad.open();
-	await test.step('a third athlete joins on a practice strap', async () => {
+	await test.step('a third athlete joins on a simulated strap', async () => {
 		await squad.newcomer(dialog, 'Somebody joins', 'Tomas');
-		await dialog.getByRole('button', { name: 'Practice strap' }).click();
+		await dialog.getByRole('button', { name: 'Use simulated strap' }).click();
 		await expect(dialog.getByRole('listitem')).toHaveCount(3);
 		await close();
 		await expect(squad.reading(3, 'Heart rate')).toHaveText(/^\d+$/);
@@ -152,7 +152,7 @@ test('straps that answer for the wrong athletes change places in two clicks, and
 	await test.step('the next day the strap itself says who wears it', async () => {
 		await corner.reload();
 		await page.getByRole('link', { name: 'Train', exact: true }).click();
-		await page.getByRole('button', { name: 'Add a corner' }).click();
+		await page.getByRole('button', { name: 'Add a boxer' }).click();
 		await squad.pair(1, red);
 		await expect(squad.place(1).getByRole('combobox', { name: 'Athlete' })).toHaveValue(
 			kept.find(({ head }) => head.athlete.name === 'Odalys')!.head.athlete.athleteId
@@ -183,7 +183,7 @@ test('where two athletes have worn a strap of one name, the page asks who wears 
 	await who.selectOption('Odalys');
 	await falseStart();
 
-	await page.getByRole('button', { name: 'Take off' }).click();
+	await page.getByRole('button', { name: 'Disconnect' }).click();
 	await corner.pair(strap);
 	const question = page.getByRole('group', { name: 'Who wears Gym strap?' });
 	await expect(question).toContainText('2 athletes have worn a strap called Gym strap.');

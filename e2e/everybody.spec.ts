@@ -20,7 +20,7 @@ async function expectFit(page: Page, where: string) {
 
 test('every route is fit for everybody before there is anything to show', async ({ page, corner }) => {
 	await corner.open();
-	await expect(corner.button('Use practice strap')).toBeVisible();
+	await expect(corner.button('Use simulated strap')).toBeVisible();
 	await expect(page.locator('[inert]')).toHaveCount(0);
 	await expectFit(page, 'first visit');
 	for (const route of routes) {

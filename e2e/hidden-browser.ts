@@ -102,7 +102,7 @@ export async function startPractice(page: Page, address: string, plan: object): 
 	await page.reload();
 	await waitForSettings(page);
 	await page.select('select:has(option[value="60"])', '1');
-	await press(page, 'Use practice strap');
+	await press(page, 'Use simulated strap');
 	await page.waitForSelector('button.chief:not([disabled])');
 	await press(page, 'Start');
 	await page.waitForSelector('[role="timer"]');

@@ -149,7 +149,7 @@ test('a false start is discarded by D, held, or by its button, and leaves nothin
 	await expect(page).toHaveURL('/');
 
 	await corner.reload();
-	await expect(corner.button('Use practice strap')).toBeVisible();
+	await expect(corner.button('Use simulated strap')).toBeVisible();
 	await expect(corner.unfinished).toHaveCount(0);
 	await corner.openSessions();
 	await expect(page.getByText('No session yet.')).toBeVisible();

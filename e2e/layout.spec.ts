@@ -72,7 +72,7 @@ test('on a phone no screen scrolls sideways', async ({ page, corner }) => {
 	};
 	await page.setViewportSize(phones[0]!);
 	await corner.open();
-	await expect(corner.button('Use practice strap')).toBeVisible();
+	await expect(corner.button('Use simulated strap')).toBeVisible();
 	await everyPhone('first visit');
 	await corner.answer({ threshold: 170 });
 	await corner.plan(plan);

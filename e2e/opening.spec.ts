@@ -46,7 +46,7 @@ test('the built page holds the first screen of a first visit, and hides it from 
 	}
 	const first = await bare();
 	await expect(first.getByText('Any chest strap')).toBeVisible();
-	await expect(first.getByText('One question before the first bell')).toBeVisible();
+	await expect(first.getByText('What is your threshold heart rate?')).toBeVisible();
 	await first.close();
 
 	await page.goto('/');

@@ -31,11 +31,11 @@ test('a threshold run from start to result on a phone, by touch', async ({ page,
 	};
 
 	await page.goto('/tests/');
-	await expect(corner.button('Use practice strap')).toBeVisible();
+	await expect(corner.button('Use simulated strap')).toBeVisible();
 	await looksRight('measure');
 	await page.getByRole('spinbutton', { name: 'Warm-up, minutes' }).fill('1');
-	await page.getByRole('combobox', { name: 'Practice speed' }).selectOption('60 times as fast');
-	await touch(corner.button('Use practice strap'));
+	await page.getByRole('combobox', { name: 'Simulation speed' }).selectOption('60 times as fast');
+	await touch(corner.button('Use simulated strap'));
 	await touch(page.getByRole('checkbox', { name: /Read and understood/ }));
 	await expect(corner.button('Start')).toBeEnabled();
 	await looksRight('measure, ready');

@@ -27,28 +27,24 @@ async function boxShadowRounds(corner: Corner) {
 		.getByRole('combobox', { name: 'Plan', exact: true })
 		.selectOption({ label: 'Shadow boxing, 3 x 2' });
 	await corner.practise('60 times as fast');
-	await expect(corner.strap).toContainText(
-		'Practice strap: a simulated athlete, 60 times as fast as life, bell silent.'
-	);
+	await expect(corner.strap).toContainText('Simulated strap, 60 times as fast as real time, bell silent.');
 	await corner.start();
-	await expect(corner.page.getByText('simulated athlete', { exact: true })).toBeVisible();
+	await expect(corner.page.getByText('simulated', { exact: true }).first()).toBeVisible();
 	await corner.inReview();
 }
 
-test('a first visit with the practice strap ends in the review by itself, and the session is kept for good', async ({
+test('a first visit with the simulated strap ends in the review by itself, and the session is kept for good', async ({
 	page,
 	corner
 }) => {
 	await corner.open();
-	await expect(page.getByRole('heading', { name: 'One question before the first bell' })).toBeVisible();
+	await expect(page.getByRole('heading', { name: 'What is your threshold heart rate?' })).toBeVisible();
 	await corner.answer({ birthYear: 1990 });
 	await expect(page.getByText('Born 1990')).toBeVisible();
 	await boxShadowRounds(corner);
 
-	await test.step('the review: three rests, marked as practice', async () => {
-		await expect(
-			page.getByText('Practice strap: a simulated athlete. This session stays out of progress.')
-		).toBeVisible();
+	await test.step('the review: three rests, marked as simulated', async () => {
+		await expect(page.getByText('Simulated strap. This session stays out of progress.')).toBeVisible();
 		await expect(page.getByRole('rowheader')).toHaveText(['1', '2', '3']);
 		for (const round of ['1', '2', '3']) {
 			await expect(await corner.cell(round, 'Length')).toHaveText('2:00');
@@ -114,14 +110,14 @@ test('a first visit with the practice strap ends in the review by itself, and th
 	await test.step('the list shows it, and deleting is asked first and can be undone', async () => {
 		await corner.openSessions();
 		const listed = page.getByRole('link', { name: /First evening/ });
-		await expect(listed).toContainText('practice strap');
+		await expect(listed).toContainText('simulated');
 		await expect(listed).toContainText('beats in the minute');
 		await listed.click();
 		await corner.inReview();
 
 		const asked = page.getByRole('dialog', { name: 'Delete this session?' });
 		await page.getByRole('button', { name: 'Delete', exact: true }).click();
-		await asked.getByRole('button', { name: 'Keep it' }).click();
+		await asked.getByRole('button', { name: 'Save', exact: true }).click();
 		await expect(asked).toBeHidden();
 		await expect(page.getByRole('heading', { level: 1 })).toHaveText('First evening');
 
@@ -155,5 +151,5 @@ test('whoever skips the question still gets every drop, only no verdict, and is 
 
 	await corner.open();
 	await expect(page.getByRole('heading', { name: 'Athlete' })).toBeVisible();
-	await expect(page.getByRole('heading', { name: 'One question before the first bell' })).toHaveCount(0);
+	await expect(page.getByRole('heading', { name: 'What is your threshold heart rate?' })).toHaveCount(0);
 });

@@ -12,7 +12,7 @@ test('the example gym fills progress, is marked, and goes in one step', async ({
 	// Whose card says what is hard is not asked for it.
 	await page.getByRole('link', { name: 'Train', exact: true }).click();
 	await expect(page.getByText(/^Threshold \d+.* beats a minute\.$/)).toBeVisible();
-	await expect(page.getByRole('heading', { name: 'One question before the first bell' })).toHaveCount(0);
+	await expect(page.getByRole('heading', { name: 'What is your threshold heart rate?' })).toHaveCount(0);
 
 	await page.getByRole('link', { name: 'Progress', exact: true }).click();
 	await expect(page.getByText('Example: an invented athlete')).toBeVisible();
@@ -73,7 +73,7 @@ test('a rest that is set aside with a reason leaves progress, and the readings s
 
 test('everything is reached by the keyboard alone', async ({ page, corner }) => {
 	await page.goto('/tests/');
-	await expect(page.getByRole('button', { name: 'Use practice strap' })).toBeVisible();
+	await expect(page.getByRole('button', { name: 'Use simulated strap' })).toBeVisible();
 	/** Tabs on until this has the focus. */
 	const to = async (name: RegExp) => {
 		for (let i = 0; i < 60; i++) {
@@ -88,9 +88,9 @@ test('everything is reached by the keyboard alone', async ({ page, corner }) => 
 		}
 		throw new Error(`The keyboard does not reach ${name}.`);
 	};
-	await to(/Use practice strap/);
+	await to(/Use simulated strap/);
 	await page.keyboard.press('Enter');
-	await expect(corner.strap).toContainText('simulated athlete');
+	await expect(corner.strap).toContainText('Simulated strap');
 	await to(/Threshold run/);
 	await page.keyboard.press('ArrowDown');
 	await expect(page.getByRole('radio', { name: /Resting rate/ })).toBeChecked();

@@ -100,7 +100,7 @@ test('on a full disk every press of the review that writes says that it was not 
 	const tell = async () => {
 		await gaps.getByText('Threshold gives the time over it and near it', { exact: true }).click();
 		await gaps.getByRole('textbox', { name: 'Threshold, beats a minute' }).fill('160');
-		await gaps.getByRole('button', { name: 'Keep it' }).click();
+		await gaps.getByRole('button', { name: 'Save', exact: true }).click();
 	};
 	await tell();
 	await expect(gaps.getByRole('alert')).toHaveText(refusal);
@@ -112,7 +112,7 @@ test('on a full disk every press of the review that writes says that it was not 
 	await emptied.click();
 	await expect(emptied).toHaveAttribute('aria-pressed', 'true');
 	await expect(result.getByRole('alert')).toHaveCount(0);
-	await gaps.getByRole('button', { name: 'Keep it' }).click();
+	await gaps.getByRole('button', { name: 'Save', exact: true }).click();
 	await expect(gaps.getByText(/^Told afterwards and counted here: threshold 160/)).toBeVisible();
 	await expect(gaps.getByRole('alert')).toHaveCount(0);
 	await fill();

@@ -16,7 +16,7 @@ test('a rest ends ten seconds after the slower of two hearts has come down to it
 	await corner.plan({ Rounds: 2, 'Round, seconds': 120, 'Get ready, seconds': 0 });
 	await page
 		.getByRole('combobox', { name: 'Who rings the bell' })
-		.selectOption({ label: 'The page, rests by heart' });
+		.selectOption({ label: 'The page, rest until recovered' });
 	await page.getByRole('spinbutton', { name: 'Longest rest, seconds' }).fill('20');
 	await expect(page.getByText('make the longest one at least that long')).toBeVisible();
 	await page.getByRole('spinbutton', { name: 'Longest rest, seconds' }).fill('240');
@@ -32,15 +32,15 @@ test('a rest ends ten seconds after the slower of two hearts has come down to it
 		await page.getByRole('radio', { name: /Me/ }).check({ force: true });
 		await page.getByRole('link', { name: 'Train', exact: true }).click();
 	});
-	await page.getByRole('combobox', { name: 'Practice speed' }).selectOption('12 times as fast');
+	await page.getByRole('combobox', { name: 'Simulation speed' }).selectOption('12 times as fast');
 	await squad.practise(1);
 	// This simulated heart falls faster than the first one.
 	await squad.practise(2);
 	await corner.start();
 
 	await expect(corner.clock).toContainText('Rest after round 1');
-	await expect(page.getByText(/Rest by heart: waiting for .*Me \(\d+, down to 129\)/)).toBeVisible();
-	await expect(page.getByText(/Rest by heart: waiting for Me \(\d+, down to 129\)\./)).toBeVisible();
+	await expect(page.getByText(/Rest until recovered: waiting for .*Me \(\d+, down to 129\)/)).toBeVisible();
+	await expect(page.getByText(/Rest until recovered: waiting for Me \(\d+, down to 129\)\./)).toBeVisible();
 	await expect(corner.clock).toContainText('Round 2 of 2');
 	await squad.finish();
 
@@ -78,7 +78,7 @@ test('a heart that is down at once still gets thirty seconds, shown and not judg
 	await corner.plan({ Rounds: 2, 'Round, seconds': 30, 'Get ready, seconds': 0 });
 	await page
 		.getByRole('combobox', { name: 'Who rings the bell' })
-		.selectOption({ label: 'The page, rests by heart' });
+		.selectOption({ label: 'The page, rest until recovered' });
 	await page.getByRole('spinbutton', { name: 'Longest rest, seconds' }).fill('240');
 	await corner.practise('12 times as fast');
 	await corner.start();

@@ -16,7 +16,7 @@ test('the corners stay put up over a reload, without whoever was deleted since',
 					.evaluate((select) => (select as HTMLSelectElement).selectedOptions[0]?.label)
 			)
 		);
-	const places = page.getByRole('group', { name: /^Corner \d$/ });
+	const places = page.getByRole('group', { name: /^Boxer \d$/ });
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:71', name: 'Strap 7F' });
 	await corner.open();
 	await corner.answer('skip');

@@ -16,7 +16,7 @@ test('eight corners fit and read on a laptop and on a phone, and can be watched 
 	await corner.answer({ threshold: 170 });
 	await corner.plan(plan);
 	for (const [i, name] of names.entries()) await squad.add(i + 2, name);
-	await expect(page.getByRole('button', { name: 'Add a corner' })).toBeDisabled();
+	await expect(page.getByRole('button', { name: 'Add a boxer' })).toBeDisabled();
 	for (let number = 1; number <= 8; number++) await squad.practise(number);
 	await corner.start();
 
@@ -82,7 +82,7 @@ test('eight corners fit and read on a laptop and on a phone, and can be watched 
 	await expect(second.page.getByRole('button', { name: 'All corners' })).toBeVisible();
 });
 
-test('a session of two corners that was left unfinished goes on with both, and one press brings both practice straps back', async ({
+test('a session of two corners that was left unfinished goes on with both, and one press brings both simulated straps back', async ({
 	page,
 	radio,
 	corner
@@ -102,7 +102,7 @@ test('a session of two corners that was left unfinished goes on with both, and o
 	await corner.button('Go on').click();
 	await expect(squad.lane(1)).toContainText('no strap');
 	await expect(squad.lane(2)).toContainText('no strap');
-	await squad.lane(2).getByRole('button', { name: 'Use practice strap' }).click();
+	await squad.lane(2).getByRole('button', { name: 'Use simulated strap' }).click();
 	for (const number of [1, 2]) await expect(squad.reading(number, 'Heart rate')).toHaveText(/^\d+$/);
 	await corner.clockDownTo('2:50');
 	await squad.finish();
@@ -114,5 +114,5 @@ test('a session of two corners that was left unfinished goes on with both, and o
 		expect(packets.length).toBeGreaterThan(4);
 	}
 	await page.getByRole('link', { name: 'Train', exact: true }).click();
-	await expect(squad.place(2), 'the corners stay for the next bout').toContainText('Practice strap 2');
+	await expect(squad.place(2), 'the corners stay for the next bout').toContainText('Simulated strap 2');
 });

@@ -16,7 +16,7 @@ export class Squad {
 
 	/** A corner before the first bell. */
 	place(number: number): Locator {
-		return this.page.getByRole('group', { name: `Corner ${number}`, exact: true });
+		return this.page.getByRole('group', { name: `Boxer ${number}`, exact: true });
 	}
 
 	/** A corner while the session runs. */
@@ -30,7 +30,7 @@ export class Squad {
 
 	/** Adds a corner with somebody new in it. */
 	async add(number: number, name: string): Promise<void> {
-		await this.page.getByRole('button', { name: 'Add a corner' }).click();
+		await this.page.getByRole('button', { name: 'Add a boxer' }).click();
 		await this.newcomer(this.place(number), 'Athlete', name);
 	}
 
@@ -48,8 +48,8 @@ export class Squad {
 	}
 
 	async practise(number: number): Promise<void> {
-		await this.place(number).getByRole('button', { name: 'Practice strap' }).click();
-		await expect(this.place(number)).toContainText('Practice strap');
+		await this.place(number).getByRole('button', { name: 'Use simulated strap' }).click();
+		await expect(this.place(number)).toContainText('Simulated strap');
 	}
 
 	/** Two clicks while the session runs. */
@@ -65,7 +65,7 @@ export class Squad {
 	/** Opens the dialog of the corners; the answer closes it. */
 	async open(): Promise<{ dialog: Locator; close: () => Promise<void> }> {
 		await this.page.getByRole('button', { name: 'Corners', exact: true }).click();
-		const dialog = this.page.getByRole('dialog', { name: 'Corners' });
+		const dialog = this.page.getByRole('dialog', { name: 'Boxers' });
 		await expect(dialog).toBeVisible();
 		return {
 			dialog,

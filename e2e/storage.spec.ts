@@ -170,7 +170,7 @@ test('a session whose data the browser clears in the middle is written anew, and
 
 	await corner.reload();
 	await corner.open();
-	await corner.button('Keep it as it is').click();
+	await corner.button('Save it as it is').click();
 	await corner.inReview();
 	const [session] = await corner.saved();
 	expect(session!.packets[0]!.ms, 'the packets from before').toBeLessThan(2000);

@@ -27,7 +27,7 @@ test('a second tab says that another records, watches it without a hand on it, a
 		await second.open();
 		await expect(second.page.getByText(elsewhere)).toBeVisible();
 		await expect(second.unfinished).toContainText('Another tab is recording');
-		for (const name of ['Go on', 'Keep it as it is', 'Discard it'] as const)
+		for (const name of ['Go on', 'Save it as it is', 'Discard it'] as const)
 			await expect(second.button(name)).toHaveCount(0);
 	});
 

@@ -23,10 +23,10 @@ try {
 	const take = (name, fullPage = false) => page.screenshot({ path: `${folder}${name}.png`, fullPage });
 	await page.goto(address);
 	await page.getByLabel('Threshold, beats a minute').fill('168');
-	await page.getByRole('button', { name: 'Keep it' }).click();
+	await page.getByRole('button', { name: 'Save', exact: true }).click();
 	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Elite and youth, 3 x 3');
-	await page.getByRole('combobox', { name: 'Practice speed' }).selectOption('12 times as fast');
-	await page.getByRole('button', { name: 'Use practice strap' }).click();
+	await page.getByRole('combobox', { name: 'Simulation speed' }).selectOption('12 times as fast');
+	await page.getByRole('button', { name: 'Use simulated strap' }).click();
 	await page.getByText('Steady for ten seconds').waitFor();
 	await page.getByRole('button', { name: 'Start', exact: true }).click();
 	await page.getByText('Round 2 of 3').waitFor({ timeout: 60_000 });

@@ -78,13 +78,13 @@ test('an unfinished session can be kept as it is, and then lies in the review', 
 
 	await corner.reload();
 	await corner.open();
-	await corner.button('Keep it as it is').click();
+	await corner.button('Save it as it is').click();
 	await corner.inReview();
 	await expect(await corner.cell('1', 'Length')).toHaveText(/^0:\d\d$/);
 	await expect(await corner.cell('1', 'Verdict')).toHaveText('no rest followed');
 
 	await page.getByRole('link', { name: 'Train', exact: true }).click();
-	await expect(corner.button('Use practice strap')).toBeVisible();
+	await expect(corner.button('Use simulated strap')).toBeVisible();
 	await expect(corner.unfinished).toHaveCount(0);
 	const [session] = await corner.saved();
 	expect(session!.packets.length).toBeGreaterThan(2);
@@ -103,7 +103,7 @@ test('an unfinished session can be discarded, and then nothing of it is left', a
 	await corner.button('Discard it').click();
 	await expect(corner.unfinished).toHaveCount(0);
 	await corner.reload();
-	await expect(corner.button('Use practice strap')).toBeVisible();
+	await expect(corner.button('Use simulated strap')).toBeVisible();
 	await expect(corner.unfinished).toHaveCount(0);
 	await corner.openSessions();
 	await expect(page.getByText('No session yet.')).toBeVisible();

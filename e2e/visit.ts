@@ -94,7 +94,7 @@ export class Visit {
 
 	async keep(): Promise<void> {
 		await this.#expectUnfinished();
-		await this.corner.button('Keep it as it is').click();
+		await this.corner.button('Save it as it is').click();
 		await this.corner.inReview();
 	}
 

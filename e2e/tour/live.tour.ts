@@ -174,7 +174,7 @@ test('rests by heart', async ({ page, corner }) => {
 	await corner.open();
 	await corner.answer({ threshold: 150 });
 	await corner.plan({ Rounds: 3, 'Round, seconds': 30, 'Rest, seconds': 120, 'Get ready, seconds': 0 });
-	await page.getByLabel('Who rings').selectOption({ label: 'The page, rests by heart' });
+	await page.getByLabel('Who rings').selectOption({ label: 'The page, rest until recovered' });
 	await take(page, '60-by-heart-first');
 	await corner.practise();
 	await corner.start();

@@ -80,7 +80,7 @@ async function openStart(browser: Browser, speed: string) {
 	await page.goto(address);
 	await waitForSettings(page);
 	await page.select('select:has(option[value="60"])', speed);
-	await page.locator('::-p-aria(Use practice strap)').click();
+	await page.locator('::-p-aria(Use simulated strap)').click();
 	await page.waitForSelector('button.chief:not([disabled])');
 	return page;
 }

@@ -17,8 +17,8 @@ export function memoryRows(): Promise<Row[]> {
 			['Rest, seconds', 60]
 		] as const)
 			await page.getByRole('spinbutton', { name: label, exact: true }).fill(String(value));
-		await page.getByRole('combobox', { name: 'Practice speed' }).selectOption(String(speed));
-		await page.getByRole('button', { name: 'Use practice strap' }).click();
+		await page.getByRole('combobox', { name: 'Simulation speed' }).selectOption(String(speed));
+		await page.getByRole('button', { name: 'Use simulated strap' }).click();
 		await page.locator('button.chief:not([disabled])').waitFor();
 		await page.getByRole('button', { name: 'Start', exact: true }).click();
 		await page.getByRole('timer').waitFor();

@@ -65,18 +65,18 @@ export async function folderRows(): Promise<Row[]> {
 
 /** Starts a session of so many practice straps at the pace of life, and waits for the first round. */
 async function box(page: Page, count: number): Promise<void> {
-	if (count === 1) await page.getByRole('button', { name: 'Use practice strap' }).click();
+	if (count === 1) await page.getByRole('button', { name: 'Use simulated strap' }).click();
 	for (let number = 2; number <= count; number++) {
-		await page.getByRole('button', { name: 'Add a corner' }).click();
-		const place = page.getByRole('group', { name: `Corner ${number}`, exact: true });
+		await page.getByRole('button', { name: 'Add a boxer' }).click();
+		const place = page.getByRole('group', { name: `Boxer ${number}`, exact: true });
 		await place.getByRole('combobox', { name: 'Athlete' }).selectOption('Somebody new');
 		await place.getByRole('textbox', { name: 'Name or alias' }).fill(`Corner ${number}`);
 		await place.getByRole('button', { name: 'Add', exact: true }).click();
 	}
 	for (let number = 1; count > 1 && number <= count; number++)
 		await page
-			.getByRole('group', { name: `Corner ${number}`, exact: true })
-			.getByRole('button', { name: 'Practice strap' })
+			.getByRole('group', { name: `Boxer ${number}`, exact: true })
+			.getByRole('button', { name: 'Use simulated strap' })
 			.click();
 	const start = page.getByRole('button', { name: 'Start', exact: true });
 	await start.and(page.locator(':enabled')).click({ timeout: 30_000 });

@@ -89,7 +89,7 @@ describe('the text of a session', () => {
 			{},
 			summary()
 		);
-		expect(text).toContain('Practice strap: a simulated athlete.');
+		expect(text).toContain('Simulated strap.');
 		expect(text).toContain('Drop in the minute: unknown, no rest of a full minute with a clean signal.');
 		expect(text).toContain('Over threshold: unknown, no threshold is known.');
 		expect(text).toContain('Peak: unknown, no clean signal.');

@@ -109,9 +109,9 @@ describe('one strap and several corners', () => {
 
 	it('are told apart in words that name the boxer and the way out', () => {
 		expect(strapErrorWords('worn already', 'Odalys')).toBe(
-			'Odalys wears that strap. Choose another one. Or take it off Odalys first.'
+			'Odalys wears that strap. Choose another one. Or disconnect it from Odalys first.'
 		);
 		expect(strapErrorWords('worn already', 'Odalys', true)).toContain('free once Odalys leaves');
-		expect(strapErrorWords('worn already')).toContain('another corner');
+		expect(strapErrorWords('worn already')).toContain('another boxer');
 	});
 });

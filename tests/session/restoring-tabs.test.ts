@@ -34,7 +34,7 @@ describe('a restore', () => {
 		expect(other.isRestoring).toBe(false);
 		expect(whyNoRestore(other, 'setting up')).toMatch(/Another tab is recording\. Finish the session there/);
 		expect(whyNoRestore(recording, 'running')).toMatch(/Finish the session that runs/);
-		expect(whyNoRestore(recording, 'not kept')).toMatch(/not kept yet.*Keep it or leave it/);
+		expect(whyNoRestore(recording, 'not kept')).toMatch(/not kept yet.*Save it or leave it/);
 
 		recording.giveBack();
 		await vi.waitFor(() => expect(whyNoRestore(other, 'setting up')).toBeUndefined());

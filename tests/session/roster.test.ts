@@ -43,7 +43,7 @@ describe('straps that are remembered by their name', () => {
 	it('are learnt from whoever wears them, the practice strap never', () => {
 		expect(withStrap(gym[3]!, { strapName: 'HR 7', practice: false })).toEqual(someone('Bao', 'HR 7'));
 		expect(withStrap(gym[2]!, { strapName: 'HR 7', practice: false })).toBeUndefined();
-		expect(withStrap(gym[3]!, { strapName: 'Practice strap', practice: true })).toBeUndefined();
+		expect(withStrap(gym[3]!, { strapName: 'Simulated strap', practice: true })).toBeUndefined();
 	});
 });
 
@@ -84,9 +84,9 @@ describe('the roster before the first bell', () => {
 				{ ...shortPlan, activity: 'sparring' },
 				'2026-03-02'
 			);
-		expect(why({})).toBe('Corner 2: choose who boxes there.');
-		expect(why({ athlete: ready.athlete })).toBe('Corner 2: Me stands in another one already.');
-		expect(why({ athlete: someone('Bao') })).toContain('Corner 2: pair a strap');
+		expect(why({})).toBe('Boxer 2: choose who boxes there.');
+		expect(why({ athlete: ready.athlete })).toBe('Boxer 2: Me is in another row already.');
+		expect(why({ athlete: someone('Bao') })).toContain('Boxer 2: pair a strap');
 		const hurt = { ...someone('Bao'), noSparringUntil: '2026-04-01' };
 		expect(why({ athlete: hurt, seat: ready.seat })).toContain('after a blow to the head');
 		expect(why({ athlete: someone('Bao'), seat: ready.seat })).toBeUndefined();

@@ -84,7 +84,7 @@ describe('files that nobody should have put there', () => {
 			/another session than its name/
 		);
 		expect(await said(a, { ...record, head: { ...record.head, practice: true } })).toMatch(
-			/practice session/
+			/simulated session/
 		);
 		expect(await said(a, { ...record, version: 9 })).toMatch(/newer version/);
 		expect(await said(edit, small('edit', 'b', {}))).toMatch(/something else than its name says/);

@@ -42,7 +42,7 @@ class PracticeStrap extends StrapBase {
 	#isCatchingUp = false;
 
 	constructor(options: PracticeOptions) {
-		super(options.name ?? 'Practice strap', true);
+		super(options.name ?? 'Simulated strap', true);
 		this.#options = options;
 	}
 

@@ -42,6 +42,18 @@ export function withThreshold(
 	};
 }
 
+/** The athlete with what the first question was answered with; a threshold that is no new one stays as it was found. */
+export function withFirstAnswer(
+	athlete: Athlete,
+	{ thresholdBpm, birthYear }: Pick<Athlete, 'thresholdBpm' | 'birthYear'>,
+	today: string
+): Athlete {
+	const told = { ...athlete, birthYear };
+	return thresholdBpm === undefined || thresholdBpm === athlete.thresholdBpm
+		? { ...told, thresholdBpm }
+		: withThreshold(told, thresholdBpm, today, 'typed');
+}
+
 /** The athlete with a new weight; a second one on a day replaces the first. */
 export function withWeight(athlete: Athlete, kg: number, date: string): Athlete {
 	const others = (athlete.weights ?? []).filter((weight) => weight.date !== date);

@@ -40,7 +40,7 @@ export function sessionText(
 		`${titleOf({ head, edit })}, ${paperMomentWords(head.startedAt, head.zone)}`,
 		`${head.athlete.name}, ${head.plan.activity}, ${clockWords(head.endedMs)} in all`
 	];
-	if (head.practice) lines.push('Practice strap: a simulated athlete.');
+	if (head.practice) lines.push('Simulated strap.');
 	lines.push(
 		dropLine(summary),
 		summary.overS === undefined

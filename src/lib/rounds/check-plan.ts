@@ -110,7 +110,7 @@ function heartProblems({ restDownToPercent: percent, restS }: Plan): PlanProblem
 			? [
 					{
 						field: 'restS' as const,
-						message: `A rest by heart lasts ${leastLongestRestS} seconds or more: make the longest one at least that long.`
+						message: `A rest until recovered lasts ${leastLongestRestS} seconds or more: make the longest one at least that long.`
 					}
 				]
 			: [])

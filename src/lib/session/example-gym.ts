@@ -104,7 +104,7 @@ export async function exampleGym(
 						plan,
 						amendments: [],
 						athlete: snapshotOf(now, year),
-						strapName: 'Practice strap',
+						strapName: 'Simulated strap',
 						practice: true,
 						events: [],
 						example: true

@@ -15,7 +15,7 @@ export function whyNotReady(
 	if (isRestoring) return 'A backup is being restored. Wait until that is done.';
 	if (stage === 'running') return 'A session is running: see Live.';
 	if (stage === 'saving' || stage === 'not kept') return 'The last session is not kept yet: see Live.';
-	if (!seat) return 'Pair a strap, or take the practice strap.';
+	if (!seat) return 'Pair a strap, or use the simulated strap.';
 	return seat.state === 'connected' ? undefined : 'The strap is not connected yet.';
 }
 
@@ -35,13 +35,13 @@ export function whyCornersNotReady(
 		const missing = !athlete
 			? 'choose who boxes there.'
 			: double
-				? `${athlete.name} stands in another one already.`
+				? `${athlete.name} is in another row already.`
 				: !seat
-					? 'pair a strap, or take the practice strap.'
+					? 'pair a strap, or use the simulated strap.'
 					: seat.state !== 'connected'
 						? 'the strap is not connected yet.'
 						: blockedBy(athlete, plan, today);
-		if (missing) return corners.length > 1 ? `Corner ${i + 1}: ${missing}` : missing;
+		if (missing) return corners.length > 1 ? `Boxer ${i + 1}: ${missing}` : missing;
 	}
 	return undefined;
 }
@@ -55,6 +55,6 @@ export function whyNoRestore(
 	if (isRestoring) return 'A backup is being restored already. Wait until that is done.';
 	if (stage === 'running') return 'Finish the session that runs, then restore.';
 	if (stage === 'saving' || stage === 'not kept')
-		return 'The last session is not kept yet: see Live. Keep it or leave it there, then restore.';
+		return 'The last session is not kept yet: see Live. Save it or leave it there, then restore.';
 	return undefined;
 }

@@ -1,6 +1,7 @@
 import { Pace } from './pace.svelte';
 import type { Athlete } from '$lib/record/athlete';
 import { practiceHearts } from './practice-hearts';
+import type { SeatView } from './seat';
 import { StrapChoice } from './strap-choice.svelte';
 import { wearersOf } from './strap-memory';
 
@@ -50,6 +51,17 @@ export class Roster {
 	/** Whose corner each is; the first is that of whoever was chosen last, unless it says otherwise. */
 	idsOf(chosenId: string): (string | undefined)[] {
 		return this.#corners.map(({ athleteId }, i) => athleteId ?? (i === 0 ? chosenId : undefined));
+	}
+
+	/** Who is to box, each with what the strap there says; an athlete who is none of `athletes` is unknown. */
+	boxersOf(
+		athletes: readonly Athlete[],
+		chosenId: string
+	): { athlete: Athlete | undefined; seat: SeatView | undefined }[] {
+		return this.idsOf(chosenId).map((id, i) => ({
+			athlete: athletes.find((athlete) => athlete.id === id),
+			seat: this.#corners[i]!.strap.view
+		}));
 	}
 
 	/** The corner that wears the strap which this one was refused, be it in a session; undefined where none was. */

@@ -3,20 +3,19 @@ import type { SeatView, StrapCheck } from '$lib/session/seat';
 
 /** Why a strap could not be had, and what to do. A dismissed chooser needs no words. */
 export const strapErrors: Record<StrapErrorCode, string> = {
-	'no bluetooth':
-		'This browser cannot reach a strap. Use Chrome, Edge or another Chromium browser on Windows, macOS, ChromeOS or Android; on Linux, start it with --enable-features=WebBluetooth. The practice strap, the review and the import of a CSV work everywhere.',
+	'no bluetooth': 'This browser cannot reach a strap.',
 	'adapter off': 'Bluetooth is off on this device. Switch it on, then pair again.',
 	cancelled: '',
 	unreachable:
 		'The strap did not answer. It may be out of range, flat, or taken by another program or watch. Wet it, put it on, and pair again.',
 	'not a heart-rate strap': 'That device has no heart-rate service. Choose another one.',
-	'worn already': 'That strap is worn in another corner. Choose another one.'
+	'worn already': 'That strap is worn by another boxer. Choose another one.'
 };
 
 /** The same with the name of whoever wears the strap, where that is known, and the way to get it. */
 export function strapErrorWords(code: StrapErrorCode, wearer?: string, isRunning = false): string {
 	if (code !== 'worn already' || wearer === undefined) return strapErrors[code];
-	const wayOut = isRunning ? `It is free once ${wearer} leaves.` : `Or take it off ${wearer} first.`;
+	const wayOut = isRunning ? `It is free once ${wearer} leaves.` : `Or disconnect it from ${wearer} first.`;
 	return `${wearer} wears that strap. Choose another one. ${wayOut}`;
 }
 
@@ -41,7 +40,7 @@ export const lostWords =
 export const lostWithoutAdapter =
 	'Bluetooth is off or unplugged on this device. Switch it on: the page finds the strap again by itself.';
 
-/** How fast practice straps may run. */
+/** How fast simulated straps may run. */
 export const practiceSpeeds = [1, 12, 60];
 
-export const speedWords = (times: number) => (times === 1 ? 'as in life' : `${times} times as fast`);
+export const speedWords = (times: number) => (times === 1 ? 'real time' : `${times} times as fast`);

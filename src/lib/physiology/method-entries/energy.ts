@@ -85,7 +85,7 @@ export const energyMethods: readonly MethodEntry[] = [
 	},
 	{
 		id: 'met',
-		title: 'Energy by published equivalents',
+		title: 'Energy typical for this work',
 		theme: 'energy',
 		measures: ['metOf', 'metEnergyKJ', 'runningMet'],
 		plain:

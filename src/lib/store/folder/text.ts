@@ -70,7 +70,7 @@ function sessionIn({ id }: SessionName, text: string): SharedReading {
 	const { head } = read.record;
 	if (head.id !== id) return { problem: 'It holds another session than its name says.' };
 	if (head.practice || head.example)
-		return { problem: 'It holds a practice session, and those do not belong in a shared folder.' };
+		return { problem: 'It holds a simulated session, and those do not belong in a shared folder.' };
 	return { value: { kind: 'session', record: read.record } };
 }
 
