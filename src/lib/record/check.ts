@@ -5,19 +5,25 @@ import { plainIssue } from './plain-issue';
 /** Raised with every change of the stored form; migrations lead from each older number to this one. */
 export const recordVersion = 1;
 
-// Bounds here are wider than those of the forms: they keep out what would hang or mislead the page, and a
-// value that was accepted when it was typed must stay readable for ever.
 /** What a check of something read back came to: the value, or one plain sentence on what is wrong. */
 export type Checked<T> = { value: T; problem?: undefined } | { value?: undefined; problem: string };
 
+/** The members of a type that stands in another room: one that it has and a schema forgot does not compile. */
+export type MembersOf<T> = { [Name in keyof T]-?: v.GenericSchema<unknown, T[Name]> };
+
 /**
- * An object of these members: one that the type has and the schema forgot does not compile. Members that this page does
- * not know were written by a later one: they are carried along.
+ * An object of these members, whose type is inferred from them. Members that this page does not know were written by a
+ * later one: they are carried along, and the type says nothing of them.
  */
-export function shape<T extends object>(members: { [Name in keyof T]-?: v.GenericSchema<unknown, T[Name]> }) {
-	return v.looseObject(members) as unknown as v.GenericSchema<unknown, T>;
+export function shape<const Members extends v.ObjectEntries>(members: Members) {
+	return v.looseObject(members) as unknown as v.GenericSchema<
+		unknown,
+		v.InferOutput<v.ObjectSchema<Members, undefined>>
+	>;
 }
 
+// Bounds here are wider than those of the forms: they keep out what would hang or mislead the page, and a
+// value that was accepted when it was typed must stay readable for ever.
 export const between = (lowest: number, highest: number) =>
 	v.pipe(v.number(), v.minValue(lowest), v.maxValue(highest));
 

@@ -26,15 +26,11 @@ export function openSessionIndex(): UseStore {
 const indexKey = 'all';
 
 /** One place a session in each column, newest first. */
-interface Origins {
-	ids: string[];
-	/** Epoch milliseconds. */
-	begunMs: Float64Array;
-	athleteIds: string[];
-}
+type Origins = v.InferOutput<typeof originsSchema>;
 
-const originsSchema = shape<Origins>({
+const originsSchema = shape({
 	ids: v.array(v.string()),
+	/** Epoch milliseconds. */
 	begunMs: v.instance(Float64Array),
 	athleteIds: v.array(v.string())
 });
