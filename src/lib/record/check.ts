@@ -31,21 +31,29 @@ export const wholeBetween = (lowest: number, highest: number) =>
 	v.pipe(v.number(), v.integer(), v.minValue(lowest), v.maxValue(highest));
 
 /** Ids become parts of keys, so the slash that divides a key is not in them. */
-export const idSchema = v.pipe(v.string(), v.regex(/^[\w-]{1,64}$/, 'this is not an id'));
+export const idSchema = v.pipe(v.string(), v.regex(/^[A-Za-z0-9_-]{1,64}$/, 'this is not an id'));
 
-// Exactly what toISOString writes: one spelling an instant, so that text order is time order.
+const notAnInstant = 'this is not a time in UTC such as 2026-03-01T18:30:00.000Z';
+
+/**
+ * A moment, ISO 8601 in UTC, to the millisecond, exactly as toISOString writes it: one spelling an instant, so that text
+ * order is time order.
+ */
 export const instantSchema = v.pipe(
 	v.string(),
+	v.regex(/^([+-]\d\d)?\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/, notAnInstant),
+	// No month has 45 days: the calendar is beyond a pattern.
 	v.check((text) => {
 		const instant = new Date(text);
 		return !Number.isNaN(instant.getTime()) && instant.toISOString() === text;
-	}, 'this is not a time in UTC such as 2026-03-01T18:30:00.000Z')
+	}, notAnInstant)
 );
 
 export const bpmSchema = between(1, 300);
 
 export const elapsedMs = between(-longestKeptMs, longestKeptMs);
 
+/** A day of the calendar, ISO 8601: YYYY-MM-DD. */
 export const daySchema = v.pipe(v.string(), v.isoDate());
 
 const longestPlace = 100;
