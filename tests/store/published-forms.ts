@@ -37,15 +37,15 @@ const config: ConversionConfig = {
 	// A column is an object with one member that names its width.
 	overrideSchema: ({ valibotSchema }) => {
 		const name = columnNames.find(
-			(one) => valibotSchema.type === 'instance' && valibotSchema.class === columns[one].of
+			(one) => 'class' in valibotSchema && valibotSchema.class === columns[one].of
 		);
 		return name && { $ref: `#/$defs/${name}` };
 	},
 	// Formats are checked by few validators, patterns by all.
 	overrideAction: ({ valibotAction, jsonSchema }) => {
-		if (valibotAction.type !== 'iso_date' && valibotAction.type !== 'iso_timestamp') return undefined;
-		const { format: _, ...others } = jsonSchema;
-		return { ...others, pattern: valibotAction.requirement.source };
+		const { format, ...others } = jsonSchema;
+		const { requirement } = valibotAction as { requirement?: unknown };
+		return format && requirement instanceof RegExp ? { ...others, pattern: requirement.source } : undefined;
 	}
 };
 

@@ -14,6 +14,9 @@ const toldLaterSchema = shape(numberMembers);
  */
 export type RecordEdit = v.InferOutput<typeof recordEditSchema>;
 
+/** All corrections to one record, folded: the last writer of each field wins. */
+export type FoldedEdit = Omit<RecordEdit, 'at'>;
+
 export const recordEditSchema = shape({
 	/** ISO 8601 in UTC, to the millisecond. */
 	at: instantSchema,

@@ -5,7 +5,7 @@ import { recordBodySchema, type RecordBody, type SessionRecord } from '$lib/reco
 import { recordEditSchema } from '$lib/record/edit';
 import { recordHeadSchema, type RecordHead } from '$lib/record/head';
 import { migrated, type Form, type Migration } from '$lib/record/migrations';
-import type { FoldedEdit } from './sessions';
+import type { FoldedEdit } from '$lib/record/edit';
 
 export const sessionFormat = 'corner-minute session';
 
