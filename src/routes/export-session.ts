@@ -4,7 +4,7 @@ import { livedPhases } from '$lib/review/summary';
 import { rawText } from '$lib/store/backup/backup';
 import type { UseStore } from '$lib/store/database';
 import { exportName, sessionCsv, sessionJson } from '$lib/store/export';
-import type { FoldedEdit } from '$lib/store/sessions';
+import type { FoldedEdit } from '$lib/record/edit';
 
 /** Hands a session to the browser as a file; `edit` is what was put right of it later. */
 export function exportSession(record: SessionRecord, form: 'json' | 'csv', edit: FoldedEdit = {}): void {

@@ -6,7 +6,8 @@ import { saveAthlete } from '$lib/store/athletes';
 import type { UseStore } from '$lib/store/database';
 import { logFuel, saveGoal } from '$lib/store/fuel';
 import { openJournal } from '$lib/store/journal';
-import { addEdit, deleteSession } from '$lib/store/sessions';
+import { addEdit } from '$lib/store/edits';
+import { deleteSession } from '$lib/store/sessions';
 import { savePlan, setSetting } from '$lib/store/settings';
 
 const dayMs = Date.UTC(2026, 2, 5, 20);

@@ -17,7 +17,8 @@ import { makeBackup } from '$lib/store/backup/backup';
 import { parseBackup } from '$lib/store/backup/form';
 import { logFuel, saveGoal } from '$lib/store/fuel';
 import { openJournal } from '$lib/store/journal';
-import { addEdit, deleteSession } from '$lib/store/sessions';
+import { addEdit } from '$lib/store/edits';
+import { deleteSession } from '$lib/store/sessions';
 import { savePlan, setSetting } from '$lib/store/settings';
 
 interface Schema {

@@ -15,14 +15,8 @@ import type { UseStore } from '$lib/store/database';
 import { logFuel, readFuelLog, saveGoal } from '$lib/store/fuel';
 import { openJournal } from '$lib/store/journal';
 import { planRestore, restore, type RestorePlan } from '$lib/store/backup/restore';
-import {
-	addEdit,
-	deleteSession,
-	listSessions,
-	purgeDeleted,
-	readSession,
-	restoreSession
-} from '$lib/store/sessions';
+import { addEdit } from '$lib/store/edits';
+import { deleteSession, listSessions, purgeDeleted, readSession, restoreSession } from '$lib/store/sessions';
 import { deletePlan, listPlans, savePlan, setSetting } from '$lib/store/settings';
 
 const now = new Date('2026-03-05T20:00:00.000Z');

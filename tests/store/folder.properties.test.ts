@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { saveAthlete } from '$lib/store/athletes';
-import { addEdit, deleteSession, purgeDeleted, readSession, restoreSession } from '$lib/store/sessions';
+import { addEdit } from '$lib/store/edits';
+import { deleteSession, purgeDeleted, readSession, restoreSession } from '$lib/store/sessions';
 import { read, valueAt } from '$lib/store/database';
 import { FakeFolder } from './fake-folder';
 import { dayMs, iso, makeLaptop, nerea, noonMs, type Laptop } from './laptop';

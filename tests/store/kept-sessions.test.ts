@@ -3,6 +3,7 @@ import { makeRecord } from './builders';
 import { freshStore } from './fresh-store';
 import { summaryOf } from '$lib/review/summary';
 import type { measureAfresh } from '$lib/store/fresh-summaries';
+import { addEdit } from '$lib/store/edits';
 import { openJournal } from '$lib/store/journal';
 import { KeptSessions } from '$lib/store/kept-sessions.svelte';
 import { deleteSession, readSession, saveSummary } from '$lib/store/sessions';
@@ -55,13 +56,34 @@ describe('the kept sessions of a screen', () => {
 		expect(kept.trouble).toBeUndefined();
 	});
 
-	it('are listed again as they were asked for when something has changed', async () => {
+	it('are listed again as they were asked for, once something of them is written', async () => {
 		const kept = new KeptSessions(store, measured);
 		await kept.list({ count: 2 });
 		await deleteSession(store, 'new');
-		await kept.refresh();
-		expect(idsOf(kept)).toEqual(['middle', 'old']);
+		await vi.waitFor(() => expect(idsOf(kept)).toEqual(['middle', 'old']));
 		expect(kept.total).toBe(2);
+		await addEdit(store, 'old', { at: on(11), title: 'Left hand' });
+		await vi.waitFor(() => expect(kept.sessions?.at(-1)?.edit.title).toBe('Left hand'));
+	});
+
+	it('are not measured again because their own figures were kept', async () => {
+		const asked: string[][] = [];
+		const kept = new KeptSessions(store, (ids, onProgress) => {
+			asked.push([...ids]);
+			return measured(ids, onProgress);
+		});
+		await kept.list({});
+		await vi.waitFor(() => expect(kept.afresh).toBeUndefined());
+		await addEdit(store, 'old', { at: on(11), title: 'Left hand' });
+		await vi.waitFor(() => expect(kept.sessions?.at(-1)?.edit.title).toBe('Left hand'));
+		expect(asked).toEqual([['new', 'middle', 'old']]);
+	});
+
+	it('come one listing after the other where much is written, and each is shown', async () => {
+		const kept = new KeptSessions(store, measured);
+		await kept.list({});
+		await keep(...[10, 11, 12, 13].map((day) => ({ id: `day-${day}`, startedAt: on(day) })));
+		await vi.waitFor(() => expect(kept.total).toBe(7));
 	});
 
 	it('are those asked for last, whichever answer comes first', async () => {
@@ -99,5 +121,13 @@ describe('the kept sessions of a screen', () => {
 		kept.close();
 		await listing;
 		expect(kept.sessions).toBeUndefined();
+		const watching = new KeptSessions(store, measured);
+		await watching.list({});
+		await kept.list({});
+		kept.close();
+		const shown = idsOf(kept);
+		await deleteSession(store, 'new');
+		await vi.waitFor(() => expect(watching.total).toBe(2));
+		expect(idsOf(kept)).toEqual(shown);
 	});
 });

@@ -10,14 +10,8 @@ import { makeBackup } from '$lib/store/backup/backup';
 import { planRestore, restore } from '$lib/store/backup/restore';
 import { filesIn } from '$lib/store/folder/door';
 import { visitFolder } from '$lib/store/folder/sync';
-import {
-	addEdit,
-	deleteSession,
-	listSessions,
-	readSession,
-	restoreSession,
-	saveSummary
-} from '$lib/store/sessions';
+import { addEdit } from '$lib/store/edits';
+import { deleteSession, listSessions, readSession, restoreSession, saveSummary } from '$lib/store/sessions';
 import { openJournal } from '$lib/store/journal';
 import { packReadings } from '$lib/record/columns';
 import { shortPlan } from '../session/builders';

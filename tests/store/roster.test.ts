@@ -7,7 +7,8 @@ import { takeFate } from '$lib/store/folder/fates';
 import { logFuel, saveGoal } from '$lib/store/fuel';
 import type { UseStore } from '$lib/store/database';
 import { openJournal } from '$lib/store/journal';
-import { addEdit, deleteSession, listSessions, purgeDeleted } from '$lib/store/sessions';
+import { addEdit } from '$lib/store/edits';
+import { deleteSession, listSessions, purgeDeleted } from '$lib/store/sessions';
 import { makeRecord } from './builders';
 import { allKeys, freshStore } from './fresh-store';
 

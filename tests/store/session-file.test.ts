@@ -1,7 +1,8 @@
 import { sessionJson } from '$lib/store/export';
 import { openJournal } from '$lib/store/journal';
 import { planRestore, restore, type RestorePlan } from '$lib/store/backup/restore';
-import { addEdit, deleteSession, listSessions, readSession } from '$lib/store/sessions';
+import { addEdit } from '$lib/store/edits';
+import { deleteSession, listSessions, readSession } from '$lib/store/sessions';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { edits, records } from './arbitraries';

@@ -11,7 +11,8 @@ import {
 	openSessionIndex,
 	orderOfSessions
 } from '$lib/store/session-index';
-import { addEdit, deleteSession, listSessions, purgeDeleted, restoreSession } from '$lib/store/sessions';
+import { addEdit } from '$lib/store/edits';
+import { deleteSession, listSessions, purgeDeleted, restoreSession } from '$lib/store/sessions';
 import type { RecordHead } from '$lib/record/head';
 import type { UseStore } from '$lib/store/database';
 

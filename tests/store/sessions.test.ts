@@ -5,8 +5,8 @@ import { allKeys, freshStore, plant, valueOf } from './fresh-store';
 import { methodsVersion } from '$lib/record/summary';
 import { summaryOf } from '$lib/review/summary';
 import { openJournal } from '$lib/store/journal';
+import { addEdit } from '$lib/store/edits';
 import {
-	addEdit,
 	deleteSession,
 	listSessions,
 	purgeDeleted,

@@ -1,79 +1,38 @@
 import * as v from 'valibot';
 import { between, bpmSchema, daySchema, idSchema, instantSchema, shape, wholeBetween } from './check';
 import { bodyMembers } from './head';
-import { thresholdBases, type ThresholdBasis } from '$lib/physiology/threshold-basis';
+import { thresholdBases } from '$lib/physiology/threshold-basis';
 
-/** Somebody who boxes. Everything but the name may be unknown. */
-export interface Athlete {
-	id: string;
-	name: string;
-	birthYear?: number;
-	thresholdBpm?: number;
-	/** The day the threshold was found, YYYY-MM-DD. */
-	thresholdDate?: string;
-	thresholdSource?: 'typed' | 'run';
-	/** Which reading of the run was kept; absent where it was typed or nobody noted it. */
-	thresholdBasis?: ThresholdBasis;
-	/** Thresholds that held before, oldest first. */
-	olderThresholds?: DatedThreshold[];
-	/** A measured maximum, never an estimate. */
-	measuredMaxBpm?: number;
-	/** Takes medicine that slows the heart, so no verdict is given. */
-	slowingMedicine?: true;
-	/** Which of the published formulas are used; absent where the athlete prefers not to say. */
-	sex?: 'male' | 'female';
-	heightCm?: number;
-	weightKg?: number;
-	/** From a resting measurement or typed. */
-	restBpm?: number;
-	/** Measured, ml/kg/min. */
-	vo2max?: number;
-	bodyFatPercent?: number;
-	/** Fuel and weight: what bars a plan, how the day goes, what is shown and in which units. */
-	isAdult?: true;
-	pregnant?: true;
-	eatingDisorderHistory?: true;
-	dailyActivity?: 'sitting' | 'on your feet' | 'heavy work';
-	weightUnit?: 'kg' | 'lb' | 'st';
-	energyUnit?: 'kcal' | 'kJ';
-	hidesFuel?: true;
-	/** The day the resting rate was measured, YYYY-MM-DD, and how. */
-	restDate?: string;
-	restPosture?: 'lying' | 'sitting';
-	/** Every weight that was entered, by day, oldest first. */
-	weights?: { date: string; kg: number }[];
-	weightLimitKg?: number;
-	notes?: string;
-	/** After a blow to the head: no sparring and no fight pace before this day, YYYY-MM-DD. */
-	noSparringUntil?: string;
-	/** Advertised name of the strap worn last. */
-	strapName?: string;
-	/** Invented, with the example gym. */
-	example?: true;
-	/** When the card was last changed by hand, ISO 8601 in UTC. */
-	changedAt?: string;
-}
+const sourceSchema = v.picklist(['typed', 'run']);
 
-export interface DatedThreshold {
-	bpm: number;
-	/** YYYY-MM-DD; absent where nobody noted it. */
-	date?: string;
-	source?: 'typed' | 'run';
-	basis?: ThresholdBasis;
-}
+const datedThresholdSchema = shape({
+	bpm: bpmSchema,
+	/** Absent where nobody noted it. */
+	date: v.optional(daySchema),
+	source: v.optional(sourceSchema),
+	basis: v.optional(v.picklist(thresholdBases))
+});
 
-export const athleteSchema = shape<Athlete>({
+/** Somebody who boxes. Everything but the name may be unknown. Days are YYYY-MM-DD. */
+export type Athlete = v.InferOutput<typeof athleteSchema>;
+
+export const athleteSchema = shape({
 	id: idSchema,
 	name: v.string(),
 	birthYear: v.optional(wholeBetween(1900, 2200)),
 	thresholdBpm: v.optional(bpmSchema),
-	thresholdDate: v.optional(v.pipe(v.string(), v.isoDate())),
-	thresholdSource: v.optional(v.picklist(['typed', 'run'])),
+	/** The day the threshold was found. */
+	thresholdDate: v.optional(daySchema),
+	thresholdSource: v.optional(sourceSchema),
+	/** Which reading of the run was kept; absent where it was typed or nobody noted it. */
 	thresholdBasis: v.optional(v.picklist(thresholdBases)),
+	/** A measured maximum, never an estimate. */
 	measuredMaxBpm: v.optional(bpmSchema),
+	/** Takes medicine that slows the heart, so no verdict is given. */
 	slowingMedicine: v.optional(v.literal(true)),
 	...bodyMembers,
 	bodyFatPercent: v.optional(between(2, 70)),
+	/** Fuel and weight: what bars a plan, how the day goes, what is shown and in which units. */
 	isAdult: v.optional(v.literal(true)),
 	pregnant: v.optional(v.literal(true)),
 	eatingDisorderHistory: v.optional(v.literal(true)),
@@ -81,23 +40,21 @@ export const athleteSchema = shape<Athlete>({
 	weightUnit: v.optional(v.picklist(['kg', 'lb', 'st'])),
 	energyUnit: v.optional(v.picklist(['kcal', 'kJ'])),
 	hidesFuel: v.optional(v.literal(true)),
-	olderThresholds: v.optional(
-		v.array(
-			shape<DatedThreshold>({
-				bpm: bpmSchema,
-				date: v.optional(daySchema),
-				source: v.optional(v.picklist(['typed', 'run'])),
-				basis: v.optional(v.picklist(thresholdBases))
-			})
-		)
-	),
+	/** Thresholds that held before, oldest first. */
+	olderThresholds: v.optional(v.array(datedThresholdSchema)),
+	/** The day the resting rate was measured, and how. */
 	restDate: v.optional(daySchema),
 	restPosture: v.optional(v.picklist(['lying', 'sitting'])),
-	weights: v.optional(v.array(v.looseObject({ date: daySchema, kg: between(10, 400) }))),
+	/** Every weight that was entered, by day, oldest first. */
+	weights: v.optional(v.array(shape({ date: daySchema, kg: between(10, 400) }))),
 	weightLimitKg: v.optional(between(10, 400)),
 	notes: v.optional(v.string()),
+	/** After a blow to the head: no sparring and no fight pace before this day. */
 	noSparringUntil: v.optional(daySchema),
+	/** Advertised name of the strap worn last. */
 	strapName: v.optional(v.string()),
+	/** Invented, with the example gym. */
 	example: v.optional(v.literal(true)),
+	/** When the card was last changed by hand, ISO 8601 in UTC. */
 	changedAt: v.optional(instantSchema)
 });

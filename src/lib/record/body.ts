@@ -2,26 +2,28 @@ import * as v from 'valibot';
 import { recordVersion, shape } from './check';
 import type { RecordHead } from './head';
 
+const columnsSchema = shape({
+	version: v.literal(recordVersion),
+	/** Elapsed ms of the first packet; negative where it came before Start. */
+	firstMs: v.pipe(v.number(), v.safeInteger()),
+	/** Whole ms from each packet to the next (the first entry is 0). */
+	stepMs: v.union([v.instance(Uint16Array), v.instance(Uint32Array)]),
+	bpm: v.union([v.instance(Uint8Array), v.instance(Uint16Array)]),
+	/** Skin contact in bits 0-1 (1 not supported, 2 no contact, 3 contact), bit 2 (4) set where energy was sent. */
+	flags: v.instance(Uint8Array),
+	rrCount: v.instance(Uint8Array),
+	/** RR intervals in 1/1024 s, as the strap sends them, oldest first, of all packets one after another. */
+	rr1024: v.instance(Uint16Array),
+	/** The energy values of the packets that had one, kJ since the strap's reset. */
+	energyKJ: v.instance(Uint16Array)
+});
+
 /**
  * The readings as columns, one entry a packet, in order of arrival. RR intervals of all packets follow one
  * another in `rr1024`; `rrCount` says how many belong to each. An hour with every RR interval stays under
  * 40 kB.
  */
-export interface RecordBody {
-	version: typeof recordVersion;
-	/** Elapsed ms of the first packet; negative where it came before Start. */
-	firstMs: number;
-	/** Whole ms from each packet to the next (the first entry is 0). */
-	stepMs: Uint16Array | Uint32Array;
-	bpm: Uint8Array | Uint16Array;
-	/** Contact in bits 0-1 (1 not supported, 2 no contact, 3 contact), bit 2 set where energy was sent. */
-	flags: Uint8Array;
-	rrCount: Uint8Array;
-	/** In 1/1024 s, as the strap sends them. */
-	rr1024: Uint16Array;
-	/** The energy values of the packets that had one, kJ since the strap's reset. */
-	energyKJ: Uint16Array;
-}
+export type RecordBody = v.InferOutput<typeof columnsSchema>;
 
 export interface SessionRecord {
 	head: RecordHead;
@@ -51,16 +53,7 @@ function inconsistency(body: RecordBody): string | undefined {
 }
 
 export const recordBodySchema = v.pipe(
-	shape<RecordBody>({
-		version: v.literal(recordVersion),
-		firstMs: v.pipe(v.number(), v.safeInteger()),
-		stepMs: v.union([v.instance(Uint16Array), v.instance(Uint32Array)]),
-		bpm: v.union([v.instance(Uint8Array), v.instance(Uint16Array)]),
-		flags: v.instance(Uint8Array),
-		rrCount: v.instance(Uint8Array),
-		rr1024: v.instance(Uint16Array),
-		energyKJ: v.instance(Uint16Array)
-	}),
+	columnsSchema,
 	v.rawCheck(({ dataset, addIssue }) => {
 		const message = dataset.typed ? inconsistency(dataset.value) : undefined;
 		if (message) addIssue({ message });

@@ -1,7 +1,13 @@
 import * as v from 'valibot';
 import { athleteSchema, type Athlete } from './athlete';
-import { check, type Checked } from './check';
+import { check, type Checked, type MembersOf } from './check';
 import { after, isLater, type Stamp } from './stamp';
+
+const mostBeside = 8;
+const mostBefore = 8;
+
+const instant = v.pipe(v.string(), v.regex(/^(\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z)?$/));
+const machine = v.pipe(v.string(), v.maxLength(32));
 
 /**
  * How one card that is changed on several laptops becomes one again. A card is taken apart into *registers*, each of
@@ -10,34 +16,26 @@ import { after, isLater, type Stamp } from './stamp';
  * idempotent whatever the clocks say: the latest stamp is shown, the others stay beside it until somebody who sees them
  * writes again.
  */
-export interface Said extends Stamp {
-	/** Absent where it was taken away. */
-	value?: unknown;
-	/** The latest moment of each machine whose word on this register was known to who wrote this one. */
-	knew?: Record<string, string>;
-	/** Values that stood here before, newest first: a page that knows no stamps hands them on as if they were new. */
-	was?: unknown[];
-}
+export type Said = v.InferOutput<typeof saidSchema>;
 
-/** What is known of one card, by register. Of each register the latest word stands first. */
-export type CardState = Record<string, Said[]>;
-
-const mostBeside = 8;
-const mostBefore = 8;
-
-const instant = v.pipe(v.string(), v.regex(/^(\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z)?$/));
-const machine = v.pipe(v.string(), v.maxLength(32));
 const saidSchema = v.object({
+	/** Absent where it was taken away. */
 	value: v.optional(v.unknown()),
 	at: instant,
 	by: machine,
+	/** The latest moment of each machine whose word on this register was known to who wrote this one. */
 	knew: v.optional(v.record(machine, instant)),
+	/** Values that stood here before, newest first: a page that knows no stamps hands them on as if they were new. */
 	was: v.optional(v.pipe(v.array(v.unknown()), v.maxLength(mostBefore)))
-});
+} satisfies MembersOf<Stamp> & v.ObjectEntries);
+
+/** What is known of one card, by register. Of each register the latest word stands first. */
+export type CardState = v.InferOutput<typeof cardStateSchema>;
+
 export const cardStateSchema = v.record(
 	v.pipe(v.string(), v.maxLength(120)),
 	v.pipe(v.array(saidSchema), v.minLength(1), v.maxLength(mostBeside))
-) as v.GenericSchema<unknown, CardState>;
+);
 
 /** A value comes with its day and source or not at all. */
 const together: Record<string, readonly string[]> = {

@@ -5,19 +5,25 @@ import { plainIssue } from './plain-issue';
 /** Raised with every change of the stored form; migrations lead from each older number to this one. */
 export const recordVersion = 1;
 
-// Bounds here are wider than those of the forms: they keep out what would hang or mislead the page, and a
-// value that was accepted when it was typed must stay readable for ever.
 /** What a check of something read back came to: the value, or one plain sentence on what is wrong. */
 export type Checked<T> = { value: T; problem?: undefined } | { value?: undefined; problem: string };
 
+/** The members of a type that stands in another room: one that it has and a schema forgot does not compile. */
+export type MembersOf<T> = { [Name in keyof T]-?: v.GenericSchema<unknown, T[Name]> };
+
 /**
- * An object of these members: one that the type has and the schema forgot does not compile. Members that this page does
- * not know were written by a later one: they are carried along.
+ * An object of these members, whose type is inferred from them. Members that this page does not know were written by a
+ * later one: they are carried along, and the type says nothing of them.
  */
-export function shape<T extends object>(members: { [Name in keyof T]-?: v.GenericSchema<unknown, T[Name]> }) {
-	return v.looseObject(members) as unknown as v.GenericSchema<unknown, T>;
+export function shape<const Members extends v.ObjectEntries>(members: Members) {
+	return v.looseObject(members) as unknown as v.GenericSchema<
+		unknown,
+		v.InferOutput<v.ObjectSchema<Members, undefined>>
+	>;
 }
 
+// Bounds here are wider than those of the forms: they keep out what would hang or mislead the page, and a
+// value that was accepted when it was typed must stay readable for ever.
 export const between = (lowest: number, highest: number) =>
 	v.pipe(v.number(), v.minValue(lowest), v.maxValue(highest));
 
@@ -25,21 +31,29 @@ export const wholeBetween = (lowest: number, highest: number) =>
 	v.pipe(v.number(), v.integer(), v.minValue(lowest), v.maxValue(highest));
 
 /** Ids become parts of keys, so the slash that divides a key is not in them. */
-export const idSchema = v.pipe(v.string(), v.regex(/^[\w-]{1,64}$/, 'this is not an id'));
+export const idSchema = v.pipe(v.string(), v.regex(/^[A-Za-z0-9_-]{1,64}$/, 'this is not an id'));
 
-// Exactly what toISOString writes: one spelling an instant, so that text order is time order.
+const notAnInstant = 'this is not a time in UTC such as 2026-03-01T18:30:00.000Z';
+
+/**
+ * A moment, ISO 8601 in UTC, to the millisecond, exactly as toISOString writes it: one spelling an instant, so that text
+ * order is time order.
+ */
 export const instantSchema = v.pipe(
 	v.string(),
+	v.regex(/^([+-]\d\d)?\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/, notAnInstant),
+	// No month has 45 days: the calendar is beyond a pattern.
 	v.check((text) => {
 		const instant = new Date(text);
 		return !Number.isNaN(instant.getTime()) && instant.toISOString() === text;
-	}, 'this is not a time in UTC such as 2026-03-01T18:30:00.000Z')
+	}, notAnInstant)
 );
 
 export const bpmSchema = between(1, 300);
 
 export const elapsedMs = between(-longestKeptMs, longestKeptMs);
 
+/** A day of the calendar, ISO 8601: YYYY-MM-DD. */
 export const daySchema = v.pipe(v.string(), v.isoDate());
 
 const longestPlace = 100;

@@ -1,8 +1,11 @@
-import * as v from 'valibot';
+import type * as v from 'valibot';
+import { between, daySchema, shape } from './check';
 
-/** What is logged beside the sessions, by day. */
-export const dateSchema = v.pipe(v.string(), v.isoDate());
-export const kgSchema = v.pipe(v.number(), v.minValue(20), v.maxValue(250));
-export const kcalSchema = v.pipe(v.number(), v.minValue(0), v.maxValue(20_000));
+/** What is logged beside the sessions, by day: body weight, kg, and food, kcal. */
+export const kgSchema = between(20, 250);
+export const kcalSchema = between(0, 20_000);
+
 /** A goal weight and the day it is wanted for. */
-export const goalSchema = v.looseObject({ kg: kgSchema, date: dateSchema });
+export type WeightGoal = v.InferOutput<typeof goalSchema>;
+
+export const goalSchema = shape({ kg: kgSchema, date: daySchema });

@@ -7,144 +7,108 @@ import {
 	between,
 	recordVersion,
 	shape,
-	wholeBetween
+	wholeBetween,
+	type MembersOf
 } from './check';
 import { longestKeptMs } from './limits';
-import { thresholdBases, type ThresholdBasis } from '$lib/physiology/threshold-basis';
+import { thresholdBases } from '$lib/physiology/threshold-basis';
 import { amendmentKinds, mostAmendments, type Amendment } from '$lib/rounds/amendment';
-import type { Plan } from '$lib/rounds/plan';
 import { planSchema } from '$lib/rounds/plan-schema';
 
-/** The athlete's numbers as they were on the day, so that later changes never rewrite an old session. */
-export interface AthleteSnapshot {
-	athleteId: string;
-	name: string;
-	thresholdBpm?: number;
-	/** Which reading of a threshold run it is; absent where it was typed or nobody noted it. */
-	thresholdBasis?: ThresholdBasis;
-	/** A measured maximum, never an estimate. */
-	measuredMaxBpm?: number;
-	/** This year less the year of birth: true to within a year. */
-	ageYears?: number;
-	/** Takes medicine that slows the heart, so no verdict is given. */
-	slowingMedicine?: true;
-	/** Which of the published formulas are used; absent where the athlete prefers not to say. */
-	sex?: 'male' | 'female';
-	heightCm?: number;
-	weightKg?: number;
-	restBpm?: number;
-	/** Measured, ml/kg/min. */
-	vo2max?: number;
-}
-
-/** Something that happened to one corner, at `ms` of elapsed time. */
-export interface CornerEvent {
-	/** `slept`: the computer slept from this moment on; the session paused itself there. */
-	kind: 'signal lost' | 'signal back' | 'malformed packet' | 'marker' | 'slept';
-	ms: number;
-}
-
-/** From `ms` of elapsed time on another strap answered for the corner. */
-export interface StrapChange {
-	ms: number;
-	strapName: string;
-	practice: boolean;
-	/** It was worn by this athlete all along and answered for another: what came before is another's heart. */
-	swapped?: true;
-}
-
-/**
- * What lists need of a kept session: everything but the readings. Times are elapsed milliseconds since
- * Start was pressed, pauses included; the wall clock stands only in `startedAt`.
- */
-export interface RecordHead {
-	version: typeof recordVersion;
-	id: string;
-	/** Shared by the records of all corners of one session. */
-	groupId: string;
-	/** ISO 8601 in UTC. */
-	startedAt: string;
-	/** IANA name of the zone the session took place in. */
-	zone: string;
-	endedMs: number;
-	plan: Plan;
-	amendments: Amendment[];
-	athlete: AthleteSnapshot;
-	/** The strap at the beginning. */
-	strapName: string;
-	/** Made by the practice strap, if only in part: marked, and kept out of progress. */
-	practice: boolean;
-	events: CornerEvent[];
-	/** The athlete joined in mid-session, at this elapsed ms; absent where they were there at Start. */
-	joinedMs?: number;
-	/** The athlete left in mid-session, at `endedMs`. */
-	left?: true;
-	/** The straps that answered after the first, in order; absent where it stayed the same one. */
-	strapChanges?: StrapChange[];
-	/** Ids of the records of all corners, in the order of the corners; absent where there was one corner. */
-	group?: string[];
-	/** Invented, with the example gym: shown in progress although the practice strap made it. */
-	example?: true;
-}
-
-export const amendmentSchema = shape<Amendment>({
+export const amendmentSchema = shape({
 	kind: v.picklist(amendmentKinds),
 	atMs: elapsedMs
-});
+} satisfies MembersOf<Amendment>);
 
-export const cornerEventSchema = shape<CornerEvent>({
+/** Something that happened to one corner, at `ms` of elapsed time. */
+export type CornerEvent = v.InferOutput<typeof cornerEventSchema>;
+
+export const cornerEventSchema = shape({
+	/** `slept`: the computer slept from this moment on; the session paused itself there. */
 	kind: v.picklist(['signal lost', 'signal back', 'malformed packet', 'marker', 'slept']),
 	ms: elapsedMs
 });
 
 const mostStrapChanges = 10_000;
 
-export const strapChangeSchema = shape<StrapChange>({
+/** From `ms` of elapsed time on another strap answered for the corner. */
+export type StrapChange = v.InferOutput<typeof strapChangeSchema>;
+
+export const strapChangeSchema = shape({
 	ms: elapsedMs,
 	strapName: v.string(),
 	practice: v.boolean(),
+	/** This athlete wore it all along, while it answered for another: the readings before `ms` are another's heart. */
 	swapped: v.optional(v.literal(true))
 });
 
 export const bodyMembers = {
+	/** Which of the published formulas are used; absent where the athlete prefers not to say. */
 	sex: v.optional(v.picklist(['male', 'female'])),
 	heightCm: v.optional(between(50, 300)),
 	weightKg: v.optional(between(10, 400)),
+	/** From a resting measurement or typed. */
 	restBpm: v.optional(bpmSchema),
+	/** Measured, ml/kg/min. */
 	vo2max: v.optional(between(5, 120))
 };
 
 export const numberMembers = {
 	thresholdBpm: v.optional(bpmSchema),
+	/** Which reading of a threshold run it is; absent where it was typed or nobody noted it. */
 	thresholdBasis: v.optional(v.picklist(thresholdBases)),
+	/** A measured maximum, never an estimate. */
 	measuredMaxBpm: v.optional(bpmSchema),
+	/** This year less the year of birth: true to within a year. */
 	ageYears: v.optional(wholeBetween(0, 130)),
+	/** Takes medicine that slows the heart, so no verdict is given. */
 	slowingMedicine: v.optional(v.literal(true)),
 	...bodyMembers
 };
 
-export const athleteSnapshotSchema = shape<AthleteSnapshot>({
+/** The athlete's numbers as they were on the day, so that later changes never rewrite an old session. */
+export type AthleteSnapshot = v.InferOutput<typeof athleteSnapshotSchema>;
+
+export const athleteSnapshotSchema = shape({
 	athleteId: idSchema,
 	name: v.string(),
 	...numberMembers
 });
 
-export const recordHeadSchema = shape<RecordHead>({
+/**
+ * What lists need of a kept session: everything but the readings. Times are elapsed milliseconds since
+ * Start was pressed, pauses included; the wall clock stands only in `startedAt`.
+ */
+export type RecordHead = v.InferOutput<typeof recordHeadSchema>;
+
+export const recordHeadSchema = shape({
 	version: v.literal(recordVersion),
 	id: idSchema,
+	/** Shared by the records of all athletes of one session. */
 	groupId: idSchema,
+	/** The one wall-clock time of a session, ISO 8601 in UTC, to the millisecond. */
 	startedAt: instantSchema,
+	/** IANA name of the zone the session took place in. */
 	zone: v.string(),
 	endedMs: between(0, longestKeptMs),
 	plan: planSchema,
+	/** Changes to the plan while it ran, in the order in which they happened. */
 	amendments: v.pipe(v.array(amendmentSchema), v.maxLength(mostAmendments)),
+	/** The athlete's numbers as they were on the day. */
 	athlete: athleteSnapshotSchema,
+	/** The strap at the beginning. */
 	strapName: v.string(),
+	/** Made by the simulated practice strap, if only in part: marked, and kept out of progress. */
 	practice: v.boolean(),
 	events: v.array(cornerEventSchema),
+	/** The athlete joined in mid-session, at this elapsed ms; absent where they were there at Start. */
 	joinedMs: v.optional(between(0, longestKeptMs)),
+	/** The athlete left in mid-session, at `endedMs`. */
 	left: v.optional(v.literal(true)),
+	/** The straps that answered after the first, in order; absent where it stayed the same one. */
 	strapChanges: v.optional(v.pipe(v.array(strapChangeSchema), v.maxLength(mostStrapChanges))),
+	/** Ids of the records of all corners, in the order of the corners; absent where there was one corner. */
 	group: v.optional(v.array(idSchema)),
+	/** Invented, with the example gym: shown in progress although the practice strap made it. */
 	example: v.optional(v.literal(true))
 });

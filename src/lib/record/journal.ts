@@ -1,59 +1,62 @@
 import * as v from 'valibot';
 import { between, elapsedMs, idSchema, instantSchema, shape, wholeBetween } from './check';
-import {
-	amendmentSchema,
-	athleteSnapshotSchema,
-	cornerEventSchema,
-	strapChangeSchema,
-	type AthleteSnapshot,
-	type CornerEvent,
-	type StrapChange
-} from './head';
+import { amendmentSchema, athleteSnapshotSchema, cornerEventSchema, strapChangeSchema } from './head';
 import type { SessionRecord } from './body';
 import type { Summary } from './summary';
-import type { Amendment } from '$lib/rounds/amendment';
-import type { Plan } from '$lib/rounds/plan';
 import { planSchema } from '$lib/rounds/plan-schema';
 
 /** An athlete and the strap they begin with. */
-export interface Entrant {
-	recordId: string;
-	athlete: AthleteSnapshot;
-	strapName: string;
-	practice: boolean;
-}
+export type Entrant = v.InferOutput<typeof entrantSchema>;
+
+const entrantSchema = shape({
+	recordId: idSchema,
+	athlete: athleteSnapshotSchema,
+	strapName: v.string(),
+	practice: v.boolean()
+});
 
 /** The first entry of a journal: all that is known when Start is pressed. */
-export interface SessionStart {
-	sessionId: string;
+export type SessionStart = v.InferOutput<typeof sessionStartSchema>;
+
+export const sessionStartSchema = shape({
+	sessionId: idSchema,
 	/** ISO 8601 in UTC; the only wall-clock time of a session. */
-	startedAt: string;
-	zone: string;
-	plan: Plan;
+	startedAt: instantSchema,
+	zone: v.string(),
+	plan: planSchema,
 	/** Who is there at Start; entries name a corner by its place in this list, or by the one it joined with. */
-	corners: Entrant[];
-}
+	corners: v.pipe(v.array(entrantSchema), v.minLength(1))
+});
+
+const cornerIndex = wholeBetween(0, 99);
+
+const largestRrMs = (0xffff * 1000) / 1024;
 
 /** A reading in a journal: one packet of one corner, at `ms` of elapsed time. */
-export interface ReadingEntry {
-	kind: 'reading';
-	corner: number;
-	ms: number;
-	bpm: number;
-	contact: 'not supported' | 'no contact' | 'contact';
-	energyKJ?: number;
-	rrMs: number[];
-}
+export type ReadingEntry = v.InferOutput<typeof readingEntrySchema>;
+
+const readingEntrySchema = v.object({
+	kind: v.literal('reading'),
+	corner: cornerIndex,
+	ms: elapsedMs,
+	bpm: wholeBetween(0, 0xffff),
+	contact: v.picklist(['not supported', 'no contact', 'contact']),
+	energyKJ: v.optional(wholeBetween(0, 0xffff)),
+	rrMs: v.pipe(v.array(between(0, largestRrMs)), v.maxLength(0xff))
+});
 
 /** What is appended to the journal while a session runs, in the order in which it happened. */
-export type JournalEntry =
-	| { kind: 'start'; start: SessionStart }
-	| ReadingEntry
-	| { kind: 'amendment'; amendment: Amendment }
-	| { kind: 'event'; corner: number; event: CornerEvent }
-	| { kind: 'join'; corner: number; ms: number; entrant: Entrant }
-	| { kind: 'leave'; corner: number; ms: number }
-	| { kind: 'strap'; corner: number; change: StrapChange };
+export type JournalEntry = v.InferOutput<typeof journalEntrySchema>;
+
+export const journalEntrySchema = v.variant('kind', [
+	v.object({ kind: v.literal('start'), start: sessionStartSchema }),
+	readingEntrySchema,
+	v.object({ kind: v.literal('amendment'), amendment: amendmentSchema }),
+	v.object({ kind: v.literal('event'), corner: cornerIndex, event: cornerEventSchema }),
+	v.object({ kind: v.literal('join'), corner: cornerIndex, ms: elapsedMs, entrant: entrantSchema }),
+	v.object({ kind: v.literal('leave'), corner: cornerIndex, ms: elapsedMs }),
+	v.object({ kind: v.literal('strap'), corner: cornerIndex, change: strapChangeSchema })
+]);
 
 /** A record on its way to the store. Without a summary, one is computed when the record is first read. */
 export interface MeasuredRecord extends SessionRecord {
@@ -92,42 +95,3 @@ export interface UnfinishedSink extends Sink {
 	/** Replaces the journal by the records that are made of what lies there, in one transaction. */
 	finishAs(build: (entries: readonly JournalEntry[]) => readonly MeasuredRecord[]): Promise<void>;
 }
-
-const contactSchema = v.picklist(['not supported', 'no contact', 'contact']);
-
-const entrantSchema = shape<Entrant>({
-	recordId: idSchema,
-	athlete: athleteSnapshotSchema,
-	strapName: v.string(),
-	practice: v.boolean()
-});
-
-export const sessionStartSchema = shape<SessionStart>({
-	sessionId: idSchema,
-	startedAt: instantSchema,
-	zone: v.string(),
-	plan: planSchema,
-	corners: v.pipe(v.array(entrantSchema), v.minLength(1))
-});
-
-const cornerIndex = wholeBetween(0, 99);
-
-const largestRrMs = (0xffff * 1000) / 1024;
-
-export const journalEntrySchema: v.GenericSchema<unknown, JournalEntry> = v.variant('kind', [
-	v.object({ kind: v.literal('start'), start: sessionStartSchema }),
-	v.object({
-		kind: v.literal('reading'),
-		corner: cornerIndex,
-		ms: elapsedMs,
-		bpm: wholeBetween(0, 0xffff),
-		contact: contactSchema,
-		energyKJ: v.optional(wholeBetween(0, 0xffff)),
-		rrMs: v.pipe(v.array(between(0, largestRrMs)), v.maxLength(0xff))
-	}),
-	v.object({ kind: v.literal('amendment'), amendment: amendmentSchema }),
-	v.object({ kind: v.literal('event'), corner: cornerIndex, event: cornerEventSchema }),
-	v.object({ kind: v.literal('join'), corner: cornerIndex, ms: elapsedMs, entrant: entrantSchema }),
-	v.object({ kind: v.literal('leave'), corner: cornerIndex, ms: elapsedMs }),
-	v.object({ kind: v.literal('strap'), corner: cornerIndex, change: strapChangeSchema })
-]);

@@ -1,10 +1,10 @@
 import * as v from 'valibot';
 import { recordBodySchema } from './body';
 import { cardStateSchema } from './card-merge';
-import { dateSchema, goalSchema, kcalSchema, kgSchema } from './fuel';
+import { goalSchema, kcalSchema, kgSchema } from './fuel';
 import { migrated } from './migrations';
 import { athleteSchema } from './athlete';
-import { check, idSchema, type Checked } from './check';
+import { check, daySchema, idSchema, instantSchema, shape, type Checked } from './check';
 import { planSchema } from '$lib/rounds/plan-schema';
 import { recordEditSchema } from './edit';
 import { recordHeadSchema } from './head';
@@ -17,96 +17,123 @@ const stayingKeys = ['setting/lastBackupAt', 'stamp/setting/lastBackupAt'];
 export const staysHere = (key: string) =>
 	stayingKinds.includes(key.split('/')[0] ?? '') || stayingKeys.includes(key) || key.startsWith('here-');
 
-const instantSchema = v.pipe(v.string(), v.isoTimestamp());
-const deletedAtSchema = v.pipe(v.number(), v.finite());
-const goneSchema = v.object({
-	athlete: athleteSchema,
-	sessionIds: v.array(idSchema),
-	deletedAtMs: deletedAtSchema
-});
+/** One kind of entry: what its value looks like, and which keys it lies under. */
+export interface Kind {
+	readonly schema: v.GenericSchema;
+	/** What follows the id in its keys; nothing where it is absent. */
+	readonly more?: v.GenericSchema;
+	/** Whether a value of this kind belongs under this key. */
+	readonly isOwn?: (value: never, id: string, more: string | undefined) => boolean;
+	/** Reads what an earlier version of this page may have written; where it is absent, the schema alone does. */
+	readonly read?: (stored: unknown) => Checked<unknown>;
+	/** Not every version of this page knows it: it stands apart in a backup, where an older one passes it over. */
+	readonly isLater?: true;
+}
 
-type Check = (stored: unknown, id: string, more: string | undefined) => Checked<unknown>;
+const kindOf = <T>(
+	schema: v.GenericSchema<unknown, T>,
+	rest: Omit<Kind, 'schema' | 'isOwn'> & {
+		isOwn?(value: T, id: string, more: string | undefined): boolean;
+	} = {}
+): Kind => ({ schema, ...rest });
 
-/** Every kind of entry that travels from browser to browser, by the first part of its key, with its check. */
-const kinds: Record<string, Check> = {
-	head: (stored, id, more) => {
-		const { value: form, problem } = migrated('head', memberOf(stored, 'head'));
-		if (problem !== undefined) return { problem };
-		const head = check(recordHeadSchema, form);
-		if (!head.value) return { problem: head.problem };
-		// The summary beside it is a cache: it is computed afresh from what is restored.
-		return owned({ head: head.value }, head.value.id === id && more === undefined);
-	},
-	body: (stored, _, more) => {
-		const { value: form, problem } = migrated('body', stored);
-		return problem === undefined ? only(check(recordBodySchema, form), more) : { problem };
-	},
-	edit: (stored, _, more) => {
-		const edit = check(recordEditSchema, stored);
-		return edit.value ? owned(edit.value, edit.value.at === more) : edit;
-	},
-	tombstone: (stored, _, more) => only(check(v.object({ deletedAtMs: deletedAtSchema }), stored), more),
-	athlete: (stored, id, more) => {
-		const athlete = check(athleteSchema, stored);
-		return athlete.value ? owned(athlete.value, athlete.value.id === id && more === undefined) : athlete;
-	},
-	'gone-athlete': (stored, id, more) => {
-		const gone = check(goneSchema, stored);
-		return gone.value ? owned(gone.value, gone.value.athlete.id === id && more === undefined) : gone;
-	},
-	plan: (stored, _, more) => only(check(planSchema, stored), more),
-	setting: (stored, id, more) =>
-		Object.hasOwn(settingSchemas, id)
-			? only(check(settingSchemas[id as keyof typeof settingSchemas] as v.GenericSchema, stored), more)
-			: { problem: 'This page has no such setting.' },
-	weight: (stored, _, more) => onDay(check(kgSchema, stored), more),
-	intake: (stored, _, more) => onDay(check(kcalSchema, stored), more),
-	goal: (stored, _, more) => {
-		const goal = check(goalSchema, stored);
-		return goal.value ? owned(goal.value, more === 'weight') : goal;
-	},
-	'card-state': (stored, _, more) => only(check(cardStateSchema, stored), more),
-	stamp: (stored) => check(v.looseObject({ at: instantSchema }), stored)
+const deletedAtMs = v.pipe(v.number(), v.finite());
+
+/** Every kind of entry that travels from browser to browser, by the first part of its key; settings stand below. */
+export const kinds: Readonly<Record<string, Kind>> = {
+	/** A session: what was planned and what became of it. */
+	head: kindOf(v.object({ head: recordHeadSchema }), {
+		read: (stored) => {
+			const { value: form, problem } = migrated('head', memberOf(stored, 'head'));
+			if (problem !== undefined) return { problem };
+			const head = check(recordHeadSchema, form);
+			// The summary beside it is a cache: it is computed afresh from what is restored.
+			return head.value ? { value: { head: head.value } } : head;
+		},
+		isOwn: ({ head }, id) => head.id === id
+	}),
+	/** Its readings. */
+	body: kindOf(recordBodySchema, {
+		read: (stored) => {
+			const { value: form, problem } = migrated('body', stored);
+			return problem === undefined ? check(recordBodySchema, form) : { problem };
+		}
+	}),
+	/** What was added or put right afterwards, under the time when; the last word on each member holds. */
+	edit: kindOf(recordEditSchema, { more: instantSchema, isOwn: ({ at }, _, more) => at === more }),
+	/** The session was deleted and can be brought back for a day. */
+	tombstone: kindOf(
+		v.object({
+			/** Milliseconds since 1970. */
+			deletedAtMs
+		})
+	),
+	/** Somebody's card. */
+	athlete: kindOf(athleteSchema, { isOwn: (athlete, id) => athlete.id === id }),
+	/** An athlete who was deleted and can be brought back for a day. */
+	'gone-athlete': kindOf(
+		v.object({
+			athlete: athleteSchema,
+			/** The sessions that went along. */
+			sessionIds: v.array(idSchema),
+			/** Milliseconds since 1970. */
+			deletedAtMs
+		}),
+		{ isOwn: ({ athlete }, id) => athlete.id === id }
+	),
+	/** A plan of one's own. */
+	plan: kindOf(planSchema),
+	/** Body weight of a day, kg. */
+	weight: kindOf(kgSchema, { more: daySchema }),
+	/** Food of a day, kcal. */
+	intake: kindOf(kcalSchema, { more: daySchema }),
+	/** A goal weight and the day it is wanted for. */
+	goal: kindOf(goalSchema, { more: v.literal('weight') }),
+	/** Who said what of a card when, by register; of each the latest word stands first. */
+	'card-state': kindOf(cardStateSchema, { isLater: true }),
+	/** When a plan, a setting, a weight or food was entered; the key of that follows. */
+	stamp: kindOf(shape({ at: v.pipe(v.string(), v.isoTimestamp()) }), {
+		more: v.optional(v.string()),
+		isLater: true
+	})
 };
 
-export const backedUpKinds = Object.keys(kinds);
+export const settingKinds: Readonly<Record<string, Kind>> = Object.fromEntries(
+	Object.entries(settingSchemas).map(([name, schema]) => [name, kindOf<unknown>(schema)])
+);
 
-/** Kinds that every version of this page knows; those that came later stand apart in a backup, where an older one passes them over. */
-const laterKinds = ['card-state', 'stamp'];
+export const backedUpKinds = [...Object.keys(kinds), 'setting'];
 
-/** Whether a page of any version can take in an entry. */
-export const isKnownToAll = (key: string) => {
-	const [kind = '', id = ''] = key.split('/');
-	return (
-		Object.hasOwn(kinds, kind) &&
-		!laterKinds.includes(kind) &&
-		(kind !== 'setting' || Object.hasOwn(settingSchemas, id))
-	);
-};
+const ofName = (all: Readonly<Record<string, Kind>>, name: string) =>
+	Object.hasOwn(all, name) ? all[name] : undefined;
+
+function kindAt(key: string): Kind | undefined {
+	const [name = '', id = ''] = key.split('/');
+	return name === 'setting' ? ofName(settingKinds, id) : ofName(kinds, name);
+}
 
 /** Whether a page knows what an entry is: one of a later version is carried along as it is. */
-export const isKnown = (key: string) => laterKinds.includes(key.split('/')[0] ?? '') || isKnownToAll(key);
+export const isKnown = (key: string) => kindAt(key) !== undefined;
+
+/** Whether a page of any version can take in an entry. */
+export const isKnownToAll = (key: string) => isKnown(key) && !kindAt(key)!.isLater;
 
 /** A stored entry as it travels, led to today's form. Never throws. */
 export function checkedEntry(key: string, stored: unknown): Checked<unknown> {
-	const [kind = '', id = '', ...rest] = key.split('/');
-	const more = rest.length > 0 ? rest.join('/') : undefined;
-	if (!Object.hasOwn(kinds, kind) || (rest.length > 1 && kind !== 'stamp'))
-		return { problem: 'This page knows no entries of this kind.' };
+	const [name = '', id = '', ...rest] = key.split('/');
+	const kind = kindAt(key);
+	if (!kind)
+		return {
+			problem:
+				name === 'setting' ? 'This page has no such setting.' : 'This page knows no entries of this kind.'
+		};
 	if (!v.is(idSchema, id)) return { problem: 'Its key has no proper id.' };
-	return kinds[kind]!(stored, id, more);
-}
-
-function owned<T>(value: T, isUnderItsKey: boolean): Checked<T> {
-	return isUnderItsKey ? { value } : { problem: 'It lies under a key that is not its own.' };
-}
-
-function only<T>(checked: Checked<T>, more: string | undefined): Checked<T> {
-	return checked.problem === undefined ? owned(checked.value, more === undefined) : checked;
-}
-
-function onDay<T>(checked: Checked<T>, day: string | undefined): Checked<T> {
-	return checked.problem === undefined ? owned(checked.value, v.is(dateSchema, day)) : checked;
+	const checked = kind.read ? kind.read(stored) : check(kind.schema, stored);
+	if (checked.problem !== undefined) return checked;
+	const more = rest.length > 0 ? rest.join('/') : undefined;
+	const isUnderItsKey =
+		v.is(kind.more ?? v.undefined(), more) && (kind.isOwn?.(checked.value as never, id, more) ?? true);
+	return isUnderItsKey ? checked : { problem: 'It lies under a key that is not its own.' };
 }
 
 /** A member of what may be anything. */

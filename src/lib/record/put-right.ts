@@ -1,18 +1,35 @@
 import { textOf } from './card-merge';
 import { snapshotOf } from './athlete-snapshot';
 import type { AthleteSnapshot, RecordHead } from './head';
-import type { RecordEdit, ToldLater } from './edit';
+import type { FoldedEdit, RecordEdit, ToldLater } from './edit';
 import type { SessionRecord } from './body';
 import type { Athlete } from './athlete';
 
-export type Edit = Omit<RecordEdit, 'at'>;
+/** These corrections as one, given in order of `at`. A member that is undefined takes the place of none. */
+export function folded(edits: readonly RecordEdit[]): FoldedEdit {
+	const fold: FoldedEdit = {};
+	for (const { at: _, ...fields } of edits)
+		Object.assign(
+			fold,
+			Object.fromEntries(Object.entries(fields).filter(([, member]) => member !== undefined))
+		);
+	return fold;
+}
+
+/** Whose a session is, with the name noted there: by its corrections, else as it was on the day. */
+export function ownerOf(
+	{ athleteId, name }: Pick<AthleteSnapshot, 'athleteId' | 'name'>,
+	{ athlete }: Pick<FoldedEdit, 'athlete'>
+): { id: string; name: string } {
+	return athlete ?? { id: athleteId, name };
+}
 
 /** Whether a correction gives the session to another athlete. */
-export const isMoved = (head: RecordHead, { athlete }: Edit) =>
+export const isMoved = (head: RecordHead, { athlete }: FoldedEdit) =>
 	athlete !== undefined && athlete.id !== head.athlete.athleteId;
 
 /** Whether a correction changes what the readings come to. */
-export function changesMeasures(edit: Edit): boolean {
+export function changesMeasures(edit: FoldedEdit): boolean {
 	return (
 		edit.athlete !== undefined ||
 		edit.activity !== undefined ||
@@ -21,7 +38,7 @@ export function changesMeasures(edit: Edit): boolean {
 }
 
 /** All of a head and its corrections that the measures hang on, as one text: where it is the same, so are they. */
-export function measuredBy(head: RecordHead, edit: Edit): string {
+export function measuredBy(head: RecordHead, edit: FoldedEdit): string {
 	const { athlete, plan } = headPutRight(head, edit);
 	const { athleteId: _id, name: _name, ...numbers } = athlete;
 	return textOf({ numbers, activity: plan.activity });
@@ -32,12 +49,12 @@ export function measuredBy(head: RecordHead, edit: Edit): string {
  * numbers of the athlete that nobody had noted on the day. A number that was noted on the day stands; those of an
  * athlete who was noted wrongly do not. The readings are the same ones.
  */
-export function asPutRight(record: SessionRecord, edit: Edit): SessionRecord {
+export function asPutRight(record: SessionRecord, edit: FoldedEdit): SessionRecord {
 	return changesMeasures(edit) ? { head: headPutRight(record.head, edit), body: record.body } : record;
 }
 
 /** The same of the head alone, for whoever has no readings. */
-export function headPutRight(head: RecordHead, edit: Edit): RecordHead {
+export function headPutRight(head: RecordHead, edit: FoldedEdit): RecordHead {
 	const { athleteId, name } = head.athlete;
 	const athlete: AthleteSnapshot =
 		edit.athlete && isMoved(head, edit)

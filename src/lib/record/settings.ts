@@ -1,17 +1,17 @@
 import * as v from 'valibot';
-import { between, idSchema, shape } from './check';
+import { between, idSchema, shape, type MembersOf } from './check';
 import { allSounds } from '$lib/bell/sound';
 import type { BellSettings } from '$lib/bell/settings';
 import { planSchema } from '$lib/rounds/plan-schema';
 
-export const bellSettingsSchema = shape<BellSettings>({
+export const bellSettingsSchema = shape({
 	on: v.object(v.entriesFromList(allSounds, v.boolean())),
 	volume: between(0, 1),
 	levels: v.optional(v.object(v.entriesFromList(allSounds, v.optional(between(0, 1))))),
 	saysDrop: v.optional(v.boolean()),
 	delayMs: between(0, 5000),
 	keepAwake: v.boolean()
-});
+} satisfies MembersOf<BellSettings>);
 
 /** Every setting there is. */
 export const settingSchemas = {

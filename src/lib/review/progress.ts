@@ -2,8 +2,8 @@ import { byDay, changeOver, meanErrorOf, type DayValue } from '$lib/physiology/c
 import { changeSentence } from '$lib/physiology/change-words';
 import { sessionRatingLoad, weekOf, type WeekOfLoads } from '$lib/physiology/load';
 import { dayOf } from '$lib/record/athlete-changes';
-import { headPutRight } from '$lib/record/put-right';
-import type { RecordEdit } from '$lib/record/edit';
+import { headPutRight, ownerOf } from '$lib/record/put-right';
+import type { FoldedEdit } from '$lib/record/edit';
 import type { RecordHead } from '$lib/record/head';
 import { yardsticks } from '$lib/physiology/yardstick';
 import type { Summary } from '$lib/record/summary';
@@ -14,7 +14,7 @@ const weekDays = 7;
 /** A kept session as progress needs it: no readings. */
 export interface KeptSession {
 	head: RecordHead;
-	edit: Omit<RecordEdit, 'at'>;
+	edit: FoldedEdit;
 	summary?: Summary;
 }
 
@@ -45,7 +45,7 @@ export interface ProgressFilter {
 
 interface Titled {
 	head: Pick<RecordHead, 'plan'>;
-	edit: Pick<RecordEdit, 'title' | 'planName'>;
+	edit: Pick<FoldedEdit, 'title' | 'planName'>;
 }
 
 /** What was put right afterwards counts. */
@@ -53,14 +53,14 @@ export const planNameOf = ({ head, edit }: Titled) => edit.planName ?? head.plan
 /** What a session is called: its title, or its plan where it was given none. */
 export const titleOf = (session: Titled) => session.edit.title || planNameOf(session);
 export const activityOf = ({ head, edit }: KeptSession) => edit.activity ?? head.plan.activity;
-export const athleteIdOf = ({ head, edit }: KeptSession) => edit.athlete?.id ?? head.athlete.athleteId;
+export const athleteIdOf = ({ head, edit }: KeptSession) => ownerOf(head.athlete, edit).id;
 
 /** Whose a session is, by the name on their card as it is now, or the one noted with it where there is no card. */
 export function athleteNameOf(
 	{ head, edit }: KeptSession,
 	cards: readonly { id: string; name: string }[]
 ): string {
-	const { id, name } = edit.athlete ?? { id: head.athlete.athleteId, name: head.athlete.name };
+	const { id, name } = ownerOf(head.athlete, edit);
 	return cards.find((card) => card.id === id)?.name ?? name;
 }
 

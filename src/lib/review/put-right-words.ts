@@ -1,10 +1,10 @@
-import { isMoved, type Edit } from '$lib/record/put-right';
+import { isMoved } from '$lib/record/put-right';
 import type { RecordHead } from '$lib/record/head';
-import type { ToldLater } from '$lib/record/edit';
+import type { FoldedEdit, ToldLater } from '$lib/record/edit';
 import { weightWordsIn, type Units } from './units';
 
 /** What was recorded where something else stands now, in a sentence; undefined where nothing was put right. */
-export function putRightWords(head: RecordHead, edit: Edit): string | undefined {
+export function putRightWords(head: RecordHead, edit: FoldedEdit): string | undefined {
 	const was = [
 		isMoved(head, edit) && head.athlete.name,
 		edit.activity !== undefined && edit.activity !== head.plan.activity && head.plan.activity,

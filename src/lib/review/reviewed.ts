@@ -2,13 +2,11 @@ import type { Answer } from '$lib/physiology/answer';
 import { dayOf } from '$lib/record/athlete-changes';
 import { picturesOf, type SessionPictures } from './pictures';
 import { asPutRight, cardOn, changesMeasures } from '$lib/record/put-right';
-import type { RecordEdit } from '$lib/record/edit';
+import type { FoldedEdit } from '$lib/record/edit';
 import type { SessionRecord } from '$lib/record/body';
 import type { Athlete } from '$lib/record/athlete';
 import type { Summary } from '$lib/record/summary';
 import { NotMeasurable, summaryOf } from './summary';
-
-type Edit = Omit<RecordEdit, 'at'>;
 
 /** A record as it was put right, with what it comes to. */
 export interface Reviewed {
@@ -21,12 +19,12 @@ export interface Reviewed {
  * @param kept the summary that lies beside the record; it may be older than a correction
  * @throws NotMeasurable as `summaryOf` does
  */
-export function summaryAsPutRight(raw: SessionRecord, edit: Edit, kept?: Summary): Summary {
+export function summaryAsPutRight(raw: SessionRecord, edit: FoldedEdit, kept?: Summary): Summary {
 	return (!changesMeasures(edit) && kept) || summaryOf(asPutRight(raw, edit));
 }
 
 /** A record as it was put right, measured and ready to be drawn; `kept` as above, and throws as above. */
-export function reviewed(raw: SessionRecord, edit: Edit, kept?: Summary): Reviewed {
+export function reviewed(raw: SessionRecord, edit: FoldedEdit, kept?: Summary): Reviewed {
 	const record = asPutRight(raw, edit);
 	const summary = summaryAsPutRight(raw, edit, kept);
 	return { record, summary, pictures: picturesOf(record, summary) };
@@ -42,7 +40,11 @@ export function reviewedOrWhyNot(...what: Parameters<typeof reviewed>): Answer<R
 }
 
 /** A change with what it brings along: whoever a session is put right to be of comes with the numbers of their card. */
-export function withNumbers(change: Edit, { head }: SessionRecord, athletes: readonly Athlete[]): Edit {
+export function withNumbers(
+	change: FoldedEdit,
+	{ head }: SessionRecord,
+	athletes: readonly Athlete[]
+): FoldedEdit {
 	const { athlete } = change;
 	if (!athlete) return change;
 	const isBack = athlete.id === head.athlete.athleteId;

@@ -35,6 +35,7 @@ export interface Plan {
 	endWarningS: number;
 	/** The whistle, so long before a round starts; 0 for none. */
 	startWarningS: number;
+	/** A guided measurement; absent for a session of rounds. */
 	kind?: PlanKind;
 	/** How a guided measurement is taken; compared only with its like. */
 	posture?: Posture;

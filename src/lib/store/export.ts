@@ -5,7 +5,7 @@ import { recordBodySchema, type RecordBody, type SessionRecord } from '$lib/reco
 import { recordEditSchema } from '$lib/record/edit';
 import { recordHeadSchema, type RecordHead } from '$lib/record/head';
 import { migrated, type Form, type Migration } from '$lib/record/migrations';
-import type { FoldedEdit } from './sessions';
+import type { FoldedEdit } from '$lib/record/edit';
 
 export const sessionFormat = 'corner-minute session';
 
@@ -30,7 +30,17 @@ export function sessionJson({ head, body }: SessionRecord, edit: FoldedEdit = {}
 	});
 }
 
-const columnNames = ['stepMs', 'bpm', 'flags', 'rrCount', 'rr1024', 'energyKJ'] as const;
+/** The columns of a file: the highest whole number that each may hold, and how many. */
+export const fileColumns = {
+	stepMs: [0xffff_ffff, mostReadings],
+	bpm: [0xffff, mostReadings],
+	flags: [0xff, mostReadings],
+	rrCount: [0xff, mostReadings],
+	rr1024: [0xffff, mostIntervals],
+	energyKJ: [0xffff, mostReadings]
+} as const;
+
+const columnNames = Object.keys(fileColumns) as (keyof typeof fileColumns)[];
 
 export type SessionImport =
 	{ status: 'read'; record: SessionRecord; edit: FoldedEdit } | { status: 'refused'; problem: string };
@@ -86,12 +96,12 @@ const column = (most: number, mostEntries: number) =>
 
 const readingsSchema = v.object({
 	firstMs: v.pipe(v.number(), v.safeInteger()),
-	stepMs: column(0xffff_ffff, mostReadings),
-	bpm: column(0xffff, mostReadings),
-	flags: column(0xff, mostReadings),
-	rrCount: column(0xff, mostReadings),
-	rr1024: column(0xffff, mostIntervals),
-	energyKJ: column(0xffff, mostReadings)
+	stepMs: column(...fileColumns.stepMs),
+	bpm: column(...fileColumns.bpm),
+	flags: column(...fileColumns.flags),
+	rrCount: column(...fileColumns.rrCount),
+	rr1024: column(...fileColumns.rr1024),
+	energyKJ: column(...fileColumns.energyKJ)
 });
 
 const objectSchema = v.custom<object>(isObject, 'this is not an object');

@@ -11,15 +11,8 @@ import {
 	type UseStore
 } from './database';
 import { enter, enterAsOf, enteredAt, stampPrefix } from './entered';
-import { dateSchema, goalSchema, kcalSchema, kgSchema } from '$lib/record/fuel';
-import { check } from '$lib/record/check';
-
-/** A goal weight and the day it is wanted for. */
-export interface WeightGoal {
-	kg: number;
-	/** YYYY-MM-DD. */
-	date: string;
-}
+import { goalSchema, kcalSchema, kgSchema, type WeightGoal } from '$lib/record/fuel';
+import { check, daySchema } from '$lib/record/check';
 
 /** What one athlete logged, by day (YYYY-MM-DD). A day that is absent is unknown. */
 export interface FuelLog {
@@ -68,7 +61,7 @@ export async function logFuel(
 	date: string,
 	amount: number | undefined
 ): Promise<void> {
-	const key = `${kind}/${athleteId}/${storable(dateSchema, date, 'The day')}`;
+	const key = `${kind}/${athleteId}/${storable(daySchema, date, 'The day')}`;
 	const stored = amount === undefined ? undefined : storable(schemas[kind], amount, `The ${kind}`);
 	await write(store, (objects) => enter(objects, key, stored, Date.now()));
 }

@@ -1,8 +1,9 @@
 import { athletePrefix } from './athlete-list';
 import { addCard, removeCard } from './athletes';
-import { entriesUnder, isObject, keysUnder, read, valueAt, write, type UseStore } from './database';
+import { entriesUnder, isObject, read, valueAt, write, type UseStore } from './database';
 import { fateAt } from './folder/state';
 import { removeFuel } from './fuel';
+import { ownersIn } from './owner';
 import { burySession, raiseSession } from './sessions';
 import type { Athlete } from '$lib/record/athlete';
 
@@ -75,25 +76,12 @@ export function countSessionsOf(store: UseStore, id: string): Promise<number> {
 	return read(store, async (objects) => (await sessionsOf(objects, id)).length);
 }
 
-/**
- * Whose a session is goes by what was put right: by the last entry that names an athlete, else by the record. One that
- * was deleted by itself is none of them: it would come back with the athlete.
- */
+/** One that was deleted by itself is none of them: it would come back with the athlete. */
 async function sessionsOf(objects: IDBObjectStore, athleteId: string): Promise<string[]> {
-	const owners = new Map<string, unknown>();
-	for (const [key, stored] of await entriesUnder(objects, 'head/')) {
-		const head = isObject(stored) ? stored.head : undefined;
-		const athlete = isObject(head) ? head.athlete : undefined;
-		if (isObject(athlete)) owners.set(key.slice('head/'.length), athlete.athleteId);
-	}
-	// In order of their keys, which is the order of time.
-	for (const [key, stored] of await entriesUnder(objects, 'edit/')) {
-		const id = key.split('/')[1] ?? '';
-		const athlete = isObject(stored) ? stored.athlete : undefined;
-		if (owners.has(id) && isObject(athlete)) owners.set(id, athlete.id);
-	}
-	for (const key of await keysUnder(objects, 'tombstone/')) owners.delete(key.slice('tombstone/'.length));
-	return [...owners].filter(([, owner]) => owner === athleteId).map(([id]) => id);
+	const owners = await ownersIn(objects);
+	return [...owners].flatMap(([id, { ownerId, isDeleted }]) =>
+		ownerId === athleteId && !isDeleted ? id : []
+	);
 }
 
 function isGone(value: unknown): value is { athlete: unknown; sessionIds: unknown[] } {

@@ -28,6 +28,10 @@ export function noting(objects: IDBObjectStore, keys: Set<string>): IDBObjectSto
 	});
 }
 
+/** Whether entries of one of these kinds were written. */
+export const touches = (keys: ReadonlySet<string>, ...kinds: string[]) =>
+	[...keys].some((key) => kinds.includes(key.split('/')[0] ?? ''));
+
 /** Tells everybody who listens, once a transaction has completed. */
 export function tellKept(store: UseStore, keys: ReadonlySet<string>): void {
 	if (keys.size === 0) return;

@@ -1,5 +1,6 @@
 import type { Unreadable, UseStore } from './database';
 import { measureAfresh, type FreshSummaries } from './fresh-summaries';
+import { onKept, touches } from './kept-changes';
 import {
 	athletesWithoutCard,
 	idsOfAthlete,
@@ -28,10 +29,13 @@ interface Listed {
 	strangers: readonly { id: string; name: string }[];
 }
 
+/** What comes in one after the other, from the folder say, is listed together (own rule). */
+const listedEveryMs = 150;
+
 /**
  * The kept sessions as a screen shows them, newest first. Lists what was asked for last, has those measured afresh
- * whose figures were made by other methods, and lists again when it is told that something has changed. An answer that
- * comes after something else was asked for is dropped.
+ * whose figures were made by other methods, and lists again whenever something of them is written, here or in another
+ * window. An answer that comes after something else was asked for is dropped.
  */
 export class KeptSessions {
 	#listed = $state.raw<Listed>();
@@ -40,6 +44,11 @@ export class KeptSessions {
 	#wanted: Wanted = {};
 	#turn = 0;
 	#measuring: FreshSummaries | undefined;
+	/** Whose figures are on their way: that they are kept is no news. */
+	#isMeasured = new Set<string>();
+	#stopListening: (() => void) | undefined;
+	#listing = Promise.resolve();
+	#due: ReturnType<typeof setTimeout> | undefined;
 	readonly #index = openSessionIndex();
 
 	constructor(
@@ -72,11 +81,24 @@ export class KeptSessions {
 	/** Never rejects: see `trouble`. */
 	list(wanted: Wanted): Promise<void> {
 		this.#wanted = wanted;
-		return this.refresh();
+		this.#stopListening ??= onKept(this.store, (keys) => this.#hear(keys));
+		return (this.#listing = this.#list());
 	}
 
-	/** Something that is kept has changed. Never rejects. */
-	async refresh(): Promise<void> {
+	#hear(keys: ReadonlySet<string>): void {
+		const news = new Set([...keys].filter((key) => !this.#isMeasured.has(key)));
+		if (!touches(news, 'head', 'edit', 'tombstone')) return;
+		this.#due ??= setTimeout(() => void this.#listAgain(), listedEveryMs);
+	}
+
+	/** Behind a listing that is under way: where much is written, it would else never come to its end. */
+	async #listAgain(): Promise<void> {
+		await this.#listing;
+		this.#due = undefined;
+		if (this.#stopListening) this.#listing = this.#list();
+	}
+
+	async #list(): Promise<void> {
 		const turn = ++this.#turn;
 		this.stopMeasuring();
 		this.#afresh = undefined;
@@ -84,7 +106,9 @@ export class KeptSessions {
 			const listed = await this.#read();
 			if (turn !== this.#turn) return;
 			this.#listed = listed;
+			this.#trouble = undefined;
 			const stale = listed.sessions.filter(({ summary }) => !summary).map(({ head }) => head.id);
+			this.#isMeasured = new Set(stale.map((id) => `head/${id}`));
 			if (stale.length > 0) void this.#fill(stale, turn);
 		} catch {
 			this.#trouble = 'no store';
@@ -99,6 +123,9 @@ export class KeptSessions {
 	/** The screen goes: nothing that comes later counts. */
 	close(): void {
 		this.#turn++;
+		clearTimeout(this.#due);
+		this.#stopListening?.();
+		this.#stopListening = undefined;
 		this.stopMeasuring();
 	}
 

@@ -7,7 +7,9 @@ import { athleteIdOf, countedSessions } from '$lib/review/progress';
 import { nextTask } from './breathe';
 import { newestOfAthlete, openSessionIndex } from './session-index';
 import type { UseStore } from './database';
-import { addEdit, readSession, saveSummary, type FoldedEdit, type SessionReading } from './sessions';
+import { addEdit } from './edits';
+import { readSession, saveSummary, type SessionReading } from './sessions';
+import type { FoldedEdit } from '$lib/record/edit';
 
 /** One kept session that a screen shows: as it lies in the store, and as it was put right and measured. */
 export class OpenedSession {

@@ -4,7 +4,7 @@
  * can be read without this page and on any byte order; with RR intervals an hour takes some 90 kB.
  */
 
-const columns = {
+export const columns = {
 	uint8: { of: Uint8Array, most: 0xff },
 	uint16: { of: Uint16Array, most: 0xffff },
 	uint32: { of: Uint32Array, most: 0xffff_ffff }
@@ -15,7 +15,7 @@ type ColumnName = keyof typeof columns;
 // Far above anything that is kept: the deepest entry has five levels, a day with RR intervals half a million.
 const deepest = 12;
 const longestText = 200_000;
-const mostInList = 2_000_000;
+export const mostInList = 2_000_000;
 
 /** JSON text of a value, columns in the form above. */
 export function jsonText(value: unknown): string {

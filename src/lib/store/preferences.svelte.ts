@@ -2,7 +2,7 @@ import { check } from '$lib/record/check';
 import { planSchema } from '$lib/rounds/plan-schema';
 import type { Athlete } from '$lib/record/athlete';
 import { listAthletes } from './athlete-list';
-import { onKept } from './kept-changes';
+import { onKept, touches } from './kept-changes';
 import type { UseStore } from './database';
 import { deletePlan, getSetting, listPlans, savePlan, setSetting, type OwnPlan } from './settings';
 import type { Settings } from '$lib/record/settings';
@@ -129,10 +129,9 @@ export class Preferences {
 
 	/** Cards and plans are everybody's; what another window is set to is its own, and no news here. */
 	#follow(keys: ReadonlySet<string>, isOtherWindow: boolean): void {
-		const isOf = (...kinds: string[]) => [...keys].some((key) => kinds.includes(key.split('/')[0] ?? ''));
 		const isSet =
 			!isOtherWindow && [...keys].some((key) => key.startsWith('setting/') && !this.#own.has(key));
-		if (!isSet && !isOf('athlete', 'plan')) return;
+		if (!isSet && !touches(keys, 'athlete', 'plan')) return;
 		this.#turn = this.#turn.then(() => {
 			// A card that is shown and not kept yet stays on the screen; keeping it leads here again.
 			if (this.#keeping > 0) return;

@@ -11,7 +11,10 @@ import {
 	type Unreadable,
 	type UseStore
 } from './database';
-import { originOf, readListed, reassignedSessions, type ListedSession } from './sessions';
+import { allEdits } from './edits';
+import { originOf } from './session-parts';
+import { readListed, type ListedSession } from './sessions';
+import { ownerOf } from '$lib/record/put-right';
 
 /**
  * When each kept session began and whose it is, by its id: what a list needs to know which are the newest, and
@@ -26,15 +29,11 @@ export function openSessionIndex(): UseStore {
 const indexKey = 'all';
 
 /** One place a session in each column, newest first. */
-interface Origins {
-	ids: string[];
-	/** Epoch milliseconds. */
-	begunMs: Float64Array;
-	athleteIds: string[];
-}
+type Origins = v.InferOutput<typeof originsSchema>;
 
-const originsSchema = shape<Origins>({
+const originsSchema = shape({
 	ids: v.array(v.string()),
+	/** Epoch milliseconds. */
 	begunMs: v.instance(Float64Array),
 	athleteIds: v.array(v.string())
 });
@@ -119,11 +118,20 @@ export async function listedSessions(
 /** Which of these sessions are one athlete's, those that a correction has given them among them. Rejects with `StoreError`. */
 export async function idsOfAthlete(
 	store: UseStore,
-	{ ids, athleteIdOf }: Pick<SessionOrder, 'ids' | 'athleteIdOf'>,
+	order: Pick<SessionOrder, 'ids' | 'athleteIdOf'>,
 	athleteId: string
 ): Promise<string[]> {
-	const owners = await reassignedSessions(store);
-	return ids.filter((id) => (owners.get(id) ?? athleteIdOf(id)) === athleteId);
+	const ownerIdOf = await ownerIds(store, order);
+	return order.ids.filter((id) => ownerIdOf(id) === athleteId);
+}
+
+/** Whose each session is by now: the index knows whose it was on its day. */
+async function ownerIds(
+	store: UseStore,
+	{ athleteIdOf }: Pick<SessionOrder, 'athleteIdOf'>
+): Promise<(id: string) => string> {
+	const corrections = await read(store, allEdits);
+	return (id) => ownerOf({ athleteId: athleteIdOf(id) ?? '', name: '' }, corrections(id).edit).id;
 }
 
 /** The newest sessions of one athlete, newest first, `most` of them or all there are. Rejects with `StoreError`. */
@@ -143,22 +151,19 @@ export async function newestOfAthlete(
  */
 export async function athletesWithoutCard(
 	store: UseStore,
-	{ ids, athleteIdOf }: Pick<SessionOrder, 'ids' | 'athleteIdOf'>,
+	order: Pick<SessionOrder, 'ids' | 'athleteIdOf'>,
 	cards: readonly { id: string }[]
 ): Promise<{ id: string; name: string }[]> {
-	const owners = await reassignedSessions(store);
-	const known = new Set<string | undefined>(cards.map(({ id }) => id));
-	const newest = ids.filter((id) => {
-		const owner = owners.get(id) ?? athleteIdOf(id);
+	const ownerIdOf = await ownerIds(store, order);
+	const known = new Set(cards.map(({ id }) => id));
+	const newest = order.ids.filter((id) => {
+		const owner = ownerIdOf(id);
 		const isNew = !known.has(owner);
 		known.add(owner);
 		return isNew;
 	});
 	const { sessions } = await listedSessions(store, newest);
-	return sessions.map(({ head: { athlete }, edit }) => ({
-		id: edit.athlete?.id ?? athlete.athleteId,
-		name: edit.athlete?.name ?? athlete.name
-	}));
+	return sessions.map(({ head, edit }) => ownerOf(head.athlete, edit));
 }
 
 async function idsUnder(objects: IDBObjectStore, prefix: string): Promise<string[]> {

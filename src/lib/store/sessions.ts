@@ -2,7 +2,6 @@ import {
 	eachUnder,
 	entriesUnder,
 	fewAtATime,
-	groupById,
 	isObject,
 	keysUnder,
 	read,
@@ -13,18 +12,15 @@ import {
 	type Unreadable,
 	type UseStore
 } from './database';
-import { migrated } from '$lib/record/migrations';
+import { allEdits, editOf, editPrefix, type Corrections } from './edits';
+import { bodyKey, checkBody, checkHead, currentSummary, headKey, tombstoneKey } from './session-parts';
 import { summarySchema, type Summary } from '$lib/record/summary';
 import { measuredBy } from '$lib/record/put-right';
-import { after } from '$lib/record/stamp';
-import { recordBodySchema, type RecordBody, type SessionRecord } from '$lib/record/body';
-import { check, type Checked } from '$lib/record/check';
-import { recordEditSchema, type RecordEdit } from '$lib/record/edit';
+import { recordBodySchema, type SessionRecord } from '$lib/record/body';
+import { check } from '$lib/record/check';
+import type { FoldedEdit } from '$lib/record/edit';
 import { recordHeadSchema, type RecordHead } from '$lib/record/head';
 import type { MeasuredRecord } from '$lib/record/journal';
-
-/** All corrections to one record, folded: the last writer of each field wins. */
-export type FoldedEdit = Omit<RecordEdit, 'at'>;
 
 export interface ListedSession {
 	head: RecordHead;
@@ -37,12 +33,6 @@ export type SessionReading =
 	| { status: 'found'; record: SessionRecord; edit: FoldedEdit; summary?: Summary; unreadable: Unreadable[] }
 	| { status: 'missing' | 'unreadable'; problem: string };
 
-const headKey = (id: string) => `head/${id}`;
-const bodyKey = (id: string) => `body/${id}`;
-const editPrefix = (id: string) => `edit/${id}/`;
-const tombstonePrefix = 'tombstone/';
-const tombstoneKey = (id: string) => tombstonePrefix + id;
-
 /**
  * The kept sessions, newest first, from their heads and corrections alone; no readings are read. What cannot
  * be read is named and left where it is. Deleted ones are left out. Rejects with `StoreError`.
@@ -53,21 +43,17 @@ export async function listSessions(
 	const sessions: ListedSession[] = [];
 	const unreadable: Unreadable[] = [];
 	await read(store, async (objects) => {
-		const [edits, tombstones] = await Promise.all([
-			entriesUnder(objects, 'edit/'),
-			keysUnder(objects, tombstonePrefix)
+		const [corrections, tombstones] = await Promise.all([
+			allEdits(objects),
+			keysUnder(objects, tombstoneKey(''))
 		]);
-		const deleted = new Set(tombstones.map((key) => key.slice(tombstonePrefix.length)));
-		const editsOf = groupById(edits);
-		await eachUnder(objects, 'head/', (key, stored) => {
-			const id = key.slice('head/'.length);
+		const deleted = new Set(tombstones.map((key) => key.slice(tombstoneKey('').length)));
+		await eachUnder(objects, headKey(''), (key, stored) => {
+			const id = key.slice(headKey('').length);
 			if (deleted.has(id)) return;
-			const { value: head, problem } = checkHead(stored);
-			if (head) {
-				const folded = foldEdits(editsOf.get(id) ?? []);
-				sessions.push({ head, edit: folded.edit, ...currentSummary(stored) });
-				unreadable.push(...folded.unreadable);
-			} else unreadable.push({ key, problem });
+			const one = listed(id, stored, corrections(id));
+			if (one.session) sessions.push(one.session);
+			unreadable.push(...one.unreadable);
 		});
 	});
 	// Both texts are ISO 8601 in UTC, whose order is that of time.
@@ -82,14 +68,14 @@ export async function readListed(
 ): Promise<{ session?: ListedSession; unreadable: Unreadable[] }[]> {
 	return read(store, async (objects) => {
 		// Of many sessions all corrections at once: a question for each would take longer than the answers.
-		const editsOf = ids.length > 100 ? groupById(await entriesUnder(objects, 'edit/')) : undefined;
+		const corrections = ids.length > 100 ? await allEdits(objects) : undefined;
 		const one = async (id: string) => {
-			const [stored, edits] = await Promise.all([
+			const [stored, found] = await Promise.all([
 				valueAt(objects, headKey(id)),
-				editsOf ? (editsOf.get(id) ?? []) : entriesUnder(objects, editPrefix(id))
+				corrections ? undefined : editOf(objects, id)
 			]);
 			// Judged as each one comes: all of them at the end would hold the page for as long as that takes.
-			return listed(id, stored, edits);
+			return listed(id, stored, found ?? corrections!(id));
 		};
 		const found: ReturnType<typeof listed>[] = [];
 		// To ask for thousands at once would hold it, too.
@@ -103,39 +89,21 @@ export async function readListed(
 export function listed(
 	id: string,
 	stored: unknown,
-	edits: readonly [string, unknown][]
+	{ edit, unreadable }: Corrections
 ): { session?: ListedSession; unreadable: Unreadable[] } {
 	if (stored === undefined) return { unreadable: [] };
 	const { value: head, problem } = checkHead(stored);
 	if (!head) return { unreadable: [{ key: headKey(id), problem }] };
-	const { edit, unreadable } = foldEdits(edits);
 	return { session: { head, edit, ...currentSummary(stored) }, unreadable };
-}
-
-/** When the session of a stored head began, ISO 8601 in UTC, and whose it was that day. */
-export function originOf(stored: unknown): Checked<{ startedAt: string; athleteId: string }> {
-	const { value, problem } = checkHead(stored);
-	return value ? { value: { startedAt: value.startedAt, athleteId: value.athlete.athleteId } } : { problem };
-}
-
-/** Whose the sessions are that a later correction gave to another athlete: ids of athletes by those of sessions. */
-export async function reassignedSessions(store: UseStore): Promise<Map<string, string>> {
-	const edits = groupById(await read(store, (objects) => entriesUnder(objects, 'edit/')));
-	return new Map(
-		[...edits].flatMap(([id, entries]) => {
-			const owner = foldEdits(entries).edit.athlete;
-			return owner ? [[id, owner.id] as const] : [];
-		})
-	);
 }
 
 /** One session with its readings. Damage is an answer, not an error; rejects with `StoreError` otherwise. */
 export async function readSession(store: UseStore, id: string): Promise<SessionReading> {
-	const [storedHead, storedBody, edits, tombstone] = await read(store, (objects) =>
+	const [storedHead, storedBody, corrections, tombstone] = await read(store, (objects) =>
 		Promise.all([
 			valueAt(objects, headKey(id)),
 			valueAt(objects, bodyKey(id)),
-			entriesUnder(objects, editPrefix(id)),
+			editOf(objects, id),
 			valueAt(objects, tombstoneKey(id))
 		])
 	);
@@ -151,7 +119,7 @@ export async function readSession(store: UseStore, id: string): Promise<SessionR
 	return {
 		status: 'found',
 		record: { head: head.value, body: body.value },
-		...foldEdits(edits),
+		...corrections,
 		...currentSummary(storedHead)
 	};
 }
@@ -164,51 +132,11 @@ export async function readSession(store: UseStore, id: string): Promise<SessionR
  */
 export function saveSummary(store: UseStore, id: string, summary: Summary, edit: FoldedEdit): Promise<void> {
 	return write(store, async (objects) => {
-		const [stored, edits] = await Promise.all([
-			valueAt(objects, headKey(id)),
-			entriesUnder(objects, editPrefix(id))
-		]);
+		const [stored, now] = await Promise.all([valueAt(objects, headKey(id)), editOf(objects, id)]);
 		const { value: head } = checkHead(stored);
-		if (!head || measuredBy(head, foldEdits(edits).edit) !== measuredBy(head, edit)) return;
+		if (!head || measuredBy(head, now.edit) !== measuredBy(head, edit)) return;
 		objects.put({ ...(stored as object), summary }, headKey(id));
 	});
-}
-
-/**
- * Adds a correction beside a record, which itself stays as it is. It counts as made after every correction that is known
- * here, whatever this machine's clock says. Rejects with `StoreError`.
- */
-export function addEdit(store: UseStore, id: string, edit: RecordEdit): Promise<void> {
-	return write(store, (objects) => addEditIn(objects, id, edit));
-}
-
-/** The same in a transaction that runs. */
-export async function addEditIn(objects: IDBObjectStore, id: string, edit: RecordEdit): Promise<void> {
-	const last = (await keysUnder(objects, editPrefix(id))).at(-1)?.slice(editPrefix(id).length) ?? '';
-	await putEdit(objects, id, { ...edit, at: after(last, Date.parse(edit.at)) });
-}
-
-/**
- * Puts a correction as it was made somewhere, in a transaction that runs. A summary goes where the
- * readings come to something else with it.
- */
-export async function putEdit(objects: IDBObjectStore, id: string, edit: RecordEdit): Promise<void> {
-	const stored = withoutUndefined(storable(recordEditSchema, edit, 'The change'));
-	const [kept, edits] = await Promise.all([
-		valueAt(objects, headKey(id)),
-		entriesUnder(objects, editPrefix(id))
-	]);
-	const key = editPrefix(id) + edit.at;
-	objects.put(stored, key);
-	const { value: head } = checkHead(kept);
-	if (!head || !isObject(kept) || !('summary' in kept)) return;
-	const others = edits.filter(([other]) => other !== key);
-	const all = [...others, [key, stored] as [string, unknown]].sort(([one], [other]) =>
-		one < other ? -1 : 1
-	);
-	if (measuredBy(head, foldEdits(edits).edit) === measuredBy(head, foldEdits(all).edit)) return;
-	const { summary: _, ...withoutIt } = kept;
-	objects.put(withoutIt, headKey(id));
 }
 
 /**
@@ -258,47 +186,13 @@ export function restoreSession(store: UseStore, id: string): Promise<void> {
  */
 export function purgeDeleted(store: UseStore, olderThanMs: number, nowMs: number): Promise<number> {
 	return write(store, async (objects) => {
-		const due = (await entriesUnder(objects, tombstonePrefix)).filter(
+		const due = (await entriesUnder(objects, tombstoneKey(''))).filter(
 			([, stored]) =>
 				isObject(stored) &&
 				typeof stored.deletedAtMs === 'number' &&
 				stored.deletedAtMs <= nowMs - olderThanMs
 		);
-		for (const [key] of due) removeSession(objects, key.slice(tombstonePrefix.length));
+		for (const [key] of due) removeSession(objects, key.slice(tombstoneKey('').length));
 		return due.length;
 	});
-}
-
-function checkHead(stored: unknown): Checked<RecordHead> {
-	const { value: form, problem } = migrated('head', isObject(stored) ? stored.head : stored);
-	return problem === undefined ? check(recordHeadSchema, form) : { problem };
-}
-
-function checkBody(stored: unknown): Checked<RecordBody> {
-	const { value: form, problem } = migrated('body', stored);
-	return problem === undefined ? check(recordBodySchema, form) : { problem };
-}
-
-function currentSummary(stored: unknown): { summary?: Summary } {
-	const { value } = check(summarySchema, isObject(stored) ? stored.summary : undefined);
-	return value ? { summary: value } : {};
-}
-
-/** Entries in order of their keys, which is the order of `at`. */
-function foldEdits(entries: readonly [string, unknown][]): { edit: FoldedEdit; unreadable: Unreadable[] } {
-	const edit: FoldedEdit = {};
-	const unreadable: Unreadable[] = [];
-	for (const [key, stored] of entries) {
-		const { value, problem } = check(recordEditSchema, stored);
-		if (value) {
-			const { at, ...fields } = value;
-			Object.assign(edit, withoutUndefined(fields));
-		} else unreadable.push({ key, problem });
-	}
-	return { edit, unreadable };
-}
-
-/** The members that say something: one that is undefined must not take the place of another. */
-export function withoutUndefined<T extends object>(value: T): Partial<T> {
-	return Object.fromEntries(Object.entries(value).filter(([, member]) => member !== undefined)) as Partial<T>;
 }

@@ -9,7 +9,7 @@ export const backupVersion = 1;
 
 /** Some years of daily training with every RR interval; a browser can still hold the text. */
 export const mostBackupCharacters = 200_000_000;
-const mostEntries = 200_000;
+export const mostEntries = 200_000;
 
 /** What a backup holds: keys as in the store and checked values, in order of the keys. */
 export type Entries = Map<string, unknown>;

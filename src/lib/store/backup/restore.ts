@@ -1,7 +1,7 @@
 import { parseBackup, type Backup, type Entries } from './form';
 import { enterAsOf, stampOf, stampPrefix } from '../entered';
 import { cardStatePrefix } from '../athletes';
-import { putEdit } from '../sessions';
+import { putEdit } from '../edits';
 import {
 	joinedCard,
 	keptCard,

@@ -6,7 +6,9 @@ import type { SharedName, StampedName } from './names';
 import { isLater } from '$lib/record/stamp';
 import { cardFileAt, cardFileText, cardKey, fateAt, fateKey, fatesOf, neverDeleted } from './state';
 import { joinCard } from '../athletes';
-import { putEdit, putSession, withoutUndefined } from '../sessions';
+import { putEdit } from '../edits';
+import { putSession } from '../sessions';
+import { folded } from '$lib/record/put-right';
 import { saidWithoutStamps } from '$lib/record/card-merge';
 import type { SharedCard } from './text';
 import { machineIn } from '../machine';
@@ -173,9 +175,7 @@ function takeEdit(
 		if (own) parts.push({ by: await machineIn(objects), edit: own as RecordEdit });
 		// Two machines may correct in the same millisecond: the one with the later id holds, field by field.
 		parts.sort((one, other) => (one.by < other.by ? -1 : 1));
-		const edit: RecordEdit = { at };
-		for (const part of parts) Object.assign(edit, withoutUndefined(part.edit));
-		await putEdit(objects, id, edit);
+		await putEdit(objects, id, { at, ...folded(parts.map((part) => part.edit)) });
 		return true;
 	});
 }

@@ -1,4 +1,4 @@
-import { storable, entriesUnder, keysUnder, valueAt, write, type UseStore } from '../database';
+import { storable, keysUnder, valueAt, write, type UseStore } from '../database';
 import { after } from '$lib/record/stamp';
 import { fateAt, fateKey, fatesOf } from './state';
 import { machineIn } from '../machine';
@@ -7,7 +7,8 @@ import { moveFuel } from '../fuel';
 import { ownerIn } from '../owner';
 import { changeCard } from '../athletes';
 import { putAway, takeOut } from '../gone-athletes';
-import { listed, addEditIn, type ListedSession } from '../sessions';
+import { addEditIn, editOf } from '../edits';
+import { listed, type ListedSession } from '../sessions';
 import { athleteSchema, type Athlete } from '$lib/record/athlete';
 import type { ToldLater } from '$lib/record/edit';
 
@@ -82,13 +83,11 @@ async function handOver(
 		const owner = await ownerIn(objects, sessionId);
 		const card = owner && cardFor(owner.ownerId);
 		if (!card) continue;
-		const [stored, edits] = await Promise.all([
-			valueAt(objects, key),
-			entriesUnder(objects, `edit/${sessionId}/`)
-		]);
+		const [stored, corrections] = await Promise.all([valueAt(objects, key), editOf(objects, sessionId)]);
 		const athlete = { id: card.id, name: card.name };
 		// Of a session that was put right before, the numbers are told already.
-		const told = owner.ownerId === owner.recordedId && numbersIn(listed(sessionId, stored, edits).session);
+		const told =
+			owner.ownerId === owner.recordedId && numbersIn(listed(sessionId, stored, corrections).session);
 		const at = new Date(nowMs).toISOString();
 		await addEditIn(objects, sessionId, { at, athlete, ...(told && { told }) });
 		count++;

@@ -19,7 +19,7 @@ import { latestAt, strapRegister, type CardState } from '$lib/record/card-merge'
 import { machineIn } from '../machine';
 import { sessionText, stampedText } from './text';
 import { mayTravel, type Travel } from './travel';
-import { ownerOf } from '../owner';
+import { readOwner } from '../owner';
 import { readSession } from '../sessions';
 import type { FolderVisit } from './visit';
 import type { RecordEdit } from '$lib/record/edit';
@@ -38,7 +38,7 @@ export async function giveSessions(visit: FolderVisit, travel: Travel): Promise<
 	for (const [done, name] of missing.entries()) {
 		const { id } = name;
 		visit.step('writing', done, missing.length);
-		const owner = await ownerOf(visit.store, id);
+		const owner = await readOwner(visit.store, id);
 		// One that was left unfinished before its athlete's card was merged is handed over at the next visit.
 		if (owner && travel.resolve(owner.ownerId) !== owner.ownerId) visit.memory.isSettled = false;
 		if (!owner || !mayTravel(owner, travel)) continue;
@@ -70,7 +70,7 @@ export async function giveEdits(visit: FolderVisit, travel: Travel): Promise<voi
 		const name: StampedName = { kind: 'edit', id, at, by: me };
 		const known = there.get(key) ?? [];
 		if (known.some((one) => visit.isSeen(one)) || visit.isThere(name)) continue;
-		const owner = await ownerOf(visit.store, id);
+		const owner = await readOwner(visit.store, id);
 		if (!owner || owner.isDeleted || !mayTravel(owner, travel)) continue;
 		const edit = await read(
 			visit.store,

@@ -1,6 +1,6 @@
 import { travelOf } from './travel';
 import { FolderVisit } from './visit';
-import { ownerOf } from '../owner';
+import { readOwner } from '../owner';
 import { readMemory, keepMemory } from './state';
 import type { UseStore } from '../database';
 import type { FolderFiles } from './door';
@@ -28,7 +28,7 @@ export async function withdraw(
 	const { resolve } = await travelOf(store);
 	try {
 		for (const name of visit.of('session', 'edit')) {
-			const owner = await ownerOf(store, name.id);
+			const owner = await readOwner(store, name.id);
 			if (owner && resolve(owner.ownerId) === athleteId) await visit.remove(name);
 		}
 		for (const name of visit.of('athlete')) if (name.id === athleteId) await visit.remove(name);
