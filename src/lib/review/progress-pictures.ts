@@ -8,13 +8,20 @@ import {
 	type ProgressMeasure,
 	type ProgressPoint
 } from './progress';
-import type { WeightScale } from './units';
+import type { Athlete } from '$lib/record/athlete';
+import { weightScale, weightUnitOf, type Units, type WeightScale } from './units';
 
 /** What is known of an athlete's weight: their own log, in their own unit. */
 export interface ReportedWeight {
 	log: readonly { date: string; kg: number }[];
 	scale: WeightScale;
 }
+
+/** Absent where weight is hidden for the athlete. */
+export const weightOf = (athlete: Athlete, units: Units): ReportedWeight | undefined =>
+	athlete.hidesFuel
+		? undefined
+		: { log: athlete.weights ?? [], scale: weightScale(weightUnitOf(athlete, units)) };
 
 /** One kind of measurement with all its points, oldest first; none where it was never made. */
 export interface Measurement {
