@@ -130,9 +130,9 @@ describe('the text of progress', () => {
 		const [first, drop, ...rest] = progressText('Red corner', sessions).split('\n');
 		expect(first).toBe('Red corner, 3 sessions, Mon 2 Mar 2026 to Fri 10 Apr 2026');
 		expect(drop).toMatch(
-			/^Drop at 60: 37 beats in the minute, \w[^.;]*\. The latest is the mean of 2 judged rests\. No clear change \(from 31 to 37/
+			/^1-minute drop: 37 beats, \w[^.;]*\. The latest is the mean of 2 judged rests\. No clear change \(from 31 to 37/
 		);
-		expect(rest.filter((line) => /^(Tau|Threshold|RMSSD)/.test(line))).toEqual([]);
+		expect(rest.filter((line) => /^(Recovery speed|Threshold|Beat-to-beat)/.test(line))).toEqual([]);
 	});
 
 	it('takes weights that were entered', () => {
@@ -169,7 +169,7 @@ describe('the text of progress', () => {
 			expect.stringMatching(/^Resting rate: 51 beats a minute, lying; 1 in another posture left out\. /)
 		);
 		expect(lines).toContainEqual(
-			expect.stringMatching(/^RMSSD: 39 ms, lying; 1 in another posture left out\. /)
+			expect.stringMatching(/^Beat-to-beat change: 39 ms, lying; 1 in another posture left out\. /)
 		);
 	});
 

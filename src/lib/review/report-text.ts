@@ -1,34 +1,11 @@
 import { paperDayWords, paperMomentWords } from './day-words';
-import { inLengthWords, inOneLength } from './one-length';
-import { inOnePosture, inPostureWords } from './one-posture';
-import { likeWords } from './like-words';
-import {
-	changeWords,
-	progressOf,
-	sevenDayMedian,
-	titleOf,
-	weightsOf,
-	type KeptSession,
-	type ProgressMeasure,
-	type ProgressPoint
-} from './progress';
+import { changeWords, sevenDayMedian, titleOf, type KeptSession } from './progress';
+import { measurementsOf, type ReportedWeight } from './progress-pictures';
 import type { RecordEdit } from '$lib/record/edit';
 import type { RecordHead } from '$lib/record/head';
 import type { Summary } from '$lib/record/summary';
 import { thresholdWords } from './threshold-words';
 import { beats, clockWords, judgedRestWords, meanDropOf } from './words';
-import type { WeightScale } from './units';
-
-/** What is compared over weeks, in the order of a report: name, unit, figures after the decimal point. */
-export const reportedMeasures: readonly [ProgressMeasure, name: string, unit: string, digits: number][] = [
-	['drop at 60', 'Drop at 60', 'beats in the minute', 0],
-	['rate at 60', 'Rate after one minute', '% of the threshold', 0],
-	['tau', 'Tau', 'seconds', 0],
-	['threshold', 'Threshold', 'beats a minute', 0],
-	['resting rate', 'Resting rate', 'beats a minute', 0],
-	['RMSSD', 'RMSSD', 'ms', 0],
-	['weight', 'Weight', '', 1]
-];
 
 /** A session in a few lines, to be pasted into a message. What could not be measured says so. */
 export function sessionText(
@@ -66,53 +43,9 @@ function dropLine(summary: Summary): string {
 	return `Drop in the minute: ${beats(meanDrop60)} beats, ${meanDropOf(summary)} (${each.join(', ')}).`;
 }
 
-/** What a report says of weight: the athlete's own log, in the athlete's unit. */
-export interface ReportedWeight {
-	log: readonly { date: string; kg: number }[];
-	scale: WeightScale;
-}
-
-/** One kind of measurement with all its points, oldest first. */
-export interface Reported {
-	name: string;
-	unit: string;
-	digits: number;
-	points: ProgressPoint[];
-	/** How a value is written. */
-	figure: (value: number) => string;
-}
-
-/**
- * The measurements of each kind that there are; kinds without one are left out, and weight where it is not
- * given, because it is hidden for that athlete. Resting rate and RMSSD are those of one posture, and tau that of
- * recoveries of one length, which their unit names.
- */
-export function reportedPoints(sessions: readonly KeptSession[], weight?: ReportedWeight): Reported[] {
-	const resting = inOnePosture(sessions);
-	const recovering = inOneLength(sessions);
-	return reportedMeasures.flatMap(([measure, name, unit, digits]) => {
-		const figure = (value: number) => value.toFixed(digits);
-		if (measure !== 'weight') {
-			const isResting = measure === 'resting rate' || measure === 'RMSSD';
-			const isTau = measure === 'tau';
-			const like = isResting ? resting.sessions : isTau ? recovering.sessions : sessions;
-			const points = progressOf(like, measure);
-			const isOfRests = measure === 'drop at 60' || measure === 'rate at 60';
-			const words = isResting
-				? inPostureWords(unit, resting)
-				: isTau
-					? inLengthWords(unit, recovering)
-					: isOfRests
-						? likeWords(unit, sessions)
-						: unit;
-			return points.length === 0 ? [] : { name, unit: words, digits, points, figure };
-		}
-		if (!weight) return [];
-		const { log, scale } = weight;
-		const points = weightsOf(sessions, log).map((point) => ({ ...point, value: scale.ofKg(point.value) }));
-		return points.length === 0 ? [] : { name, unit: scale.words, digits, points, figure: scale.figure };
-	});
-}
+/** The measurements of each kind that there are, as a report names them. @see measurementsOf */
+export const reportedPoints = (sessions: readonly KeptSession[], weight?: ReportedWeight) =>
+	measurementsOf(sessions, weight).filter(({ points }) => points.length > 0);
 
 /** An athlete's progress in a few lines, to be pasted into a message. */
 export function progressText(

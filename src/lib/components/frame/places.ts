@@ -43,10 +43,14 @@ export const trainPages: readonly PlacePage[] = [
 	{ href: '/tests/', name: 'Tests' }
 ];
 
-export const athletePages: readonly PlacePage[] = [
+const athletePages: readonly PlacePage[] = [
 	{ href: '/athletes/', name: 'Overview' },
 	{ href: '/athletes/progress/', name: 'Progress' },
 	{ href: '/athletes/tests/', name: 'Tests' },
 	{ href: '/athletes/weight/', name: 'Weight' },
 	{ href: '/athletes/details/', name: 'Details' }
 ];
+
+/** The pages of one athlete; Weight is none where weight and food are hidden for them. */
+export const athletePagesOf = (hidesWeight: boolean) =>
+	hidesWeight ? athletePages.filter(({ name }) => name !== 'Weight') : athletePages;

@@ -1,0 +1,171 @@
+import { describe, expect, it } from 'vitest';
+import type { Athlete } from '$lib/record/athlete';
+import {
+	changeInBrief,
+	dueTests,
+	latestSentence,
+	overviewPictures,
+	progressSentence,
+	restrictionOf
+} from '$lib/review/athlete-overview';
+import { testsOf } from '$lib/review/athlete-tests';
+import { measurementsOf, type Measurement } from '$lib/review/progress-pictures';
+import type { KeptSession } from '$lib/review/progress';
+import { weightScale } from '$lib/review/units';
+import { recoveryCheckPlan, restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
+import { makeHead } from '../store/builders';
+import { makeSummary } from './kept-session';
+
+const nowMs = Date.parse('2026-11-28T12:00:00Z');
+const card: Athlete = { id: 'ath-1', name: 'Nerea' };
+const onDay = (day: string, overrides: Partial<KeptSession> = {}): KeptSession => ({
+	head: makeHead({ id: day, startedAt: `${day}T18:00:00.000Z` }),
+	edit: {},
+	...overrides
+});
+const boxed = (day: string, drops: number[]) => onDay(day, { summary: makeSummary(drops) });
+const ran = (day: string, thresholdBpm?: number) =>
+	onDay(day, {
+		head: makeHead({ id: day, startedAt: `${day}T18:00:00.000Z`, plan: thresholdRunPlan(600) }),
+		summary: makeSummary([], {
+			guided: {
+				kind: 'threshold run',
+				...(thresholdBpm && { thresholdBpm, meanBpm: thresholdBpm / 0.95 }),
+				reasons: thresholdBpm ? [] : ['stopped after 9:10 of 20:00']
+			}
+		})
+	});
+const checked = (day: string) =>
+	onDay(day, {
+		head: makeHead({ id: day, startedAt: `${day}T18:00:00.000Z`, plan: recoveryCheckPlan(30) }),
+		summary: makeSummary([38, 40], { guided: { kind: 'recovery check', tauS: 61.4, reasons: [] } })
+	});
+const measured = (sessions: KeptSession[], measure: Measurement['measure']) =>
+	measurementsOf(sessions, { log: [], scale: weightScale('kg') }).find((one) => one.measure === measure)!;
+
+describe('a change in brief', () => {
+	it('says on how many days it was measured and how many it takes', () => {
+		expect(changeInBrief(measured([boxed('2026-11-02', [40])], 'drop at 60'))).toBe(
+			'Measured on one day; a change can be told from 3 on.'
+		);
+		expect(
+			changeInBrief(measured([boxed('2026-11-02', [40]), boxed('2026-11-04', [41])], 'drop at 60'))
+		).toBe('Measured on 2 days; a change can be told from 3 on.');
+	});
+
+	it('tells no change of drops that lie within their error (20 % between days, Al Haddad et al. 2011)', () => {
+		const days = ['2026-11-02', '2026-11-04', '2026-11-06'].map((day, i) => boxed(day, [40 + i]));
+		expect(changeInBrief(measured(days, 'drop at 60'))).toBe('No clear change over 3 days.');
+	});
+
+	it('tells one that leaves the error behind, from where to where', () => {
+		// Six runs on one line from 150 to 175: 5 beats a run, each with an error of 4 (own rule), and none of it scatter.
+		const runs = ['05-01', '06-01', '07-01', '08-01', '09-01', '10-01'].map((day, i) =>
+			ran(`2026-${day}`, 150 + 5 * i)
+		);
+		expect(changeInBrief(measured(runs, 'threshold'))).toBe('Clearly higher: from 150 to 175.');
+		expect(progressSentence(measurementsOf(runs))).toBe('Clearly changed: threshold higher.');
+	});
+
+	it('is silent where nothing was measured', () => {
+		expect(changeInBrief(measured([], 'drop at 60'))).toBe('');
+	});
+});
+
+describe('progress in a sentence', () => {
+	it('names what has not changed, and says so where there is too little', () => {
+		const days = ['2026-11-02', '2026-11-04', '2026-11-06'].map((day) => boxed(day, [40]));
+		expect(progressSentence(measurementsOf(days))).toBe(
+			'No clear change: 1-minute drop and rate after 1 min.'
+		);
+		expect(progressSentence(measurementsOf(days.slice(1)))).toBe(
+			'Too few measurements yet to speak of a change.'
+		);
+	});
+});
+
+describe("an athlete's first page", () => {
+	it('has a figure and a sentence for each picture, and says what would bring one that is missing', () => {
+		const pictures = overviewPictures(
+			measurementsOf([boxed('2026-11-02', [40])], {
+				log: [{ date: '2026-11-03', kg: 61.26 }],
+				scale: weightScale('kg')
+			}),
+			{ ...card, thresholdBpm: 161.5 }
+		);
+		expect(pictures.map(({ name, now, sentence }) => [name, now, sentence])).toEqual([
+			['1-minute drop', '40', 'Measured on one day; a change can be told from 3 on.'],
+			['Threshold', '162', 'Typed. A threshold run brings it.'],
+			['Resting rate', undefined, 'Five quiet minutes with the strap bring it.'],
+			['Weight', '61.3', 'One day so far.']
+		]);
+	});
+
+	it('has no weight where it is hidden', () => {
+		expect(overviewPictures(measurementsOf([]), card).map(({ name }) => name)).not.toContain('Weight');
+	});
+
+	it('leads with the latest session and what it came to', () => {
+		expect(latestSentence([boxed('2026-11-02', [30]), boxed('2026-11-26', [38])], nowMs)).toMatch(
+			/^Last session Thu 26 Nov: .+, 1-minute drop 38\.$/
+		);
+		expect(latestSentence([ran('2026-11-26')], nowMs)).toBe('Last session Thu 26 Nov: Threshold run.');
+		expect(latestSentence([], nowMs)).toBe('No session with a strap yet.');
+	});
+});
+
+describe('tests that are due (own rules: a threshold after eight weeks, a recovery check a week)', () => {
+	const withThreshold: Athlete = { ...card, thresholdBpm: 162, thresholdDate: '2026-11-01' };
+
+	it('are both where neither was ever made', () => {
+		expect(dueTests(card, [], nowMs, 56)).toEqual([
+			{ test: 'Threshold run', why: 'No threshold is known.' },
+			{ test: 'Recovery check', why: 'There was none yet.' }
+		]);
+	});
+
+	it('are none while the threshold is fresh and the check not older than a week', () => {
+		expect(dueTests(withThreshold, [checked('2026-11-21')], nowMs, 56)).toEqual([]);
+	});
+
+	it('come with the age of what was measured last', () => {
+		// 2026-09-20 to 2026-11-28 are 69 days: nine whole weeks.
+		const old = { ...withThreshold, thresholdDate: '2026-09-20' };
+		expect(dueTests(old, [checked('2026-11-01'), checked('2026-11-16')], nowMs, 56)).toEqual([
+			{ test: 'Threshold run', why: 'The threshold is 9 weeks old.' },
+			{ test: 'Recovery check', why: 'The last one was 11 days ago.' }
+		]);
+	});
+
+	it('are none for whoever is restricted', () => {
+		const restricted = { ...card, noSparringUntil: '2026-12-05' };
+		expect(dueTests(restricted, [], nowMs, 56)).toEqual([]);
+		expect(restrictionOf(restricted, nowMs)).toContain('No sparring and no fight pace until Sat 5 Dec.');
+		expect(restrictionOf({ ...card, noSparringUntil: '2026-11-28' }, nowMs)).toBeUndefined();
+	});
+});
+
+describe('the tests of an athlete', () => {
+	it('stand kind by kind, newest first, each with its result or the reason why there is none', () => {
+		const resting = onDay('2026-11-10', {
+			head: makeHead({ id: 'q', startedAt: '2026-11-10T07:00:00.000Z', plan: restingPlan('lying') }),
+			summary: makeSummary([], {
+				guided: { kind: 'resting', posture: 'lying', restBpm: 51.2, rmssdMs: 62.4, reasons: [] }
+			})
+		});
+		const [runs, quiet, checks] = testsOf([
+			ran('2026-09-01', 161.5),
+			ran('2026-10-01'),
+			resting,
+			checked('2026-11-16'),
+			boxed('2026-11-17', [50])
+		]);
+		expect(runs!.rows.map(({ results, reasons }) => [results, reasons])).toEqual([
+			[[], ['stopped after 9:10 of 20:00']],
+			[['threshold 162', '20-minute mean 170'], []]
+		]);
+		expect(quiet!.rows[0]!.results).toEqual(['lying 51', 'beat-to-beat change 62 ms']);
+		expect(checks!.rows.map(({ results }) => results)).toEqual([['1-minute drop 39', 'recovery speed 61 s']]);
+		expect(checks!.drawn.points.map(({ value }) => value)).toEqual([39]);
+	});
+});
