@@ -110,7 +110,7 @@ export class Corner {
 	/** By the header: a setting is changed, and the first screen is there again. */
 	async setting(change: (page: Page) => Promise<unknown>): Promise<void> {
 		const settings = this.page.getByRole('link', { name: 'Settings', exact: true });
-		if (!(await settings.isVisible())) await this.button('More').click();
+		if (!(await settings.isVisible())) await this.page.getByRole('button', { name: 'More' }).click();
 		await settings.click();
 		await change(this.page);
 		await this.page.getByRole('link', { name: 'Train', exact: true }).click();
