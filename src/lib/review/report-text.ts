@@ -2,10 +2,9 @@ import { paperDayWords, paperMomentWords } from './day-words';
 import { inLengthWords, inOneLength } from './one-length';
 import { inOnePosture, inPostureWords } from './one-posture';
 import { likeWords } from './like-words';
+import { changeWords, sevenDayMedian } from './change-in-words';
 import {
-	changeWords,
 	progressOf,
-	sevenDayMedian,
 	titleOf,
 	weightsOf,
 	type KeptSession,
