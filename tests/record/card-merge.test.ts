@@ -1,14 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-	besideOf,
-	cardOf,
-	changedBy,
-	joined,
-	saidWithoutStamps,
-	unstamped,
-	type CardState
-} from '$lib/record/card-merge';
+import { besideOf, changedBy, saidWithoutStamps, unstamped } from '$lib/record/card-merge';
+import { cardOf } from '$lib/record/card-registers';
+import { joined, type CardState } from '$lib/record/card-state';
 import type { Athlete } from '$lib/record/athlete';
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 

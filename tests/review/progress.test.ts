@@ -3,17 +3,16 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { dayOf } from '$lib/record/athlete-changes';
 import type { Verdict } from '$lib/physiology/recovery';
 import { likeWords, twoSessionsWords, usualDrop } from '$lib/review/like-words';
+import { changeWords, sevenDayMedian } from '$lib/review/change-in-words';
 import {
-	changeWords,
 	countedDrop,
 	countedSessions,
 	likeSessions,
 	progressOf,
-	sevenDayMedian,
-	weeklyLoads,
 	weightsOf,
 	type KeptSession
 } from '$lib/review/progress';
+import { weeklyLoads } from '$lib/review/weekly-loads';
 import { makeHead } from '../store/builders';
 
 const zone = process.env.TZ;

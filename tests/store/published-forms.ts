@@ -23,9 +23,7 @@ import { columns, mostInList } from '$lib/store/plain-json';
 const comments = new DocComments([
 	'src/lib/rounds/plan.ts',
 	'src/lib/bell/settings.ts',
-	...['athlete', 'body', 'card-merge', 'check', 'edit', 'fuel', 'head', 'kinds'].map(
-		(name) => `src/lib/record/${name}.ts`
-	)
+	...['athlete', 'body', 'check', 'edit', 'fuel', 'head', 'kinds'].map((name) => `src/lib/record/${name}.ts`)
 ]);
 
 const columnNames = Object.keys(columns) as (keyof typeof columns)[];

@@ -1,134 +1,23 @@
-import * as v from 'valibot';
 import { athleteSchema, type Athlete } from './athlete';
-import { check, type Checked, type MembersOf } from './check';
-import { after, isLater, type Stamp } from './stamp';
-
-const mostBeside = 8;
-const mostBefore = 8;
-
-const instant = v.pipe(v.string(), v.regex(/^(\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z)?$/));
-const machine = v.pipe(v.string(), v.maxLength(32));
-
-/**
- * How one card that is changed on several laptops becomes one again. A card is taken apart into *registers*, each of
- * them a member (or members that mean something only together, or one entry of a list), and each register holds every
- * value that no other value of it was written in knowledge of. Joining two states is commutative, associative and
- * idempotent whatever the clocks say: the latest stamp is shown, the others stay beside it until somebody who sees them
- * writes again.
- */
-export type Said = v.InferOutput<typeof saidSchema>;
-
-const saidSchema = v.object({
-	/** Absent where it was taken away. */
-	value: v.optional(v.unknown()),
-	at: instant,
-	by: machine,
-	/** The latest moment of each machine whose word on this register was known to who wrote this one. */
-	knew: v.optional(v.record(machine, instant)),
-	/** Values that stood here before, newest first: a page that knows no stamps hands them on as if they were new. */
-	was: v.optional(v.pipe(v.array(v.unknown()), v.maxLength(mostBefore)))
-} satisfies MembersOf<Stamp> & v.ObjectEntries);
-
-/** What is known of one card, by register. Of each register the latest word stands first. */
-export type CardState = v.InferOutput<typeof cardStateSchema>;
-
-export const cardStateSchema = v.record(
-	v.pipe(v.string(), v.maxLength(120)),
-	v.pipe(v.array(saidSchema), v.minLength(1), v.maxLength(mostBeside))
-);
-
-/** A value comes with its day and source or not at all. */
-const together: Record<string, readonly string[]> = {
-	threshold: ['thresholdBpm', 'thresholdDate', 'thresholdSource', 'thresholdBasis'],
-	resting: ['restBpm', 'restDate', 'restPosture']
-};
-const registerOf = new Map(
-	Object.entries(together).flatMap(([register, members]) => members.map((member) => [member, register]))
-);
-
-/** Members that are no registers: they say which card it is, or come of the registers. */
-const notSaid = new Set(['id', 'changedAt', 'weights', 'olderThresholds']);
-/** Of weights by day the last is what somebody weighs now, whichever was entered last. */
-const lastWeight = 'the last weight';
-const weights = 'weights/';
-const thresholds = 'olderThresholds/';
-/** What the page notes by itself. */
-export const strapRegister = 'strapName';
-
-type Loose = Record<string, unknown>;
-interface OlderThreshold {
-	bpm: number;
-	date?: string;
-}
-
-const thresholdKey = ({ bpm, date = '' }: OlderThreshold) => `${thresholds}${date}/${bpm}`;
-
-/** A card's values by register. What it does not say has none. */
-export function valuesOf(card: Athlete): Map<string, unknown> {
-	const values = new Map<string, unknown>();
-	for (const [member, value] of Object.entries(card)) {
-		if (notSaid.has(member) || value === undefined) continue;
-		const register = registerOf.get(member);
-		if (!register) values.set(member, value);
-		else values.set(register, { ...(values.get(register) as Loose | undefined), [member]: value });
-	}
-	if (card.weightKg !== undefined && card.weightKg === card.weights?.at(-1)?.kg)
-		values.set('weightKg', lastWeight);
-	for (const weight of card.weights ?? []) values.set(weights + weight.date, weight);
-	for (const threshold of card.olderThresholds ?? []) values.set(thresholdKey(threshold), threshold);
-	return values;
-}
-
-/** JSON with the members of every object in one order, so that equal values are equal texts. */
-export function textOf(value: unknown): string {
-	return (
-		JSON.stringify(value, (_, member: unknown) =>
-			typeof member === 'object' && member !== null && !Array.isArray(member)
-				? Object.fromEntries(Object.entries(member).sort(([one], [other]) => (one < other ? -1 : 1)))
-				: member
-		) ?? ''
-	);
-}
-
-const isSame = (one: unknown, other: unknown) => textOf(one) === textOf(other);
+import { cardOf, looksAlike, strapRegister, valuesOf } from './card-registers';
+import {
+	cardStateSchema,
+	joined,
+	latest,
+	latestAt,
+	mostBefore,
+	type CardState,
+	type Said
+} from './card-state';
+import { check, type Checked } from './check';
+import { isSame, textOf } from './same';
+import { after, type Stamp } from './stamp';
 
 /** The state of a card that was kept without stamps: all of it was said at the card's last change, as far as is known. */
 export function unstamped(card: Athlete, stamp: Stamp = { at: card.changedAt ?? '', by: '' }): CardState {
 	return Object.fromEntries(
 		Array.from(valuesOf(card), ([register, value]) => [register, [{ value, ...stamp }]])
 	);
-}
-
-/** Everything that is known on either side. */
-export function joined(one: CardState, other: CardState): CardState {
-	const names = [...new Set([...Object.keys(one), ...Object.keys(other)])].sort();
-	return Object.fromEntries(
-		names.map((name) => [name, latest([...(one[name] ?? []), ...(other[name] ?? [])])])
-	);
-}
-
-function latest(all: readonly Said[]): Said[] {
-	const isKnownTo = (said: Said, { knew }: Said) =>
-		(knew?.[said.by] ?? '') >= said.at && knew?.[said.by] !== undefined;
-	const sorted = all
-		.filter((said) => !all.some((other) => isKnownTo(said, other)))
-		.map((said) => [said, textOf(said)] as const)
-		.sort(([one, oneText], [other, otherText]) =>
-			isLater(one, other) ? -1 : isLater(other, one) ? 1 : oneText > otherText ? -1 : 1
-		);
-	// A machine says one thing at a moment; where a profile was copied and two sign with one id, the order of texts decides.
-	const kept = sorted.filter(
-		([said], i) => !sorted.slice(0, i).some(([before]) => before.at === said.at && before.by === said.by)
-	);
-	return kept.slice(0, mostBeside).map(([said]) => said);
-}
-
-/** The latest moment of everything said of a card. */
-export function latestAt(state: CardState, isCounted: (register: string) => boolean = () => true): string {
-	let at = '';
-	for (const [register, said] of Object.entries(state))
-		if (isCounted(register)) for (const one of said) if (one.at > at) at = one.at;
-	return at;
 }
 
 /**
@@ -203,62 +92,6 @@ export function saidWithoutStamps(
 	return said;
 }
 
-/** The card that a state shows, or why it shows none. Values come from files, so the whole is checked. */
-export function cardOf(id: string, state: CardState, changedAt?: string): Checked<Athlete> {
-	const card: Loose = { id };
-	const lists: { weights: Loose[]; olderThresholds: Loose[] } = { weights: [], olderThresholds: [] };
-	for (const register of Object.keys(state).sort()) {
-		const value = state[register]![0]?.value;
-		if (value === undefined) continue;
-		if (register.startsWith(weights)) lists.weights.push(value as Loose);
-		else if (register.startsWith(thresholds)) lists.olderThresholds.push(value as Loose);
-		else if (register in together) Object.assign(card, value);
-		else card[register] = value;
-	}
-	takeThresholdsBeside(state, lists.olderThresholds);
-	const days = state.noSparringUntil?.flatMap(({ value }) => (typeof value === 'string' ? value : []));
-	// Of two stops that were noted unaware of each other the longer one stands.
-	if (card.noSparringUntil !== undefined) card.noSparringUntil = days?.sort().at(-1);
-	for (const [name, list] of Object.entries(lists))
-		if (list.length > 0)
-			card[name] = list.sort((one, other) => (String(one.date ?? '') < String(other.date ?? '') ? -1 : 1));
-	if (card.weightKg === lastWeight) {
-		if (lists.weights.length > 0) card.weightKg = lists.weights.at(-1)!.kg;
-		else delete card.weightKg;
-	}
-	if (changedAt !== undefined) card.changedAt = changedAt;
-	return check(athleteSchema, card);
-}
-
-/** A threshold that another laptop found at the same time is one that held, too. */
-function takeThresholdsBeside(state: CardState, older: Loose[]): void {
-	const [shown, ...beside] = state.threshold ?? [];
-	const known = new Set(older.map((one) => thresholdKey(one as unknown as OlderThreshold)));
-	const entryOf = (value: unknown) => {
-		const {
-			thresholdBpm: bpm,
-			thresholdDate: date,
-			thresholdSource: source,
-			thresholdBasis: basis
-		} = value as Loose;
-		return {
-			bpm,
-			...(date !== undefined && { date }),
-			...(source !== undefined && { source }),
-			...(basis !== undefined && { basis })
-		};
-	};
-	const own = shown?.value && thresholdKey(entryOf(shown.value) as OlderThreshold);
-	for (const { value } of beside) {
-		if (typeof value !== 'object' || value === null) continue;
-		const entry = entryOf(value);
-		const key = thresholdKey(entry as OlderThreshold);
-		if (key === own || known.has(key)) continue;
-		known.add(key);
-		older.push(entry);
-	}
-}
-
 /** A card as it is kept, with all that is known of who said what of it; undefined where there is no sound one. */
 export function keptCard(
 	storedCard: unknown,
@@ -290,11 +123,6 @@ export function joinedCard(
 	const state = joined(known, saidOf(known));
 	const card = cardOf(id, state, laterChange(kept?.card.changedAt, changedAt));
 	return { state, card, isNews: !kept || !looksAlike(kept.card, card.value) };
-}
-
-/** Whether two cards say the same; who changed them when is no part of that. */
-export function looksAlike(one: Athlete, other: Athlete | undefined): boolean {
-	return textOf({ ...one, changedAt: 0 }) === textOf({ ...other, changedAt: 0 });
 }
 
 /** The later of two moments of change; absent where neither is known. */

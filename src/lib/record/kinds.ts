@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { recordBodySchema } from './body';
-import { cardStateSchema } from './card-merge';
+import { cardStateSchema } from './card-state';
 import { goalSchema, kcalSchema, kgSchema } from './fuel';
 import { migrated } from './migrations';
 import { athleteSchema } from './athlete';

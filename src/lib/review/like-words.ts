@@ -6,13 +6,13 @@ import {
 	areAlike,
 	countedDrop,
 	countedRests,
-	daysOf,
 	hasDrops,
 	likenessOf,
 	likeSessions,
 	progressOf,
 	type KeptSession
 } from './progress';
+import { daysOf } from './change-in-words';
 
 /** The unit of what is compared like with like, with what it is of and how much was left out for it. */
 export function likeWords(unit: string, sessions: readonly KeptSession[]): string {

@@ -1,15 +1,11 @@
-import { byDay, changeOver, meanErrorOf, type DayValue } from '$lib/physiology/change';
-import { changeSentence } from '$lib/physiology/change-words';
-import { sessionRatingLoad, weekOf, type WeekOfLoads } from '$lib/physiology/load';
+import { meanErrorOf } from '$lib/physiology/change';
+import { sessionRatingLoad } from '$lib/physiology/load';
 import { dayOf } from '$lib/record/athlete-changes';
 import { headPutRight, ownerOf } from '$lib/record/put-right';
 import type { FoldedEdit } from '$lib/record/edit';
 import type { RecordHead } from '$lib/record/head';
 import { yardsticks } from '$lib/physiology/yardstick';
 import type { Summary } from '$lib/record/summary';
-
-const dayMs = 86_400_000;
-const weekDays = 7;
 
 /** A kept session as progress needs it: no readings. */
 export interface KeptSession {
@@ -170,103 +166,11 @@ function valueOf(
 	}
 }
 
-/**
- * The median of the seven days up to and including each measurement, these in order of time.
- *
- * @example sevenDayMedian([{ atMs: 0, value: 1 }, { atMs: 86_400_000, value: 3 }]) // 1, 2
- */
-export function sevenDayMedian(
-	points: readonly Pick<ProgressPoint, 'atMs' | 'value'>[]
-): { atMs: number; value: number }[] {
-	// Both edges of the window only move on, because the points are in order of time.
-	let first = 0;
-	let next = 0;
-	return points.map(({ atMs }) => {
-		while (points[first]!.atMs <= atMs - weekDays * dayMs) first++;
-		while (next < points.length && points[next]!.atMs <= atMs) next++;
-		const window = points
-			.slice(first, next)
-			.map(({ value }) => value)
-			.sort((a, b) => a - b);
-		const middle = Math.floor(window.length / 2);
-		const value = window.length % 2 === 1 ? window[middle]! : (window[middle - 1]! + window[middle]!) / 2;
-		return { atMs, value };
-	});
-}
-
-export interface LoadWeek extends WeekOfLoads {
-	/** The first of the seven days. */
-	fromMs: number;
-}
-
-const mostWeeks = 520;
-
 /** The session's rating times the minutes that the athlete was in it. */
-function loadOf({ head, edit }: KeptSession): number | undefined {
+export function loadOf({ head, edit }: KeptSession): number | undefined {
 	return edit.effort === undefined
 		? undefined
 		: sessionRatingLoad(edit.effort, (head.endedMs - (head.joinedMs ?? 0)) / 60_000);
-}
-
-/**
- * Load of each week from the first session to `untilMs`, at most ten years of them, from the session's rating times the minutes that the
- * athlete was in it. A day with a session that nobody rated is unknown, and so is its week. Weeks are seven days
- * of the calendar here, so one in which the clock is changed is an hour longer or shorter.
- */
-export function weeklyLoads(sessions: readonly KeptSession[], untilMs: number): LoadWeek[] {
-	const trained = sessions.filter(({ head }) => head.plan.kind !== 'resting');
-	const first = trained[0];
-	if (!first) return [];
-	const start = new Date(first.head.startedAt);
-	const dayAfter = (days: number) => new Date(start.getFullYear(), start.getMonth(), start.getDate() + days);
-	const byDay = new Map<string, KeptSession[]>();
-	for (const session of trained) {
-		const day = dayOf(new Date(session.head.startedAt));
-		byDay.set(day, [...(byDay.get(day) ?? []), session]);
-	}
-	const weeks: LoadWeek[] = [];
-	// A clock that was wrong by decades must not make weeks by the thousand.
-	const gone = Math.floor((untilMs - start.getTime()) / (weekDays * dayMs)) - mostWeeks;
-	for (
-		let firstDay = Math.max(0, gone) * weekDays;
-		dayAfter(firstDay).getTime() <= untilMs;
-		firstDay += weekDays
-	) {
-		const days = Array.from({ length: weekDays }, (_, day): number | undefined => {
-			const ofDay = byDay.get(dayOf(dayAfter(firstDay + day))) ?? [];
-			const loads = ofDay.map(loadOf);
-			return loads.every((load) => load !== undefined)
-				? loads.reduce((sum, load) => sum + load, 0)
-				: undefined;
-		});
-		const week = weekOf(days);
-		const isOver = dayAfter(firstDay + weekDays).getTime() <= untilMs;
-		weeks.push({
-			fromMs: dayAfter(firstDay).getTime(),
-			...(isOver ? week : { weeklyLoad: week.weeklyLoad, reason: 'This week is not over yet.' })
-		});
-	}
-	return weeks;
-}
-
-/** The measurements day by day. */
-export const daysOf = (points: readonly ProgressPoint[]): DayValue[] =>
-	byDay(points.map(({ atMs, value, count = 1 }) => ({ day: dayOf(new Date(atMs)), value, count })));
-
-/** What may be said of a change over measurements of one kind, these in order of time. */
-export function changeWords(points: readonly ProgressPoint[]): string {
-	const yardstick = points[0]?.yardstick;
-	if (yardstick) {
-		const by = yardsticks[yardstick];
-		return changeSentence(changeOver(daysOf(points), by), by.unit);
-	}
-	const medians = sevenDayMedian(points);
-	const from = medians[0];
-	const to = medians.at(-1);
-	if (!from || !to || points.length < 3) return 'Too few measurements to speak of a change.';
-	const change = to.value - from.value;
-	const size = `${Math.abs(change).toFixed(1)} ${change < 0 ? 'lower' : 'higher'} than at the start`;
-	return `The 7-day median is ${size}; how much of that is noise is not known.`;
 }
 
 /** One weight a day: those that were entered, and where there is none that of the day's first session. */

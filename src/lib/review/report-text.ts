@@ -1,5 +1,6 @@
 import { paperDayWords, paperMomentWords } from './day-words';
-import { changeWords, sevenDayMedian, titleOf, type KeptSession } from './progress';
+import { titleOf, type KeptSession } from './progress';
+import { changeWords, sevenDayMedian } from './change-in-words';
 import { measurementsOf, type ReportedWeight } from './progress-pictures';
 import type { RecordEdit } from '$lib/record/edit';
 import type { RecordHead } from '$lib/record/head';

@@ -1,16 +1,9 @@
 import { athletePrefix } from './athlete-list';
 import { read, storable, StoreError, valueAt, write, type UseStore } from './database';
 import { machineIn } from './machine';
-import {
-	besideOf,
-	cardOf,
-	changedBy,
-	joinedCard,
-	keptCard,
-	laterChange,
-	type Beside,
-	type CardState
-} from '$lib/record/card-merge';
+import { besideOf, changedBy, joinedCard, keptCard, laterChange, type Beside } from '$lib/record/card-merge';
+import { cardOf } from '$lib/record/card-registers';
+import type { CardState } from '$lib/record/card-state';
 import { athleteSchema, type Athlete } from '$lib/record/athlete';
 import type { Checked } from '$lib/record/check';
 

@@ -43,10 +43,10 @@ export interface Unreadable {
  *     edit/<record>/<at>          a later correction
  *     tombstone/<record>          { deletedAtMs }: deleted, and still there until it is purged
  *     athlete/<id>                the card
- *     card-state/<id>             who said what of it when: see record/card-merge.ts
+ *     card-state/<id>             who said what of it when: see record/card-state.ts
  *     plan/<id>, setting/<name>
  *     stamp/<key>                 when a plan, a setting, a weight or food was entered
- *     folder/…, shared/…           the shared folder: see folder-state.ts
+ *     folder/…, shared/…           the shared folder: see folder/state.ts
  */
 export function openDatabase(): UseStore {
 	return createStore('corner-minute', 'entries');

@@ -4,7 +4,8 @@ import { jsonText, Refusal, revived } from '../plain-json';
 import { athleteSchema, type Athlete } from '$lib/record/athlete';
 import { check, idSchema, type Checked } from '$lib/record/check';
 import { recordEditSchema, type RecordEdit } from '$lib/record/edit';
-import { cardOf, cardStateSchema, type CardState } from '$lib/record/card-merge';
+import { cardOf } from '$lib/record/card-registers';
+import { cardStateSchema, type CardState } from '$lib/record/card-state';
 import type { FateKind, SessionName, SharedName, StampedName } from './names';
 import type { SessionRecord } from '$lib/record/body';
 

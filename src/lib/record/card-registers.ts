@@ -1,0 +1,107 @@
+import { athleteSchema, type Athlete } from './athlete';
+import type { CardState } from './card-state';
+import { check, type Checked } from './check';
+import { textOf } from './same';
+
+/** A value comes with its day and source or not at all. */
+const together: Record<string, readonly string[]> = {
+	threshold: ['thresholdBpm', 'thresholdDate', 'thresholdSource', 'thresholdBasis'],
+	resting: ['restBpm', 'restDate', 'restPosture']
+};
+const registerOf = new Map(
+	Object.entries(together).flatMap(([register, members]) => members.map((member) => [member, register]))
+);
+
+/** Members that are no registers: they say which card it is, or come of the registers. */
+const notSaid = new Set(['id', 'changedAt', 'weights', 'olderThresholds']);
+/** Of weights by day the last is what somebody weighs now, whichever was entered last. */
+const lastWeight = 'the last weight';
+const weights = 'weights/';
+const thresholds = 'olderThresholds/';
+/** What the page notes by itself. */
+export const strapRegister = 'strapName';
+
+type Loose = Record<string, unknown>;
+interface OlderThreshold {
+	bpm: number;
+	date?: string;
+}
+
+const thresholdKey = ({ bpm, date = '' }: OlderThreshold) => `${thresholds}${date}/${bpm}`;
+
+/** A card's values by register. What it does not say has none. */
+export function valuesOf(card: Athlete): Map<string, unknown> {
+	const values = new Map<string, unknown>();
+	for (const [member, value] of Object.entries(card)) {
+		if (notSaid.has(member) || value === undefined) continue;
+		const register = registerOf.get(member);
+		if (!register) values.set(member, value);
+		else values.set(register, { ...(values.get(register) as Loose | undefined), [member]: value });
+	}
+	if (card.weightKg !== undefined && card.weightKg === card.weights?.at(-1)?.kg)
+		values.set('weightKg', lastWeight);
+	for (const weight of card.weights ?? []) values.set(weights + weight.date, weight);
+	for (const threshold of card.olderThresholds ?? []) values.set(thresholdKey(threshold), threshold);
+	return values;
+}
+
+/** The card that a state shows, or why it shows none. Values come from files, so the whole is checked. */
+export function cardOf(id: string, state: CardState, changedAt?: string): Checked<Athlete> {
+	const card: Loose = { id };
+	const lists: { weights: Loose[]; olderThresholds: Loose[] } = { weights: [], olderThresholds: [] };
+	for (const register of Object.keys(state).sort()) {
+		const value = state[register]![0]?.value;
+		if (value === undefined) continue;
+		if (register.startsWith(weights)) lists.weights.push(value as Loose);
+		else if (register.startsWith(thresholds)) lists.olderThresholds.push(value as Loose);
+		else if (register in together) Object.assign(card, value);
+		else card[register] = value;
+	}
+	takeThresholdsBeside(state, lists.olderThresholds);
+	const days = state.noSparringUntil?.flatMap(({ value }) => (typeof value === 'string' ? value : []));
+	// Of two stops that were noted unaware of each other the longer one stands.
+	if (card.noSparringUntil !== undefined) card.noSparringUntil = days?.sort().at(-1);
+	for (const [name, list] of Object.entries(lists))
+		if (list.length > 0)
+			card[name] = list.sort((one, other) => (String(one.date ?? '') < String(other.date ?? '') ? -1 : 1));
+	if (card.weightKg === lastWeight) {
+		if (lists.weights.length > 0) card.weightKg = lists.weights.at(-1)!.kg;
+		else delete card.weightKg;
+	}
+	if (changedAt !== undefined) card.changedAt = changedAt;
+	return check(athleteSchema, card);
+}
+
+/** A threshold that another laptop found at the same time is one that held, too. */
+function takeThresholdsBeside(state: CardState, older: Loose[]): void {
+	const [shown, ...beside] = state.threshold ?? [];
+	const known = new Set(older.map((one) => thresholdKey(one as unknown as OlderThreshold)));
+	const entryOf = (value: unknown) => {
+		const {
+			thresholdBpm: bpm,
+			thresholdDate: date,
+			thresholdSource: source,
+			thresholdBasis: basis
+		} = value as Loose;
+		return {
+			bpm,
+			...(date !== undefined && { date }),
+			...(source !== undefined && { source }),
+			...(basis !== undefined && { basis })
+		};
+	};
+	const own = shown?.value && thresholdKey(entryOf(shown.value) as OlderThreshold);
+	for (const { value } of beside) {
+		if (typeof value !== 'object' || value === null) continue;
+		const entry = entryOf(value);
+		const key = thresholdKey(entry as OlderThreshold);
+		if (key === own || known.has(key)) continue;
+		known.add(key);
+		older.push(entry);
+	}
+}
+
+/** Whether two cards say the same; who changed them when is no part of that. */
+export function looksAlike(one: Athlete, other: Athlete | undefined): boolean {
+	return textOf({ ...one, changedAt: 0 }) === textOf({ ...other, changedAt: 0 });
+}
