@@ -31,7 +31,7 @@ test("the gym's own bell: a key at each, nothing heard, and the drop is that of 
 	await expect(page.getByRole('timer', { name: 'Time gone' })).toBeVisible();
 
 	await page.keyboard.press('?');
-	const keys = page.getByRole('dialog', { name: 'Keys' });
+	const keys = page.getByRole('dialog', { name: 'Keyboard shortcuts' });
 	await expect(keys).toContainText('At each bell of the hall');
 	await expect(keys).not.toContainText('Rest 30 seconds longer');
 	await page.keyboard.press('Escape');

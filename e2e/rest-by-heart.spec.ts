@@ -39,8 +39,8 @@ test('a rest ends ten seconds after the slower of two hearts has come down to it
 	await corner.start();
 
 	await expect(corner.clock).toContainText('Rest after round 1');
-	await expect(page.getByText(/Rest by heart: waiting for .*Me \(\d+, down to 129\)/)).toBeVisible();
-	await expect(page.getByText(/Rest by heart: waiting for Me \(\d+, down to 129\)\./)).toBeVisible();
+	await expect(page.getByText(/Rest until recovered: waiting for .*Me \(\d+, down to 129\)/)).toBeVisible();
+	await expect(page.getByText(/Rest until recovered: waiting for Me \(\d+, down to 129\)\./)).toBeVisible();
 	await expect(corner.clock).toContainText('Round 2 of 2');
 	await squad.finish();
 

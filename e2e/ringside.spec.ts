@@ -8,7 +8,7 @@ const plan = { Rounds: 3, 'Round, seconds': 60, 'Get ready, seconds': 0 };
 
 async function openRingside(corner: Corner): Promise<Page> {
 	const opening = corner.page.waitForEvent('popup');
-	await corner.page.getByRole('button', { name: 'Open ring-side screen' }).click();
+	await (await corner.more('Open ring-side screen')).click();
 	const window = await opening;
 	await expect(window.getByRole('timer')).toBeVisible();
 	return window;

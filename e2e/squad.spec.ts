@@ -79,7 +79,7 @@ test('eight corners fit and read on a laptop and on a phone, and can be watched 
 	await expect(second.page.getByRole('button', { name: /^Swap/ })).toHaveCount(0);
 	await second.page.keyboard.press('3');
 	await expect(second.heartRate).toHaveText(/^\d+$/);
-	await expect(second.page.getByRole('button', { name: 'All corners' })).toBeVisible();
+	await expect(second.page.getByRole('button', { name: 'All boxers' })).toBeVisible();
 });
 
 test('a session of two corners that was left unfinished goes on with both, and one press brings both practice straps back', async ({
@@ -102,7 +102,7 @@ test('a session of two corners that was left unfinished goes on with both, and o
 	await corner.button('Go on').click();
 	await expect(squad.lane(1)).toContainText('no strap');
 	await expect(squad.lane(2)).toContainText('no strap');
-	await squad.lane(2).getByRole('button', { name: 'Use practice strap' }).click();
+	await squad.lane(2).getByRole('button', { name: 'Use simulated strap' }).click();
 	for (const number of [1, 2]) await expect(squad.reading(number, 'Heart rate')).toHaveText(/^\d+$/);
 	await corner.clockDownTo('2:50');
 	await squad.finish();

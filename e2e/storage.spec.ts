@@ -64,8 +64,8 @@ test('on a full disk the session goes on in memory, can be exported at once, and
 	expect(soFar.readings.bpm.length).toBeGreaterThan(2);
 	expect(await exported(page, 'as CSV')).toMatch(/^elapsed_s,phase,round,bpm,contact,rr_ms\r\n-?\d/);
 
-	await corner.button('Finish').click();
-	await corner.button('Finish').click();
+	await corner.holdFinish();
+	await corner.holdFinish();
 	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
 	await expect(page.getByRole('alert')).toContainText('is full. The session is still in memory');
 	const whole = JSON.parse(await exported(page, 'Export JSON')) as typeof soFar;
@@ -100,8 +100,8 @@ test('of a store that does not answer the page says so, offers what it has, and 
 	};
 	expect(soFar.readings.bpm.length).toBeGreaterThan(4);
 
-	await corner.button('Finish').click();
-	await corner.button('Finish').click();
+	await corner.holdFinish();
+	await corner.holdFinish();
 	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible({
 		timeout: 15_000
 	});
@@ -133,8 +133,8 @@ test('without any storage the page says so from the start, and a session runs an
 	expect(await exported(page, 'as CSV')).toContain('elapsed_s');
 	await corner.clockDownTo('0:55');
 
-	await corner.button('Finish').click();
-	await corner.button('Finish').click();
+	await corner.holdFinish();
+	await corner.holdFinish();
 	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
 	const csv = await exported(page, 'Export CSV');
 	expect(csv.split('\r\n').length).toBeGreaterThan(3);

@@ -86,7 +86,7 @@ describe('hearts in a rest by heart', () => {
 		const fast = { name: 'Red', thresholdBpm: 230, at: falling };
 		const half = byHeartOf(play([fast, slow], bellS + 60))!;
 		expect(half.isDown).toBe(false);
-		expect(restByHeartWords(half)).toBe('Rest by heart: waiting for Blue (166, down to 142).');
+		expect(restByHeartWords(half)).toBe('Rest until recovered: waiting for Blue (166, down to 142).');
 		expect(byHeartOf(play([fast], bellS + 60))!.isDown).toBe(true);
 	});
 
@@ -99,7 +99,7 @@ describe('hearts in a rest by heart', () => {
 		const view = byHeartOf(play(hearts, bellS + 40))!;
 		expect(view.isDown).toBe(true);
 		expect(restByHeartWords({ ...view, isDown: false })).toBe(
-			'Rest by heart: down; the bell comes after 30 seconds. Not waited for: Blue (no threshold) and Gold (no beat since the bell).'
+			'Rest until recovered: down; the bell comes after 30 seconds. Not waited for: Blue (no threshold) and Gold (no beat since the bell).'
 		);
 	});
 
@@ -107,7 +107,7 @@ describe('hearts in a rest by heart', () => {
 		const lost: Heart = { name: 'Gold', thresholdBpm: 230, at: (s) => (s < bellS + 10 ? 170 : undefined) };
 		const view = byHeartOf(play([{ name: 'Red', thresholdBpm: 230, at: falling }, lost], bellS + 40))!;
 		expect(view.isDown).toBe(false);
-		expect(restByHeartWords(view)).toBe('Rest by heart: waiting for Gold (no signal, down to 172).');
+		expect(restByHeartWords(view)).toBe('Rest until recovered: waiting for Gold (no signal, down to 172).');
 	});
 
 	it('leaves it to the longest rest where nobody can be waited for', () => {
@@ -159,7 +159,7 @@ describe('the words', () => {
 	});
 	it('say of one heart where it is and when the whistle blows', () => {
 		expect(restByHeartWords(rest({}))).toBe(
-			'Rest by heart: 151 over five seconds; the whistle blows at 128, 75 % of the threshold.'
+			'Rest until recovered: 151 over five seconds; the whistle blows at 128, 75 % of the threshold.'
 		);
 		expect(restByHeartWords(rest({ settled: 'by heart' }))).toContain('the bell follows the whistle');
 		expect(restByHeartWords(rest({ settled: 'by hand' }))).toContain('longer by hand');

@@ -86,18 +86,18 @@ const list = (parts: readonly string[]) => new Intl.ListFormat('en').format(part
 export function restByHeartWords(rest: RestByHeart): string {
 	const { percent, hearts, settled } = rest;
 	const several = hearts.length > 1;
-	if (settled === 'by hand') return 'Rest by heart: made longer by hand, so it lasts as long as that.';
+	if (settled === 'by hand') return 'Rest until recovered: made longer by hand, so it lasts as long as that.';
 	if (settled === 'by heart')
 		return `${several ? 'All are' : 'The heart is'} down to ${percent} % of the threshold: the bell follows the whistle.`;
 	const leftOut = list(
 		hearts.flatMap(({ name, leftOut }) => (leftOut ? (several ? `${name} (${leftOut})` : leftOut) : []))
 	);
-	if (settled) return `Rest by heart: nobody to wait for, ${leftOut}. The longest rest decides.`;
+	if (settled) return `Rest until recovered: nobody to wait for, ${leftOut}. The longest rest decides.`;
 	const falling = hearts.filter((heart) => !heart.leftOut && !isHeartDown(heart));
 	const others = leftOut ? ` Not waited for: ${leftOut}.` : '';
 	if (falling.length === 0) {
 		const when = rest.isDown ? 'with the longest rest' : 'after 30 seconds';
-		return `Rest by heart: down; the bell comes ${when}.${others}`;
+		return `Rest until recovered: down; the bell comes ${when}.${others}`;
 	}
 	const gaps = falling.map(({ name, bpm, targetBpm = 0 }) => {
 		const now = bpm === undefined ? 'no signal' : `${Math.round(bpm)}`;
@@ -105,5 +105,5 @@ export function restByHeartWords(rest: RestByHeart): string {
 			? `${name} (${now}, down to ${Math.floor(targetBpm)})`
 			: `${now} over five seconds; the whistle blows at ${Math.floor(targetBpm)}, ${percent} % of the threshold`;
 	});
-	return `Rest by heart: ${several ? 'waiting for ' : ''}${list(gaps)}.${others}`;
+	return `Rest until recovered: ${several ? 'waiting for ' : ''}${list(gaps)}.${others}`;
 }
