@@ -185,7 +185,16 @@ export class Corner {
 	}
 
 	/** What lies behind "More": opened, and its control answered. */
-	async more(name: 'Stop round' | 'Repeat round' | 'One more round' | 'Rest +30 s' | 'Boxers' | 'Scrap it' | 'Open ring-side screen'): Promise<Locator> {
+	async more(
+		name:
+			| 'Stop round'
+			| 'Repeat round'
+			| 'One more round'
+			| 'Rest +30 s'
+			| 'Boxers'
+			| 'Scrap it'
+			| 'Open ring-side screen'
+	): Promise<Locator> {
 		const more = this.page.getByRole('button', { name: 'More', exact: true });
 		if ((await more.getAttribute('aria-expanded')) !== 'true') await more.click();
 		return this.page.getByRole('button', { name, exact: true });

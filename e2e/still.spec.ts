@@ -92,7 +92,10 @@ test('no figure moves through a whole session: get ready, work, rest, a pause, a
 			await next[2]();
 		}
 		if (size.height === 768 && /Rest after/.test(phase)) {
-			const box = await page.getByRole('img', { name: /^Bell rate/ }).boundingBox({ timeout: 500 }).catch(() => null);
+			const box = await page
+				.getByRole('img', { name: /^Bell rate/ })
+				.boundingBox({ timeout: 500 })
+				.catch(() => null);
 			if (box) picture = box;
 		}
 		seen = await page

@@ -37,7 +37,9 @@ export interface NextWords {
  *
  * @example nextWords(view) // { name: 'Round 2', length: '3:00' }
  */
-export function nextWords(view: Pick<LiveView, 'phase' | 'next' | 'followsGymBell' | 'kind' | 'restDownToPercent'>): NextWords {
+export function nextWords(
+	view: Pick<LiveView, 'phase' | 'next' | 'followsGymBell' | 'kind' | 'restDownToPercent'>
+): NextWords {
 	const { phase, next, followsGymBell, kind, restDownToPercent } = view;
 	if (followsGymBell && phase && phase.kind !== 'closing') {
 		const name = phase.kind === 'work' ? 'Rest' : `Round ${(phase.round ?? 0) + 1}`;

@@ -24,7 +24,8 @@ export function restWords({ judged, verdict }: ShownRest): RestWords | undefined
 		return large === undefined ? undefined : { large, ...(call && { advice: capital(call) }) };
 	}
 	const brief = briefVerdict(measure);
-	const large = measure.drop60 === undefined ? 'No 1-minute drop' : `Dropped ${beats(measure.drop60)}: ${brief}`;
+	const large =
+		measure.drop60 === undefined ? 'No 1-minute drop' : `Dropped ${beats(measure.drop60)}: ${brief}`;
 	return { large, ...(advice && { advice }) };
 }
 

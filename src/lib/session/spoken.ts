@@ -93,7 +93,8 @@ function sayingOf(
 ): Saying | undefined {
 	const taken = rest ?? lastRest;
 	if (!taken) return undefined;
-	const named = (words: string) => (isAlone ? words : `${name}: ${words.charAt(0).toLowerCase()}${words.slice(1)}`);
+	const named = (words: string) =>
+		isAlone ? words : `${name}: ${words.charAt(0).toLowerCase()}${words.slice(1)}`;
 	const { drop60 } = taken.measure;
 	if (taken.atS >= judgedAtS) {
 		if (drop60 === undefined) return undefined;
