@@ -121,8 +121,7 @@ test('with gloves on, every control of the live screen is a target of 64 px', as
 	await expect(controls.first()).toBeVisible();
 	for (const size of [screens[0]!, phones[0]!]) {
 		await page.setViewportSize(size);
-		const more = page.getByRole('button', { name: 'More' });
-		if (await more.isVisible()) await more.click();
+		await corner.more('Boxers');
 		for (const control of await controls.filter({ visible: true }).all()) {
 			const box = (await control.boundingBox())!;
 			const name = (await control.textContent()) ?? '';

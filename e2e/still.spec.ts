@@ -17,7 +17,7 @@ test('no figure moves through a whole session: get ready, work, rest, a pause, a
 	radio,
 	corner
 }) => {
-	const strap = await radio.addStrap({ address: '02:00:00:00:00:a1', name: 'Chest strap A' });
+	const strap = await radio.addStrap({ address: '02:00:00:00:00:71', name: 'Chest strap A' });
 	await corner.open();
 	await corner.answer({ threshold: 150 });
 	await corner.plan({ Rounds: 2, 'Round, seconds': 30, 'Rest, seconds': 60, 'Get ready, seconds': 8 });

@@ -42,8 +42,8 @@ export function nextWords(
 ): NextWords {
 	const { phase, next, followsGymBell, kind, restDownToPercent } = view;
 	if (followsGymBell && phase && phase.kind !== 'closing') {
-		const name = phase.kind === 'work' ? 'Rest' : `Round ${(phase.round ?? 0) + 1}`;
-		return { name, length: 'at the bell' };
+		const round = phase.kind === 'rest' ? (phase.round ?? 0) + 1 : (phase.round ?? 1);
+		return { name: phase.kind === 'work' ? 'Rest' : `Round ${round}`, length: 'at the bell' };
 	}
 	if (!next) return { name: 'Review' };
 	if (next.kind === 'rest') {
