@@ -83,7 +83,7 @@ test('no figure moves through a whole session: get ready, work, rest, a pause, a
 		const size = sizes[turn % sizes.length]!;
 		await page.setViewportSize(size);
 		await page.waitForTimeout(900);
-		const phase = (await corner.clock.textContent().catch(() => '')) ?? '';
+		const phase = (await corner.clock.textContent({ timeout: 500 }).catch(() => '')) ?? '';
 		const [, minutes, seconds] = /(\d+):(\d\d)/.exec(phase) ?? [];
 		const leftS = Number(minutes) * 60 + Number(seconds);
 		const [next] = events;
