@@ -150,7 +150,7 @@ export class Corner {
 		if (by === 'button') await this.button('Start').click();
 		else await this.page.keyboard.press('Space');
 		// At sixty times the pace of life a short session may be over before anybody has looked.
-		const notKept = this.page.getByRole('heading', { name: 'The session could not be kept' });
+		const notKept = this.page.getByRole('heading', { name: 'The session could not be saved' });
 		await expect(this.timeLeft.or(this.#roundByRound).or(notKept)).toBeVisible();
 		const atMs = await pressed.evaluate((press) => press.atMs);
 		if (atMs === undefined) throw new Error('The page saw no press.');

@@ -101,7 +101,7 @@ test('one corner fills the second window, which waits for the session and outliv
 }) => {
 	await corner.open();
 	await corner.answer({ threshold: 170 });
-	await corner.plan({ ...plan, Rounds: 1 });
+	await corner.plan({ ...plan, Rounds: 1, 'Round, seconds': 240 });
 	const window = await page.context().newPage();
 	await window.goto('/ringside/');
 	await expect(window.getByText('as soon as one runs in another window')).toBeVisible();

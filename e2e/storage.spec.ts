@@ -66,15 +66,15 @@ test('on a full disk the session goes on in memory, can be exported at once, and
 
 	await corner.holdFinish();
 	await corner.holdFinish();
-	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
+	await expect(page.getByRole('heading', { name: 'The session could not be saved' })).toBeVisible();
 	await expect(page.getByRole('alert')).toContainText('is full. The session is still in memory');
 	const whole = JSON.parse(await exported(page, 'Export JSON')) as typeof soFar;
 	expect(whole.readings.bpm.slice(0, soFar.readings.bpm.length)).toEqual(soFar.readings.bpm);
-	await page.getByRole('button', { name: 'Try to keep it again' }).click();
-	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
+	await page.getByRole('button', { name: 'Try to save it again' }).click();
+	await expect(page.getByRole('heading', { name: 'The session could not be saved' })).toBeVisible();
 
 	await cdp.send('Storage.overrideQuotaForOrigin', { origin });
-	await page.getByRole('button', { name: 'Try to keep it again' }).click();
+	await page.getByRole('button', { name: 'Try to save it again' }).click();
 	await corner.inReview();
 	const [session] = await corner.saved();
 	expect(session!.packets.map(({ bpm }) => bpm)).toEqual(whole.readings.bpm);
@@ -102,7 +102,7 @@ test('of a store that does not answer the page says so, offers what it has, and 
 
 	await corner.holdFinish();
 	await corner.holdFinish();
-	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible({
+	await expect(page.getByRole('heading', { name: 'The session could not be saved' })).toBeVisible({
 		timeout: 15_000
 	});
 	await expect(page.getByRole('alert')).toContainText('does not answer. The session is still in memory');
@@ -135,7 +135,7 @@ test('without any storage the page says so from the start, and a session runs an
 
 	await corner.holdFinish();
 	await corner.holdFinish();
-	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
+	await expect(page.getByRole('heading', { name: 'The session could not be saved' })).toBeVisible();
 	const csv = await exported(page, 'Export CSV');
 	expect(csv.split('\r\n').length).toBeGreaterThan(3);
 

@@ -103,7 +103,7 @@ test('nothing known of the athlete, and a strap that leaves', async ({ page, rad
 	await expect(corner.heartRate).toHaveText('141');
 	await take(page, '45-work-no-threshold', 'window');
 	await corner.reload();
-	await page.getByRole('link', { name: 'To the corner' }).click();
+	await page.getByRole('link', { name: 'Back to Train' }).click();
 	await expect(corner.unfinished).toBeVisible();
 	await take(page, '46-unfinished');
 	await corner.button('Go on').click();
@@ -166,7 +166,7 @@ test("the gym's own bell, rests by heart, watching, sleep and a full disk", asyn
 	await take(page, '57-disk-full', 'window');
 	await corner.holdFinish();
 	await corner.holdFinish();
-	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
+	await expect(page.getByRole('heading', { name: 'The session could not be saved' })).toBeVisible();
 	await take(page, '58-not-kept');
 });
 
