@@ -34,7 +34,7 @@ describe('what the rail says of what comes next', () => {
 });
 
 describe('the line of the time over the threshold', () => {
-	const over = { overS: 84, burstOverS: 0, longestS: 60, spells: 2 };
+	const over = { overS: 84, burstOverS: 0, longestS: 60, spells: 2, workS: 180, coverage: 1 };
 	const bands = { 'over threshold': 421 } as CornerView['bands'];
 
 	it('has round and session in minutes and seconds, and the closing burst where there is some', () => {
