@@ -62,7 +62,8 @@ test('on a full disk the session goes on in memory, can be exported at once, and
 	};
 	expect(soFar.format).toBe('corner-minute session');
 	expect(soFar.readings.bpm.length).toBeGreaterThan(2);
-	expect(await exported(page, 'as CSV')).toMatch(/^elapsed_s,phase,round,bpm,contact,rr_ms\r\n-?\d/);
+	await page.getByRole('button', { name: 'More', exact: true }).click();
+	expect(await exported(page, 'Export so far as CSV')).toMatch(/^elapsed_s,phase,round,bpm,contact,rr_ms\r\n-?\d/);
 
 	await corner.holdFinish();
 	await corner.holdFinish();
@@ -130,7 +131,8 @@ test('without any storage the page says so from the start, and a session runs an
 	await corner.start();
 	await expect(page.getByRole('alert')).toContainText('gives the page no storage (a private window');
 	await expect(corner.heartRate).toHaveText(/^\d+$/);
-	expect(await exported(page, 'as CSV')).toContain('elapsed_s');
+	await page.getByRole('button', { name: 'More', exact: true }).click();
+	expect(await exported(page, 'Export so far as CSV')).toContain('elapsed_s');
 	await corner.clockDownTo('0:55');
 
 	await corner.holdFinish();
