@@ -63,7 +63,9 @@ test('on a full disk the session goes on in memory, can be exported at once, and
 	expect(soFar.format).toBe('corner-minute session');
 	expect(soFar.readings.bpm.length).toBeGreaterThan(2);
 	await page.getByRole('button', { name: 'More', exact: true }).click();
-	expect(await exported(page, 'Export so far as CSV')).toMatch(/^elapsed_s,phase,round,bpm,contact,rr_ms\r\n-?\d/);
+	expect(await exported(page, 'Export so far as CSV')).toMatch(
+		/^elapsed_s,phase,round,bpm,contact,rr_ms\r\n-?\d/
+	);
 
 	await corner.holdFinish();
 	await corner.holdFinish();
