@@ -48,16 +48,16 @@ test('a round is boxed again, one is added and a rest lasts 30 seconds longer, a
 	await corner.start();
 
 	await expect(corner.clock).toContainText('Round 1 of 2');
-	await expect(corner.button('Rest +30 s')).toBeDisabled();
-	await corner.button('Repeat round').click();
+	await expect(await corner.more('Rest +30 s')).toBeDisabled();
+	await (await corner.more('Repeat round')).click();
 	await expect(corner.clock).toContainText('Round 1 of 2 again');
-	await corner.button('One more round').click();
+	await (await corner.more('One more round')).click();
 	await expect(corner.clock).toContainText('Round 1 of 3 again');
 
 	await expect(corner.clock).toContainText('Rest after round 1');
 	const planned = secondsIn((await corner.timeLeft.textContent())!);
 	expect(planned).toBeLessThanOrEqual(120);
-	await corner.button('Rest +30 s').click();
+	await (await corner.more('Rest +30 s')).click();
 	await expect.poll(async () => secondsIn((await corner.timeLeft.textContent())!)).toBeGreaterThan(planned);
 	await expect(corner.clock).toContainText('Round 2 of 3');
 
@@ -65,7 +65,7 @@ test('a round is boxed again, one is added and a rest lasts 30 seconds longer, a
 	await expect(corner.clock).toContainText('Rest after round 2');
 	await corner.button('Next').click();
 	await expect(corner.clock).toContainText('Round 3 of 3');
-	await page.getByRole('button', { name: 'Stop round' }).click();
+	await (await corner.more('Stop round')).click();
 	await expect(corner.clock).toContainText('The last minute');
 	await corner.inReview();
 

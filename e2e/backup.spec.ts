@@ -110,7 +110,7 @@ test('a session that could not be kept is exported, and comes in again with a pr
 		IDBObjectStore.prototype.put = refuse;
 	});
 	await corner.start();
-	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
+	await expect(page.getByRole('heading', { name: 'The session could not be saved' })).toBeVisible();
 	const arriving = page.waitForEvent('download');
 	await page.getByRole('button', { name: 'Export JSON' }).click();
 	const file = await arriving;

@@ -86,9 +86,6 @@ export class Corner {
 			| 'Resume'
 			| 'Next'
 			| 'Finish'
-			| 'Repeat round'
-			| 'One more round'
-			| 'Rest +30 s'
 			| 'Go on'
 			| 'Save it as it is'
 			| 'Discard it'
@@ -166,7 +163,7 @@ export class Corner {
 		if (by === 'button') await this.button('Start').click();
 		else await this.page.keyboard.press('Space');
 		// At sixty times the pace of life a short session may be over before anybody has looked.
-		const notKept = this.page.getByRole('heading', { name: 'The session could not be kept' });
+		const notKept = this.page.getByRole('heading', { name: 'The session could not be saved' });
 		await expect(this.timeLeft.or(this.#roundByRound).or(notKept)).toBeVisible();
 		const atMs = await pressed.evaluate((press) => press.atMs);
 		if (atMs === undefined) throw new Error('The page saw no press.');
@@ -189,10 +186,36 @@ export class Corner {
 
 	/** Ends the session in its round: the first press leads to the closing minute, the second ends that. */
 	async finish(): Promise<void> {
-		await this.button('Finish').click();
+		await this.holdFinish();
 		await expect(this.clock).toContainText('The last minute');
-		await this.button('Finish').click();
+		await this.holdFinish();
 		await this.inReview();
+	}
+
+	/** Half a second's press, and a little more: a shorter one does nothing. */
+	async holdFinish(): Promise<void> {
+		await this.button('Finish').click({ delay: 700 });
+	}
+
+	/** What lies behind "More": opened, and its control answered. */
+	async more(
+		name:
+			| 'Stop round'
+			| 'Repeat round'
+			| 'One more round'
+			| 'Rest +30 s'
+			| 'Boxers'
+			| 'Scrap it'
+			| 'Open ring-side screen'
+	): Promise<Locator> {
+		const more = this.page.getByRole('button', { name: 'More', exact: true });
+		if ((await more.getAttribute('aria-expanded')) !== 'true') await more.click();
+		return this.page.getByRole('button', { name, exact: true });
+	}
+
+	/** Gives up a session that has just begun. */
+	async scrap(): Promise<void> {
+		await (await this.more('Scrap it')).click({ delay: 700 });
 	}
 
 	/** Waits until the session has ended and lies open in the review. */

@@ -42,13 +42,13 @@ test('one strap is lost in the rest while the other one’s drop is measured to 
 	await test.step('the chosen corner fills the screen, by key and by click, and gives it back', async () => {
 		await page.keyboard.press('1');
 		await expect(page.getByRole('img', { name: /^Bell rate 180, down/ })).toBeVisible();
-		await page.getByRole('button', { name: 'Enlarge corner 2, Odalys' }).click();
+		await page.getByRole('button', { name: 'Enlarge boxer 2, Odalys' }).click();
 		await expect(page.getByText('The page keeps trying; the clock goes on.')).toBeVisible();
 		await page.keyboard.press('0');
 		await expect(squad.lane(2)).toBeVisible();
 		await squad.lane(1).click({ position: { x: 250, y: 40 } });
 		await expect(page.getByRole('img', { name: /^Bell rate 180, down/ })).toBeVisible();
-		await page.getByRole('button', { name: 'All corners' }).click();
+		await page.getByRole('button', { name: 'All boxers' }).click();
 	});
 
 	const { dialog, close } = await squad.open();
@@ -170,7 +170,7 @@ test('where two athletes have worn a strap of one name, the page asks who wears 
 	const who = page.getByRole('combobox', { name: 'Who boxes' });
 	const falseStart = async () => {
 		await corner.start();
-		await page.getByRole('button', { name: 'False start: discard' }).click();
+		await corner.scrap();
 		await expect(corner.button('Start')).toBeVisible();
 	};
 	await corner.open();

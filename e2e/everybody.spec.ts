@@ -51,7 +51,7 @@ test('forms with errors, a session from Start to its review, and dialogs are fit
 	await corner.start();
 	await expect(corner.clock).toContainText('Round 1 of 2');
 	await page.keyboard.press('?');
-	await expect(page.getByRole('dialog', { name: 'Keys' })).toBeVisible();
+	await expect(page.getByRole('dialog', { name: 'Keyboard shortcuts' })).toBeVisible();
 	await expectFit(page, 'the sheet of keys');
 	await page.keyboard.press('Escape');
 	await corner.button('Pause').click();
@@ -185,6 +185,7 @@ test('with the single keys switched off no key acts, and the buttons still do', 
 	await expect(corner.clock).toContainText('Round 1 of 2');
 	await corner.button('Next').click();
 	await expect(corner.clock).toContainText('Rest after round 1');
+	await page.getByRole('button', { name: 'More', exact: true }).click();
 	await page.getByRole('button', { name: 'Keys' }).click();
 	await page.getByRole('dialog').getByRole('checkbox', { name: 'Use keyboard shortcuts' }).check();
 	await page.keyboard.press('Escape');
@@ -199,7 +200,7 @@ test('Space on the Finish button ends nothing until it is held', async ({ page, 
 	await corner.plan({ Rounds: 1, 'Get ready, seconds': 0 });
 	await corner.practise();
 	await corner.start();
-	await corner.button('Finish').click();
+	await corner.holdFinish();
 	await expect(corner.clock).toContainText('The last minute');
 	// The press left the focus on the button; whoever now wants to stop the clock presses Space.
 	await page.keyboard.press('Space');

@@ -24,8 +24,8 @@ test('Space starts the last plan, and one press is one act wherever the focus li
 	await page.keyboard.press('Enter');
 	await expect(corner.button('Pause')).toBeVisible();
 
-	// Space belongs to the button that has the focus: it marks the moment and does not pause.
-	await page.getByRole('button', { name: 'Mark' }).focus();
+	// Space belongs to the button that has the focus: it flags the moment and does not pause.
+	await page.getByRole('button', { name: 'Flag' }).focus();
 	await page.keyboard.press('Space');
 	await expect(corner.button('Pause')).toBeVisible();
 
@@ -37,7 +37,7 @@ test('Space starts the last plan, and one press is one act wherever the focus li
 	await page.keyboard.press('PageDown');
 	await expect(corner.clock).toContainText('The last minute');
 
-	await corner.button('Finish').click();
+	await corner.holdFinish();
 	await corner.inReview();
 	const [session] = await corner.saved();
 	expect(session!.head.amendments.map(({ kind }) => kind)).toEqual([
@@ -63,7 +63,7 @@ test('the question mark shows the keys and Escape puts them away, and the sessio
 	await expect(corner.clock).toContainText('Round 1 of 1');
 
 	await page.keyboard.press('?');
-	const sheet = page.getByRole('dialog', { name: 'Keys' });
+	const sheet = page.getByRole('dialog', { name: 'Keyboard shortcuts' });
 	await expect(sheet).toBeVisible();
 	for (const words of [
 		'Pause and resume',
@@ -127,7 +127,7 @@ test('Q ends the session only when it is held', async ({ page, corner }) => {
 	await page.keyboard.up('q');
 });
 
-test('a false start is discarded by D, held, or by its button, and leaves nothing behind', async ({
+test('a false start is scrapped by D, held, or by its button, held, and leaves nothing behind', async ({
 	page,
 	corner
 }) => {
@@ -145,7 +145,7 @@ test('a false start is discarded by D, held, or by its button, and leaves nothin
 	await page.keyboard.up('d');
 
 	await corner.start();
-	await page.getByRole('button', { name: 'False start: discard' }).click();
+	await corner.scrap();
 	await expect(page).toHaveURL('/');
 
 	await corner.reload();

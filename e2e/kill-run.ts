@@ -102,7 +102,7 @@ class Chain {
 		await wait(1000 * (shortestS + (longestS - shortestS) * this.#random()));
 		if (isFinishing) {
 			await visit.toClosingMinute();
-			const press = visit.corner.button('Finish').click();
+			const press = visit.corner.holdFinish();
 			press.catch(() => undefined);
 			await wait(300 * this.#random());
 		}

@@ -121,8 +121,7 @@ test('with gloves on, every control of the live screen is a target of 64 px', as
 	await expect(controls.first()).toBeVisible();
 	for (const size of [screens[0]!, phones[0]!]) {
 		await page.setViewportSize(size);
-		const more = page.getByRole('button', { name: 'More' });
-		if (await more.isVisible()) await more.click();
+		await corner.more('Boxers');
 		for (const control of await controls.filter({ visible: true }).all()) {
 			const box = (await control.boundingBox())!;
 			const name = (await control.textContent()) ?? '';
@@ -131,7 +130,7 @@ test('with gloves on, every control of the live screen is a target of 64 px', as
 	}
 });
 
-test('on a laptop the controls stand in one row, and nothing moves when the false start is over', async ({
+test('on a laptop the controls stand in one row, and nothing moves when the session can no longer be scrapped', async ({
 	page,
 	corner
 }) => {
@@ -140,25 +139,40 @@ test('on a laptop the controls stand in one row, and nothing moves when the fals
 	await corner.plan({ ...plan, 'Get ready, seconds': 60 });
 	await corner.practise('12 times as fast');
 	await corner.start();
-	const controls = page.getByRole('group', { name: 'Controls' });
-	const falseStart = page.getByRole('button', { name: 'False start: discard' });
+	const controls = page.getByRole('group', { name: 'Controls', exact: true });
 	const places = async () => ({
 		controls: await controls.boundingBox(),
 		clock: await corner.timeLeft.boundingBox(),
 		rate: await corner.heartRate.boundingBox(),
-		mark: await page
-			.getByRole('button', { name: 'Mark', exact: true })
-			.evaluate((one) => one.getBoundingClientRect().top)
+		keys: await page.getByRole('button', { name: 'Keys' }).boundingBox()
 	});
-	await expect(falseStart).toBeVisible();
 	const tops = await controls
 		.getByRole('button')
-		.filter({ visible: true })
 		.evaluateAll((all) => all.map((one) => one.getBoundingClientRect().top));
-	expect(tops.length).toBeGreaterThan(10);
+	expect(tops.length, 'Pause, Next, Flag, More and Finish').toBe(5);
 	expect(new Set(tops).size, 'rows').toBe(1);
+	const [next, finish] = [corner.button('Next'), corner.button('Finish')];
+	const apartPx = (await finish.boundingBox())!.x - (await next.boundingBox())!.x;
+	expect(apartPx, 'Finish is apart').toBeGreaterThan(1366 / 2);
+
+	const scrap = await corner.more('Scrap it');
+	await expect(scrap).toBeVisible();
 	const before = await places();
-	await expect(falseStart).toHaveCount(0);
-	await expect(page.getByRole('button', { name: 'Rest +30 s' })).toBeVisible();
+	await expect(scrap).toHaveCount(0);
+	await expect(await corner.more('Rest +30 s')).toBeVisible();
 	expect(await places()).toEqual(before);
+});
+
+test('a short press on Finish ends nothing', async ({ corner }) => {
+	await corner.open();
+	await corner.answer('skip');
+	await corner.plan({ ...plan, Rounds: 1 });
+	await corner.practise();
+	await corner.start();
+	await expect(corner.clock).toContainText('Round 1 of 1');
+	await corner.button('Finish').click();
+	await corner.button('Finish').click({ delay: 200 });
+	await corner.clockDownTo('2:56');
+	await expect(corner.clock).toContainText('Round 1 of 1');
+	await corner.finish();
 });

@@ -125,7 +125,14 @@ test('on a phone every control of the running session lies where the thumb of on
 		await corner.button('Next').click();
 	}
 	await page.getByRole('button', { name: 'More' }).click();
-	for (const name of ['Stop round', 'Repeat round', 'One more round', 'Rest +30 s', 'Mark', 'Full screen']) {
+	for (const name of [
+		'Stop round',
+		'Repeat round',
+		'One more round',
+		'Rest +30 s',
+		'Boxers',
+		'Full screen'
+	]) {
 		const box = (await page.getByRole('button', { name, exact: true }).boundingBox())!;
 		expect(box.y, name).toBeGreaterThan(740 * 0.4);
 		expect(box.y + box.height, name).toBeLessThanOrEqual(740);

@@ -46,8 +46,10 @@ test('the drop on the screen and in the kept session is the drop of the packets 
 	const burstOverS = secondsOver(sent(), bellS - 10, bellS, thresholdBpm);
 	// Worked by hand 6 and 10, if every packet comes in its own second; some of each must be there to be counted.
 	expect(Math.min(overS, burstOverS)).toBeGreaterThan(2);
-	await expect(corner.overThreshold).toContainText(new RegExp(`(^|\\D)${overS}\\ss`));
-	await expect(corner.overThreshold).toContainText(`+ ${burstOverS} s closing burst`);
+	const asClock = (s: number) => `0:${String(s).padStart(2, '0')}`;
+	await expect(corner.overThreshold).toContainText(`${asClock(overS)} this round`);
+	await expect(corner.overThreshold).toContainText(`+ ${asClock(burstOverS)} closing burst`);
+	await expect(corner.overThreshold).toContainText(`${asClock(overS)} this session`);
 
 	// Half-way through: 180 - 154.6 by hand; a second more or less is 0.6 beats.
 	await corner.clockDownTo('0:25');
@@ -60,7 +62,7 @@ test('the drop on the screen and in the kept session is the drop of the packets 
 
 	// While there is a rest left to act in, a plain line says where it is heading.
 	await corner.clockDownTo('0:15');
-	await expect(page.getByText(/^Heading for \d+ to \d+: /)).toBeVisible();
+	await expect(page.getByText(/^Heading for \d+ to \d+$/)).toBeVisible();
 
 	// Whoever held the bottle at second 60 still reads it in the next round.
 	await expect(corner.clock).toContainText('Round 2 of 2', { timeout: 120_000 });
@@ -69,9 +71,9 @@ test('the drop on the screen and in the kept session is the drop of the packets 
 	const rate60 = meanRate(sent(), bellS + 55, bellS + 60)!;
 	// By hand, at the middle of the seconds 55 to 59: 180 - (120 + 60 exp(-57.5/60)) = 37.0.
 	expect(Math.abs(drop60 - 37)).toBeLessThan(0.6);
-	const words = `${Math.round(drop60)} beats in the minute, to ${Math.round(rate60)} – too close to call`;
-	await expect(page.getByText(`Rest 1: ${words}`)).toBeVisible();
-	await expect(corner.restDrop).toContainText(`${Math.round(drop60)}`);
+	await expect(corner.restDrop).toContainText(
+		`${Math.round(drop60)} in rest 1, to ${Math.round(rate60)}: too close to call`
+	);
 
 	await corner.finish();
 	await expect(await corner.cell('1', 'Bell rate')).toHaveText('180');

@@ -8,7 +8,7 @@ const plan = { Rounds: 3, 'Round, seconds': 60, 'Get ready, seconds': 0 };
 
 async function openRingside(corner: Corner): Promise<Page> {
 	const opening = corner.page.waitForEvent('popup');
-	await corner.page.getByRole('button', { name: 'Open ring-side screen' }).click();
+	await (await corner.more('Open ring-side screen')).click();
 	const window = await opening;
 	await expect(window.getByRole('timer')).toBeVisible();
 	return window;
@@ -101,7 +101,7 @@ test('one corner fills the second window, which waits for the session and outliv
 }) => {
 	await corner.open();
 	await corner.answer({ threshold: 170 });
-	await corner.plan({ ...plan, Rounds: 1 });
+	await corner.plan({ ...plan, Rounds: 1, 'Round, seconds': 240 });
 	const window = await page.context().newPage();
 	await window.goto('/ringside/');
 	await expect(window.getByText('as soon as one runs in another window')).toBeVisible();
@@ -117,4 +117,57 @@ test('one corner fills the second window, which waits for the session and outliv
 	await expect(window.getByRole('region', { name: 'Clock' })).toContainText('The last minute');
 	await corner.inReview();
 	await expect(window.getByText('as soon as one runs in another window')).toBeVisible();
+});
+
+test('with a second screen the window fills that one, once the reason has been said', async ({
+	page,
+	corner
+}) => {
+	await page.addInitScript(() => {
+		const laptop = { availLeft: 0, availTop: 0, availWidth: 1366, availHeight: 728 };
+		const hall = { availLeft: 1366, availTop: 0, availWidth: 1280, availHeight: 720 };
+		const { query } = Permissions.prototype;
+		let state = 'prompt';
+		Permissions.prototype.query = function (of) {
+			return String(of.name) === 'window-management'
+				? Promise.resolve({ state } as PermissionStatus)
+				: query.call(this, of);
+		};
+		Object.defineProperty(Screen.prototype, 'isExtended', { get: () => true });
+		const opened: string[] = [];
+		const { open } = window;
+		Object.assign(window, {
+			opened,
+			getScreenDetails: () => {
+				state = 'granted';
+				return Promise.resolve({ screens: [laptop, hall], currentScreen: laptop });
+			},
+			open: (url: string, name: string, features: string) => {
+				opened.push(features);
+				return open.call(window, url, name, features);
+			}
+		});
+	});
+	const opened = () => page.evaluate(() => (window as unknown as { opened: string[] }).opened);
+	await corner.open();
+	await corner.answer('skip');
+	await corner.plan(plan);
+	await corner.practise();
+	await corner.start();
+	await (await corner.more('Open ring-side screen')).click();
+	await expect(page.getByText('The browser will ask whether this page may see your screens.')).toBeVisible();
+	expect(await opened()).toEqual([]);
+
+	const opening = page.waitForEvent('popup');
+	await page.getByRole('button', { name: 'Ask', exact: true }).click();
+	const window = await opening;
+	await expect(window.getByRole('timer')).toBeVisible();
+	expect(await opened()).toEqual(['popup,left=1366,top=0,width=1280,height=720']);
+	await expect(page.getByText('The browser will ask')).toHaveCount(0);
+	await window.close();
+
+	const again = page.waitForEvent('popup');
+	await (await corner.more('Open ring-side screen')).click();
+	await again;
+	expect(await opened()).toHaveLength(2);
 });

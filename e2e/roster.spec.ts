@@ -29,7 +29,7 @@ test('the corners stay put up over a reload, without whoever was deleted since',
 	await squad.practise(3);
 	await corner.start();
 	// In the warm-up there is no closing minute.
-	await corner.button('Finish').click();
+	await corner.holdFinish();
 	await expect(page).toHaveURL(/\/review\/#/);
 
 	await corner.reload();

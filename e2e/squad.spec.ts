@@ -79,7 +79,7 @@ test('eight corners fit and read on a laptop and on a phone, and can be watched 
 	await expect(second.page.getByRole('button', { name: /^Swap/ })).toHaveCount(0);
 	await second.page.keyboard.press('3');
 	await expect(second.heartRate).toHaveText(/^\d+$/);
-	await expect(second.page.getByRole('button', { name: 'All corners' })).toBeVisible();
+	await expect(second.page.getByRole('button', { name: 'All boxers' })).toBeVisible();
 });
 
 test('a session of two corners that was left unfinished goes on with both, and one press brings both simulated straps back', async ({

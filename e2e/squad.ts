@@ -21,7 +21,7 @@ export class Squad {
 
 	/** A corner while the session runs. */
 	lane(number: number): Locator {
-		return this.page.getByRole('group', { name: new RegExp(`^Corner ${number}, `) });
+		return this.page.getByRole('group', { name: new RegExp(`^Boxer ${number}, `) });
 	}
 
 	reading(number: number, name: 'Heart rate' | 'Rest drop' | 'Over threshold'): Locator {
@@ -64,7 +64,7 @@ export class Squad {
 
 	/** Opens the dialog of the corners; the answer closes it. */
 	async open(): Promise<{ dialog: Locator; close: () => Promise<void> }> {
-		await this.page.getByRole('button', { name: 'Corners', exact: true }).click();
+		await (await this.corner.more('Boxers')).click();
 		const dialog = this.page.getByRole('dialog', { name: 'Boxers' });
 		await expect(dialog).toBeVisible();
 		return {
@@ -87,9 +87,9 @@ export class Squad {
 	}
 
 	async finish(): Promise<void> {
-		await this.corner.button('Finish').click();
+		await this.corner.holdFinish();
 		await expect(this.corner.clock).toContainText('The last minute');
-		await this.corner.button('Finish').click();
+		await this.corner.holdFinish();
 		await this.corner.inReview();
 	}
 }

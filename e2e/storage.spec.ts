@@ -62,19 +62,22 @@ test('on a full disk the session goes on in memory, can be exported at once, and
 	};
 	expect(soFar.format).toBe('corner-minute session');
 	expect(soFar.readings.bpm.length).toBeGreaterThan(2);
-	expect(await exported(page, 'as CSV')).toMatch(/^elapsed_s,phase,round,bpm,contact,rr_ms\r\n-?\d/);
+	await page.getByRole('button', { name: 'More', exact: true }).click();
+	expect(await exported(page, 'Export so far as CSV')).toMatch(
+		/^elapsed_s,phase,round,bpm,contact,rr_ms\r\n-?\d/
+	);
 
-	await corner.button('Finish').click();
-	await corner.button('Finish').click();
-	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
+	await corner.holdFinish();
+	await corner.holdFinish();
+	await expect(page.getByRole('heading', { name: 'The session could not be saved' })).toBeVisible();
 	await expect(page.getByRole('alert')).toContainText('is full. The session is still in memory');
 	const whole = JSON.parse(await exported(page, 'Export JSON')) as typeof soFar;
 	expect(whole.readings.bpm.slice(0, soFar.readings.bpm.length)).toEqual(soFar.readings.bpm);
-	await page.getByRole('button', { name: 'Try to keep it again' }).click();
-	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
+	await page.getByRole('button', { name: 'Try to save it again' }).click();
+	await expect(page.getByRole('heading', { name: 'The session could not be saved' })).toBeVisible();
 
 	await cdp.send('Storage.overrideQuotaForOrigin', { origin });
-	await page.getByRole('button', { name: 'Try to keep it again' }).click();
+	await page.getByRole('button', { name: 'Try to save it again' }).click();
 	await corner.inReview();
 	const [session] = await corner.saved();
 	expect(session!.packets.map(({ bpm }) => bpm)).toEqual(whole.readings.bpm);
@@ -98,9 +101,11 @@ test('of a store that does not answer the page says so, offers what it has, and 
 	};
 	expect(soFar.readings.bpm.length).toBeGreaterThan(4);
 
-	await corner.button('Finish').click();
-	await corner.button('Finish').click();
-	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
+	await corner.holdFinish();
+	await corner.holdFinish();
+	await expect(page.getByRole('heading', { name: 'The session could not be saved' })).toBeVisible({
+		timeout: 15_000
+	});
 	await expect(page.getByRole('alert')).toContainText('does not answer. The session is still in memory');
 	const whole = JSON.parse(await exported(page, 'Export JSON')) as typeof soFar;
 	await letGo();
@@ -126,12 +131,13 @@ test('without any storage the page says so from the start, and a session runs an
 	await corner.start();
 	await expect(page.getByRole('alert')).toContainText('gives the page no storage (a private window');
 	await expect(corner.heartRate).toHaveText(/^\d+$/);
-	expect(await exported(page, 'as CSV')).toContain('elapsed_s');
+	await page.getByRole('button', { name: 'More', exact: true }).click();
+	expect(await exported(page, 'Export so far as CSV')).toContain('elapsed_s');
 	await corner.clockDownTo('0:55');
 
-	await corner.button('Finish').click();
-	await corner.button('Finish').click();
-	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
+	await corner.holdFinish();
+	await corner.holdFinish();
+	await expect(page.getByRole('heading', { name: 'The session could not be saved' })).toBeVisible();
 	const csv = await exported(page, 'Export CSV');
 	expect(csv.split('\r\n').length).toBeGreaterThan(3);
 

@@ -51,7 +51,7 @@ test('a second tab says that another records, watches it without a hand on it, a
 
 	await corner.finish();
 	await expect(second.page.getByText('No session is running in this page.')).toBeVisible();
-	await second.page.getByRole('link', { name: 'To the corner' }).click();
+	await second.page.getByRole('link', { name: 'Back to Train' }).click();
 	await second.practise();
 	await expect(second.button('Start')).toBeEnabled();
 	await expect(second.unfinished).toHaveCount(0);

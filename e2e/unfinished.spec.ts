@@ -30,7 +30,7 @@ test('a page reloaded in mid-round finds its session: time has gone on, and one 
 	const goneS = worn;
 	await corner.reload();
 	await expect.poll(() => worn - goneS, 'seconds that the page is away').toBeGreaterThan(4);
-	await page.getByRole('link', { name: 'To the corner' }).click();
+	await page.getByRole('link', { name: 'Back to Train' }).click();
 	await expect(corner.unfinished).toContainText('A session was left unfinished');
 	await expect(corner.unfinished).toContainText('pair the strap again with one press');
 	await corner.button('Go on').click();

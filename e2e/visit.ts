@@ -104,7 +104,7 @@ export class Visit {
 	}
 
 	async toClosingMinute(): Promise<void> {
-		await this.corner.button('Finish').click();
+		await this.corner.holdFinish();
 		await expect(this.corner.clock).toContainText('The last minute');
 	}
 

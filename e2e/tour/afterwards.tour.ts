@@ -137,9 +137,9 @@ test('guided measurements', async ({ page, corner }) => {
 	await corner.button('Start').click();
 	await page.waitForTimeout(15_000);
 	await take(page, '93-run-guided', 'window');
-	await corner.button('Finish').click();
+	await corner.holdFinish();
 	await page.waitForTimeout(500);
-	if (await corner.button('Finish').count()) await corner.button('Finish').click();
+	if (await corner.button('Finish').count()) await corner.holdFinish();
 	await page.waitForURL(/review/);
 	await page.waitForTimeout(1000);
 	await take(page, '94-run-stopped-early');

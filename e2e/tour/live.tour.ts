@@ -59,7 +59,7 @@ test('one corner, from Start to the review', async ({ page, radio, corner }) => 
 		packet({ bpm: heartAt((Date.now() - startMs) / 1000 - 20 + 120), contact: true, rr1024: [400] })
 	);
 	await page.keyboard.press('?');
-	await expect(page.getByRole('dialog', { name: 'Keys' })).toBeVisible();
+	await expect(page.getByRole('dialog', { name: 'Keyboard shortcuts' })).toBeVisible();
 	await take(page, '37-keys', 'window');
 	await page.keyboard.press('Escape');
 	await corner.button('Pause').click();
@@ -74,11 +74,11 @@ test('one corner, from Start to the review', async ({ page, radio, corner }) => 
 	await expect(page.getByText('Keep holding')).toBeVisible();
 	await page.screenshot({ path: 'test-results/tour/39-keep-holding-laptop-dark.png' });
 	await page.keyboard.up('q');
-	await corner.button('Finish').click();
+	await corner.holdFinish();
 	await expect(corner.clock).toContainText('The last minute');
 	await page.waitForTimeout(6000);
 	await take(page, '40-last-minute', 'window');
-	await corner.button('Finish').click();
+	await corner.holdFinish();
 	await corner.inReview();
 	await take(page, '41-review-first');
 	await takeForColourVision(page, '41-review-first');
@@ -103,14 +103,14 @@ test('nothing known of the athlete, and a strap that leaves', async ({ page, rad
 	await expect(corner.heartRate).toHaveText('141');
 	await take(page, '45-work-no-threshold', 'window');
 	await corner.reload();
-	await page.getByRole('link', { name: 'To the corner' }).click();
+	await page.getByRole('link', { name: 'Back to Train' }).click();
 	await expect(corner.unfinished).toBeVisible();
 	await take(page, '46-unfinished');
 	await corner.button('Go on').click();
 	await expect(page.getByRole('timer')).toBeVisible();
 	await take(page, '47-no-strap', 'window');
-	await corner.button('Finish').click();
-	await corner.button('Finish').click();
+	await corner.holdFinish();
+	await corner.holdFinish();
 	await corner.inReview();
 	await take(page, '48-review-hardly-anything');
 });
@@ -164,9 +164,9 @@ test("the gym's own bell, rests by heart, watching, sleep and a full disk", asyn
 	await cdp.send('Storage.overrideQuotaForOrigin', { origin: new URL(baseURL!).origin, quotaSize: 1 });
 	await expect(page.getByRole('alert')).toContainText('is full', { timeout: 45_000 });
 	await take(page, '57-disk-full', 'window');
-	await corner.button('Finish').click();
-	await corner.button('Finish').click();
-	await expect(page.getByRole('heading', { name: 'The session could not be kept' })).toBeVisible();
+	await corner.holdFinish();
+	await corner.holdFinish();
+	await expect(page.getByRole('heading', { name: 'The session could not be saved' })).toBeVisible();
 	await take(page, '58-not-kept');
 });
 
@@ -182,7 +182,7 @@ test('rests by heart', async ({ page, corner }) => {
 	await page.waitForTimeout(12_000);
 	await take(page, '61-by-heart-rest', 'window');
 	const opening = page.waitForEvent('popup');
-	await page.getByRole('button', { name: 'Open ring-side screen' }).click();
+	await (await corner.more('Open ring-side screen')).click();
 	const window = await opening;
 	await expect(window.getByRole('timer')).toBeVisible();
 	await take(window, '62-ringside-one', 'window');

@@ -102,7 +102,7 @@ test('eight corners', async ({ page, radio, corner }) => {
 	await take(window, '19-ringside-eight-rest', 'window');
 	await window.close();
 	// A minute of the rest is over, so there is none to wait for.
-	await corner.button('Finish').click();
+	await corner.holdFinish();
 	await corner.inReview();
 	await take(page, '20-review-of-eight');
 	await page.getByRole('link', { name: 'Train', exact: true }).click();

@@ -29,9 +29,9 @@ describe('landingWords', () => {
 		expect(landingWords(172, [{ s: 5, bpm: 176 }])).toBe('Bell rate 172, up 4 after 5 seconds');
 	});
 
-	it('ends with the drop at 60 and the verdict', () => {
+	it('ends with the 1-minute drop and the verdict', () => {
 		expect(landingWords(172, falling, undefined, { drop60: 47, verdict: 'in the band' })).toBe(
-			'Bell rate 172, drop at 60 47, in the band'
+			'Bell rate 172, 1-minute drop 47, in the band'
 		);
 	});
 
@@ -41,7 +41,7 @@ describe('landingWords', () => {
 		);
 		expect(landingWords(172, [])).toBe('Bell rate 172, no reading yet');
 		expect(landingWords(172, falling, undefined, { verdict: 'not judged: signal lost' })).toBe(
-			'Bell rate 172, drop at 60 not measured, not judged: signal lost'
+			'Bell rate 172, 1-minute drop not measured, not judged: signal lost'
 		);
 	});
 });

@@ -17,6 +17,7 @@ const screens = import.meta.glob<string>('/src/**/*.svelte', {
 const helpers: Record<string, string> = {
 	adviceFor: 'turns a verdict into a line for the corner',
 	headingAdvice: 'turns a forecast into a line for the corner',
+	headingWords: 'turns a forecast into words',
 	changeSentence: 'turns a change into a sentence',
 	differenceSentence: 'turns a difference into a sentence',
 	bodyOf: 'checks that mass and age are given and possible',

@@ -34,7 +34,7 @@ export function landingWords(
 	const bell = `Bell rate ${Math.round(bellBpm)}`;
 	if (result) {
 		const drop = result.drop60 === undefined ? 'not measured' : dropFigure(result.drop60);
-		return `${bell}, drop at 60 ${drop}, ${result.verdict}`;
+		return `${bell}, 1-minute drop ${drop}, ${result.verdict}`;
 	}
 	const last = lastReading(points);
 	if (!last) return `${bell}, no reading yet`;

@@ -48,13 +48,25 @@ export function headingAdvice(
 ): string {
 	const low = Math.round(forecast.low) || 0;
 	const high = Math.round(forecast.high) || 0;
-	const heading = low < 0 ? `Heading for ${Math.max(0, high)} or less` : `Heading for ${low} to ${high}`;
+	const heading = headingWords(forecast);
 	const isHard = bellBpm !== undefined && hardFromBpm !== undefined && bellBpm >= hardFromBpm;
 	if (!isHard || slowingMedicine || paused) return `${heading}.`;
 	const called = calledIn(low, high);
 	if (!usual) return `${heading}: ${called}`;
 	const [from, to] = [usual.low, usual.high].map((bpm) => Math.round(bpm) || 0);
 	return `${heading}; your usual is ${from} to ${to}. ${capital(called)}`;
+}
+
+/**
+ * The interval of a forecast in words, in whole beats.
+ *
+ * @param forecast its `low` and `high`, bpm
+ * @example headingWords({ low: 30.2, high: 37.8 }) // 'Heading for 30 to 38'
+ */
+export function headingWords(forecast: Pick<Drop60Forecast, 'low' | 'high'>): string {
+	const low = Math.round(forecast.low) || 0;
+	const high = Math.round(forecast.high) || 0;
+	return low < 0 ? `Heading for ${Math.max(0, high)} or less` : `Heading for ${low} to ${high}`;
 }
 
 function calledIn(low: number, high: number): string {

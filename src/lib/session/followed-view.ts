@@ -1,6 +1,6 @@
 import { isPausedAt, phaseAt, ranMs, remainingMs } from '$lib/rounds/timeline';
 import { oldBeatMs } from '$lib/record/columns';
-import type { LiveView } from './live-view';
+import { phaseAfter, type LiveView } from './live-view';
 import type { LiveSnapshot } from './telling';
 
 /**
@@ -17,6 +17,7 @@ export function followedView({ view, timeline, speed }: LiveSnapshot, sinceMs: n
 		...view,
 		elapsedMs,
 		phase,
+		next: phaseAfter(timeline, phase),
 		remainingMs: phase ? remainingMs(phase, elapsedMs) : 0,
 		ranMs: phase ? ranMs(phase, elapsedMs) : 0,
 		isPaused: isPausedAt(timeline, elapsedMs),

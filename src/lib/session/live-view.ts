@@ -52,6 +52,8 @@ export interface LiveView {
 	elapsedMs: number;
 	/** Absent once the last phase is over. */
 	phase?: Phase;
+	/** What follows it; absent at the end, and where the gym's own bell rings. */
+	next?: Phase;
 	/** Infinity where the gym's own bell ends the phase. */
 	remainingMs: number;
 	/** What the phase has run: the clock counts it up where the gym's own bell ends the phase. */
@@ -65,6 +67,8 @@ export interface LiveView {
 	byHeart?: RestByHeart;
 	possible: ReadonlySet<Amendment['kind']>;
 	canDiscard: boolean;
+	/** The share of the threshold that rests last until, in percent of it. */
+	restDownToPercent?: number;
 	/** How long the computer slept, while the session waits to be told what to do. */
 	sleptMs?: number;
 	/** Those who are there now; never empty. */
@@ -110,6 +114,11 @@ function cornerView(
 	};
 }
 
+/** The phase that comes after one of a timeline. */
+export function phaseAfter(timeline: readonly Phase[], phase: Phase | undefined): Phase | undefined {
+	return phase && timeline[timeline.indexOf(phase) + 1];
+}
+
 /** Reads the recorder at this moment; `recorder.advance()` must have been called for it. */
 export function viewOf(recorder: Recorder, elapsedMs: number): LiveView {
 	const { session } = recorder;
@@ -129,6 +138,7 @@ export function viewOf(recorder: Recorder, elapsedMs: number): LiveView {
 	return {
 		elapsedMs,
 		phase,
+		next: phaseAfter(session.timeline, phase),
 		remainingMs: phase ? remainingMs(phase, elapsedMs) : 0,
 		ranMs: phase ? ranMs(phase, elapsedMs) : 0,
 		isPaused: isPausedAt(session.timeline, elapsedMs),
@@ -137,6 +147,7 @@ export function viewOf(recorder: Recorder, elapsedMs: number): LiveView {
 		byHeart: restByHeart(followsGymBell ? undefined : restDownToPercent, phase, elapsedMs, corners),
 		possible: session.possibleAt(elapsedMs),
 		canDiscard: session.canDiscard(elapsedMs),
+		restDownToPercent: followsGymBell ? undefined : restDownToPercent,
 		sleptMs: recorder.sleptMs,
 		corners,
 		kind: session.plan.kind,

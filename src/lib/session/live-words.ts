@@ -1,5 +1,6 @@
-import { clockWords, noBurstWords } from '$lib/review/words';
-import type { LiveView } from './live-view';
+import { plannedRunMs, type Phase } from '$lib/rounds/timeline';
+import { beats, briefVerdict, clockWords, noBurstWords, phaseWords } from '$lib/review/words';
+import type { CornerView, LiveView } from './live-view';
 
 /** Whether nobody knows when the phase ends, so that the clock counts up. */
 const countsUp = ({ remainingMs }: Pick<LiveView, 'remainingMs'>) => remainingMs === Infinity;
@@ -23,4 +24,75 @@ export function gymBellWords({
 	if (phase?.kind === 'get ready')
 		return "At each bell of the hall press Bell, Space or the clicker's way on.";
 	return phase?.kind === 'work' ? noBurstWords : undefined;
+}
+
+/** What comes after the phase that runs: its name, and how long it is to last where that is known. */
+export interface NextWords {
+	name: string;
+	length?: string;
+}
+
+/**
+ * What the rail says of what comes next.
+ *
+ * @example nextWords(view) // { name: 'Round 2', length: '3:00' }
+ */
+export function nextWords(
+	view: Pick<LiveView, 'phase' | 'next' | 'followsGymBell' | 'kind' | 'restDownToPercent'>
+): NextWords {
+	const { phase, next, followsGymBell, kind, restDownToPercent } = view;
+	if (followsGymBell && phase && phase.kind !== 'closing') {
+		const round = phase.kind === 'rest' ? (phase.round ?? 0) + 1 : (phase.round ?? 1);
+		return { name: phase.kind === 'work' ? 'Rest' : `Round ${round}`, length: 'at the bell' };
+	}
+	if (!next) return { name: 'Review' };
+	if (next.kind === 'rest') {
+		return { name: 'Rest', length: restDownToPercent === undefined ? lengthOf(next) : 'until recovered' };
+	}
+	const name = next.kind === 'get ready' ? 'Get ready' : phaseWords(next, undefined, kind);
+	return { name, length: lengthOf(next) };
+}
+
+const lengthOf = (phase: Phase) => clockWords(plannedRunMs(phase));
+
+/** Time over the threshold, in minutes and seconds. */
+export interface OverWords {
+	/** In the round that runs or ran last. */
+	round: string;
+	/** In all rounds of the session so far. */
+	session: string;
+	/** In the closing burst of the round, where there is some. */
+	burst?: string;
+}
+
+/** What the line of the time over the threshold says; undefined without a threshold, or before the first round. */
+export function overWords({ over, bands }: Pick<CornerView, 'over' | 'bands'>): OverWords | undefined {
+	if (!over) return undefined;
+	return {
+		round: clockWords(over.overS * 1000),
+		session: clockWords((bands?.['over threshold'] ?? 0) * 1000),
+		...(over.burstOverS > 0 && { burst: clockWords(over.burstOverS * 1000) })
+	};
+}
+
+/** What stands of the rest before, while a round runs. */
+export interface LastDropWords {
+	round: number;
+	/** Whole beats; absent where the rest has none. */
+	drop?: number;
+	rate60?: number;
+	verdict: string;
+}
+
+/** The last rest that there was, for whoever held the bottle at second 60; undefined before the first. */
+export function lastDropWords({ rounds }: Pick<CornerView, 'rounds'>): LastDropWords | undefined {
+	const last = rounds.findLast(({ rest }) => rest)?.rest;
+	if (!last) return undefined;
+	const { drop60, rate60 } = last.measure;
+	return {
+		round: last.round,
+		...(drop60 !== undefined && { drop: beats(drop60) }),
+		...(rate60 !== undefined && { rate60: beats(rate60) }),
+		verdict: briefVerdict(last.measure)
+	};
 }

@@ -38,3 +38,15 @@ export function ropeOf(view: LiveView, corner: CornerView): RopeRound[] {
 	}));
 	return [...boxed, ...toCome];
 }
+
+/** The rounds of several boxers on the one clock: no drop is everybody's. */
+export function bareRopeOf(view: Pick<LiveView, 'phase' | 'roundCount' | 'corners'>): RopeRound[] {
+	const kind = view.phase?.kind;
+	const reached = Math.max(0, ...view.corners.map(({ rounds }) => rounds.at(-1)?.round ?? 0));
+	const count = Math.max(reached, view.roundCount ?? 0);
+	const now = kind === 'work' ? 'now' : kind === 'rest' || kind === 'closing' ? 'resting' : 'done';
+	return Array.from({ length: count }, (_, i): RopeRound => {
+		const round = i + 1;
+		return { round, state: round < reached ? 'done' : round > reached ? 'to come' : now };
+	});
+}

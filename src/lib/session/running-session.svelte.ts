@@ -11,6 +11,7 @@ import type { Recorder } from './recorder';
 import type { Roster } from './roster.svelte';
 import { SessionBell } from './session-bell';
 import { SessionCorners, type ReadBefore } from './session-corners.svelte';
+import type { Quiet } from './spoken';
 import type { Tabs } from './tabs.svelte';
 
 /** No round and no rest is shorter; a double click easily is (own rule). */
@@ -146,6 +147,11 @@ export class RunningSession {
 	changeBell(bell: BellSettings): void {
 		this.#bell.change(bell);
 		this.#look();
+	}
+
+	/** How long the bell has been quiet and will be, ms. */
+	quietAt(elapsedMs: number): Quiet {
+		return this.#bell.quietAt(elapsedMs);
 	}
 
 	/** How hard the simulated athletes work at a time of the straps' clock. */

@@ -1,14 +1,16 @@
-import { cuesOf } from '$lib/bell/cues';
+import { cuesOf, type Cue } from '$lib/bell/cues';
 import type { Ringer } from '$lib/bell/ringer';
 import type { BellSettings } from '$lib/bell/settings';
 import { promptEveryS } from '$lib/rounds/guided-plans';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Recorder } from './recorder';
+import type { Quiet } from './spoken';
 
 /** What a session lets be heard: the bells of its timeline, planned anew where that is another, and the pulse. */
 export class SessionBell {
 	/** Of what the bells have been planned. */
 	#planned: { timeline: readonly Phase[]; originMs: number } | undefined;
+	#cues: readonly Cue[] = [];
 	/** The pulse that was due last, rung or not: none is rung that was due before. */
 	#pulseMs: number;
 
@@ -45,7 +47,18 @@ export class SessionBell {
 		if (isPulseDue && on.pulse) this.ringer.ring('pulse');
 		if (this.#planned?.timeline === timeline && this.#planned.originMs === originMs) return;
 		this.#planned = { timeline, originMs };
-		this.ringer.schedule(cuesOf(timeline, { ...plan, on, promptEveryS: promptEveryS(plan) }), originMs);
+		this.#cues = cuesOf(timeline, { ...plan, on, promptEveryS: promptEveryS(plan) });
+		this.ringer.schedule(this.#cues, originMs);
+	}
+
+	/** How long ago something rang at this moment, and how soon something will; Infinity where nothing does. */
+	quietAt(elapsedMs: number): Quiet {
+		const next = this.#cues.findIndex(({ atMs }) => atMs > elapsedMs);
+		const last = this.#cues.at(next === -1 ? -1 : next - 1);
+		return {
+			sinceMs: next === 0 || !last ? Infinity : elapsedMs - last.atMs,
+			untilMs: next === -1 ? Infinity : this.#cues[next]!.atMs - elapsedMs
+		};
 	}
 
 	/** Nothing rings any more. */

@@ -7,11 +7,18 @@ export type LiveAct =
 	| 'discard'
 	| 'full screen'
 	| 'ring-side'
+	| 'ring-side here'
 	| 'keys'
 	| 'corners'
 	| 'enlarge'
 	| 'pair'
 	| 'wake';
+
+/** What is done once it has been held so long. */
+export interface Holding {
+	act: LiveAct;
+	ms: number;
+}
 
 export interface LiveKey {
 	act: LiveAct;
@@ -37,13 +44,13 @@ const liveKeys: readonly LiveKey[] = [
 	{ act: 'repeat round', keys: ['r'], shown: 'R', words: 'Box this round again' },
 	{ act: 'add round', keys: ['a'], shown: 'A', words: 'One more round' },
 	{ act: 'extend rest', keys: ['e'], shown: 'E', words: 'Rest 30 seconds longer' },
-	{ act: 'mark', keys: ['m'], shown: 'M', words: 'Mark this moment' },
-	{ act: 'corners', keys: ['c'], shown: 'C', words: 'Corners: who joins, who leaves' },
+	{ act: 'mark', keys: ['m'], shown: 'M', words: 'Flag this moment' },
+	{ act: 'corners', keys: ['c'], shown: 'C', words: 'Boxers: who joins, who leaves' },
 	{
 		act: 'enlarge',
 		keys: ['0', '1', '2', '3', '4', '5', '6', '7', '8'],
 		shown: '1 to 8, 0',
-		words: 'With several corners: enlarge one, and show all again'
+		words: 'With several boxers: enlarge one, and show all again'
 	},
 	{ act: 'pair', keys: ['p'], shown: 'P', words: 'Pair the strap again, where it is missing' },
 	{ act: 'wake', keys: ['b'], shown: 'B', words: 'Wake the bell, where it is not heard' },
@@ -55,7 +62,7 @@ const liveKeys: readonly LiveKey[] = [
 		act: 'discard',
 		keys: ['d'],
 		shown: 'D, held for a second',
-		words: 'False start: discard (until 15 s into round 1)',
+		words: 'Scrap it: nothing is saved (until 15 s into round 1)',
 		isHeld: true
 	}
 ];
