@@ -151,7 +151,7 @@ test('straps that answer for the wrong athletes change places in two clicks, and
 
 	await test.step('the next day the strap itself says who wears it', async () => {
 		await corner.reload();
-		await page.getByRole('link', { name: 'Corner', exact: true }).click();
+		await page.getByRole('link', { name: 'Train', exact: true }).click();
 		await page.getByRole('button', { name: 'Add a boxer' }).click();
 		await squad.pair(1, red);
 		await expect(squad.place(1).getByRole('combobox', { name: 'Athlete' })).toHaveValue(

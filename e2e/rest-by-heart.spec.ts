@@ -20,7 +20,7 @@ test('a rest ends ten seconds after the slower of two hearts has come down to it
 	await page.getByRole('spinbutton', { name: 'Longest rest, seconds' }).fill('20');
 	await expect(page.getByText('make the longest one at least that long')).toBeVisible();
 	await page.getByRole('spinbutton', { name: 'Longest rest, seconds' }).fill('240');
-	await expect(page.getByText('up to 9 min in all')).toBeVisible();
+	await expect(page.getByText('Up to 9:00,')).toBeVisible();
 	await squad.add(2, 'Odalys');
 
 	await test.step('each has a threshold of their own', async () => {
@@ -30,7 +30,7 @@ test('a rest ends ten seconds after the slower of two hearts has come down to it
 		await threshold.fill(String(thresholds.Odalys));
 		await threshold.press('Tab');
 		await page.getByRole('radio', { name: /Me/ }).check({ force: true });
-		await page.getByRole('link', { name: 'Corner', exact: true }).click();
+		await page.getByRole('link', { name: 'Train', exact: true }).click();
 	});
 	await page.getByRole('combobox', { name: 'Simulation speed' }).selectOption('12 times as fast');
 	await squad.practise(1);

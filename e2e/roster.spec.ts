@@ -33,7 +33,7 @@ test('the corners stay put up over a reload, without whoever was deleted since',
 	await expect(page).toHaveURL(/\/review\/#/);
 
 	await corner.reload();
-	await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	await page.getByRole('link', { name: 'Train', exact: true }).click();
 	await expect(places).toHaveCount(3);
 	await expect.poll(() => names(3)).toEqual(['Me', 'Odalys', 'Tomas']);
 	await expect(squad.place(2)).toContainText('No strap yet; the last one was Strap 7F.');
@@ -44,7 +44,7 @@ test('the corners stay put up over a reload, without whoever was deleted since',
 	await page.getByRole('button', { name: 'Delete Odalys' }).click();
 	await expect(page.getByRole('button', { name: 'Undo' })).toBeVisible();
 	await corner.reload();
-	await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	await page.getByRole('link', { name: 'Train', exact: true }).click();
 	await expect(places).toHaveCount(2);
 	await expect.poll(() => names(2)).toEqual(['Me', 'Tomas']);
 

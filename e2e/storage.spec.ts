@@ -123,7 +123,9 @@ test('without any storage the page says so from the start, and a session runs an
 		};
 	});
 	await corner.open();
-	await expect(page.getByRole('alert')).toContainText('gives the page no storage');
+	const note = page.getByRole('region', { name: 'Nothing can be kept in this browser' });
+	await expect(note).toContainText('gives the page no storage');
+	await expect(note).toContainText('export each session at its end');
 	await corner.answer('skip');
 	await corner.plan(plan);
 	await corner.practise();

@@ -19,7 +19,7 @@ test('the list says whose each session is once there are two athletes, and shows
 	await expect(rows).not.toContainText('Me');
 	await expect(whose).toHaveCount(0);
 
-	await page.getByRole('link', { name: 'Corner', exact: true }).click();
+	await page.getByRole('link', { name: 'Train', exact: true }).click();
 	await squad.add(2, 'Odalys');
 	await squad.practise(2);
 	await corner.start();

@@ -22,7 +22,7 @@ export function strapErrorWords(code: StrapErrorCode, wearer?: string, isRunning
 export const strapChecks: Record<StrapCheck, string> = {
 	'no packets': 'Wet it, put it on, ten seconds of steady beats.',
 	'no contact': 'No skin contact: wet the strap and pull it tighter.',
-	'not steady': 'Beats come in; wait for ten seconds of steady beats.',
+	'not steady': 'Wait for ten seconds of steady beats.',
 	ready: 'Steady for ten seconds: ready.'
 };
 
