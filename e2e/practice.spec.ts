@@ -150,6 +150,6 @@ test('whoever skips the question still gets every drop, only no verdict, and is 
 	}
 
 	await corner.open();
-	await expect(page.getByRole('heading', { name: 'Athlete' })).toBeVisible();
+	await expect(page.getByRole('heading', { level: 1, name: 'Me' })).toBeVisible();
 	await expect(page.getByRole('heading', { name: 'What is your threshold heart rate?' })).toHaveCount(0);
 });

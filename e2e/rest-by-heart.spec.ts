@@ -20,7 +20,7 @@ test('a rest ends ten seconds after the slower of two hearts has come down to it
 	await page.getByRole('spinbutton', { name: 'Longest rest, seconds' }).fill('20');
 	await expect(page.getByText('make the longest one at least that long')).toBeVisible();
 	await page.getByRole('spinbutton', { name: 'Longest rest, seconds' }).fill('240');
-	await expect(page.getByText('up to 9 min in all')).toBeVisible();
+	await expect(page.getByText('Up to 9:00,')).toBeVisible();
 	await squad.add(2, 'Odalys');
 
 	await test.step('each has a threshold of their own', async () => {

@@ -103,9 +103,7 @@ test('of a store that does not answer the page says so, offers what it has, and 
 
 	await corner.holdFinish();
 	await corner.holdFinish();
-	await expect(page.getByRole('heading', { name: 'The session could not be saved' })).toBeVisible({
-		timeout: 15_000
-	});
+	await expect(page.getByRole('heading', { name: 'The session could not be saved' })).toBeVisible();
 	await expect(page.getByRole('alert')).toContainText('does not answer. The session is still in memory');
 	const whole = JSON.parse(await exported(page, 'Export JSON')) as typeof soFar;
 	await letGo();
@@ -124,7 +122,9 @@ test('without any storage the page says so from the start, and a session runs an
 		};
 	});
 	await corner.open();
-	await expect(page.getByRole('alert')).toContainText('gives the page no storage');
+	const note = page.getByRole('region', { name: 'Nothing can be kept in this browser' });
+	await expect(note).toContainText('gives the page no storage');
+	await expect(note).toContainText('export each session at its end');
 	await corner.answer('skip');
 	await corner.plan(plan);
 	await corner.practise();

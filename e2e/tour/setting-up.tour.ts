@@ -48,7 +48,7 @@ test('before the first bell, without Bluetooth', async ({ page, radio, corner })
 		};
 	});
 	await corner.open();
-	await expect(page.getByRole('alert').first()).toContainText('gives the page no storage');
+	await expect(page.getByRole('region', { name: 'Nothing can be kept in this browser' })).toBeVisible();
 	await take(page, '09-no-storage');
 	for (const route of ['sessions', 'backup', 'athletes', 'progress', 'fuel'])
 		await page.goto(`/${route}/`).then(() => take(page, `09-no-storage-${route}`));
@@ -75,7 +75,7 @@ test('eight corners', async ({ page, radio, corner }) => {
 	await take(page, '14-eight-enlarged-long-name', 'window');
 	await page.keyboard.press('0');
 	await page.getByRole('button', { name: 'Corners', exact: true }).click();
-	await expect(page.getByRole('dialog', { name: 'Corners' })).toBeVisible();
+	await expect(page.getByRole('dialog', { name: 'Boxers' })).toBeVisible();
 	await take(page, '15-corners-dialog', 'window');
 	await page.keyboard.press('Escape');
 	await squad

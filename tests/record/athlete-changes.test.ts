@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import {
 	blockedBy,
-	notComputed,
 	retestDueDays,
 	weightsByDay,
 	withThreshold,
 	withWeight
 } from '$lib/record/athlete-changes';
+import { notComputed } from '$lib/record/not-computed';
 import { recoveryCheckPlan, restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
 import { competitionPlans, gymPlans } from '$lib/rounds/formats';
 import type { Athlete } from '$lib/record/athlete';

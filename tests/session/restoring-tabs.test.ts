@@ -82,6 +82,8 @@ describe('a restore', () => {
 it('starts nothing beside a session that is not kept yet, and says where it is', () => {
 	const free = { isRecordingElsewhere: false, isRestoring: false };
 	for (const stage of ['saving', 'not kept'] as const)
-		expect(whyNotReady(free, stage, connected)).toBe('The last session is not kept yet: see Live.');
+		expect(whyNotReady(free, stage, connected)).toBe(
+			'The last session is not kept yet: go back to it first.'
+		);
 	expect(whyNotReady(free, 'kept', connected)).toBeUndefined();
 });

@@ -102,30 +102,6 @@ export function retestDueDays(
 	return ageDays !== undefined && ageDays > afterDays ? ageDays : undefined;
 }
 
-/** What is left out because the athlete has not said something, in plain sentences. */
-export function notComputed(athlete: Athlete): string[] {
-	const missing: string[] = [];
-	if (!athlete.sex)
-		missing.push(
-			athlete.hidesFuel
-				? 'Sex is not given: training impulse is not computed.'
-				: 'Sex is not given: energy, training impulse and resting expenditure are not computed.'
-		);
-	if (athlete.birthYear === undefined)
-		missing.push(
-			`Year of birth is not given: no maximum is estimated${athlete.hidesFuel ? '' : ' and energy is not computed'}.`
-		);
-	if (athlete.weightKg === undefined && !athlete.hidesFuel)
-		missing.push('Weight is not given: energy is not computed.');
-	if (athlete.thresholdBpm === undefined)
-		missing.push('No threshold: time over the threshold is not counted.');
-	if (athlete.slowingMedicine)
-		missing.push('Medicine that slows the heart: no verdict on a rest is given, and rates mean little.');
-	if (athlete.pregnant)
-		missing.push('Pregnancy: no figure here was made for it. A midwife or doctor decides what is trained.');
-	return missing;
-}
-
 /** The calendar day of a moment, here, YYYY-MM-DD. */
 export function dayOf(moment: Date): string {
 	const two = (value: number) => String(value).padStart(2, '0');

@@ -13,8 +13,9 @@ export function whyNotReady(
 ): string | undefined {
 	if (isRecordingElsewhere) return 'Another tab is recording. One at a time.';
 	if (isRestoring) return 'A backup is being restored. Wait until that is done.';
-	if (stage === 'running') return 'A session is running: see Live.';
-	if (stage === 'saving' || stage === 'not kept') return 'The last session is not kept yet: see Live.';
+	if (stage === 'running') return 'A session is running: go back to it first.';
+	if (stage === 'saving' || stage === 'not kept')
+		return 'The last session is not kept yet: go back to it first.';
 	if (!seat) return 'Pair a strap, or use the simulated strap.';
 	return seat.state === 'connected' ? undefined : 'The strap is not connected yet.';
 }
@@ -55,6 +56,6 @@ export function whyNoRestore(
 	if (isRestoring) return 'A backup is being restored already. Wait until that is done.';
 	if (stage === 'running') return 'Finish the session that runs, then restore.';
 	if (stage === 'saving' || stage === 'not kept')
-		return 'The last session is not kept yet: see Live. Save it or leave it there, then restore.';
+		return 'The last session is not kept yet. Save it or leave it on its own screen, then restore.';
 	return undefined;
 }

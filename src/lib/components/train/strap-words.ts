@@ -22,8 +22,16 @@ export function strapErrorWords(code: StrapErrorCode, wearer?: string, isRunning
 export const strapChecks: Record<StrapCheck, string> = {
 	'no packets': 'Wet it, put it on, ten seconds of steady beats.',
 	'no contact': 'No skin contact: wet the strap and pull it tighter.',
-	'not steady': 'Beats come in; the check wants ten seconds of steady beats.',
+	'not steady': 'Wait for ten seconds of steady beats.',
 	ready: 'Steady for ten seconds: ready.'
+};
+
+/** The same in a row among others, where there is room for a word or two. */
+export const shortChecks: Record<StrapCheck, string> = {
+	'no packets': 'waiting for beats',
+	'no contact': 'no skin contact',
+	'not steady': 'not steady yet',
+	ready: 'ready'
 };
 
 export const strapStates: Record<SeatView['state'], string> = {
@@ -39,8 +47,3 @@ export const lostWords =
 	'The strap is out of range, flat, or taken by another program; or Bluetooth is off here. The page keeps looking.';
 export const lostWithoutAdapter =
 	'Bluetooth is off or unplugged on this device. Switch it on: the page finds the strap again by itself.';
-
-/** How fast simulated straps may run. */
-export const practiceSpeeds = [1, 12, 60];
-
-export const speedWords = (times: number) => (times === 1 ? 'real time' : `${times} times as fast`);
