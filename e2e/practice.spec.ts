@@ -114,8 +114,8 @@ test('a first visit with the practice strap ends in the review by itself, and th
 	await test.step('the list shows it, and deleting is asked first and can be undone', async () => {
 		await corner.openSessions();
 		const listed = page.getByRole('link', { name: /First evening/ });
-		await expect(listed).toContainText('practice strap');
-		await expect(listed).toContainText('beats in the minute');
+		await expect(listed).toContainText('simulated');
+		await expect(listed).toContainText('1-minute drop');
 		await listed.click();
 		await corner.inReview();
 
