@@ -32,7 +32,7 @@ test('everything goes into one file, is deleted, comes back, and restoring it ag
 	page,
 	corner
 }) => {
-	await page.goto('/athletes/');
+	await page.goto('/athletes/details/');
 	await page.getByLabel('Name or alias', { exact: true }).fill('Odalys');
 	await page.getByLabel('Name or alias', { exact: true }).press('Tab');
 	await page.goto('/');
@@ -84,7 +84,7 @@ test('everything goes into one file, is deleted, comes back, and restoring it ag
 	await expect(page.getByRole('main').getByRole('listitem')).toHaveCount(1);
 	// A backup leaves the summaries out: the list takes them anew in its own time.
 	await expect.poll(() => corner.saved()).toEqual(saved);
-	await page.goto('/athletes/');
+	await page.goto('/athletes/details/');
 	await expect(page.getByLabel('Name or alias', { exact: true })).toHaveValue('Odalys');
 
 	await page.goto('/settings/backup/');

@@ -147,7 +147,7 @@ test('with a history of eating disorder nothing is counted, calmly and with some
 }) => {
 	await tellFacts(page, 30);
 	await logDay(page, inDays(0), 75, 2000);
-	await page.getByLabel('History of eating disorder').check();
+	await page.getByRole('checkbox', { name: 'History of eating disorder' }).check();
 
 	await expect(page.getByLabel(/^Eaten, /)).toHaveCount(0);
 	await expect(page.getByText('Food is not counted here with a history of eating disorder.')).toBeVisible();
@@ -159,7 +159,7 @@ test('with a history of eating disorder nothing is counted, calmly and with some
 	await page.screenshot({ path: 'test-results/fuel-disorder.png', fullPage: true });
 
 	// Nothing is lost: what was logged before stands there again.
-	await page.getByLabel('History of eating disorder').uncheck();
+	await page.getByRole('checkbox', { name: 'History of eating disorder' }).uncheck();
 	await page.getByRole('link', { name: 'Check', exact: true }).click();
 	await page.getByLabel('Is pregnant').check();
 	await page.getByRole('link', { name: 'Weight', exact: true }).click();

@@ -110,7 +110,7 @@ test('windows left open on the old version say so, and follow as soon as nothing
 	await corner.plan({ Rounds: 1, 'Round, seconds': 60, 'Get ready, seconds': 0 });
 	const idle = await openAnother('/help/methods/');
 	const ringside = await openAnother('/ringside/');
-	const typing = await openAnother('/athletes/');
+	const typing = await openAnother('/athletes/details/');
 	const name = typing.getByRole('textbox', { name: 'Name or alias of the new athlete' });
 	await name.fill('Odalys');
 	const worn = new Corner(await openAnother('/'), radio);

@@ -64,7 +64,8 @@ export function overviewPictures(measurements: readonly Measurement[], athlete: 
 		return {
 			...one,
 			...(known !== undefined && { now: one.figure(known) }),
-			sentence: changeInBrief(one) || (known === undefined ? brings : `Typed. ${brings}`)
+			sentence:
+				changeInBrief(one) || (known === undefined ? brings : 'On the card; no measurement to draw yet.')
 		};
 	});
 }
