@@ -64,9 +64,11 @@ test('the first session needs no field; afterwards each number asks for what it 
 	const [saved] = await corner.saved();
 	const { head } = saved as unknown as { head: { athlete: object } };
 	expect(Object.keys(head.athlete).sort()).toEqual(['athleteId', 'name']);
-	await page.getByRole('link', { name: 'Athlete', exact: true }).click();
+	await page.getByRole('link', { name: 'Me', exact: true }).click();
+	await page.getByRole('link', { name: 'Details', exact: true }).click();
 	await expect(page.getByRole('spinbutton', { name: 'Weight, kg' })).toHaveValue('61.5');
 	await expect(page.getByRole('spinbutton', { name: /^Threshold/ })).toHaveValue('100');
+	await page.goBack();
 	await page.goBack();
 
 	await page.getByRole('button', { name: 'Take it out again' }).click();
@@ -81,10 +83,10 @@ test('the heading says what was put right and what had been recorded, and the li
 	corner
 }) => {
 	await shortSession(corner);
-	await page.goto('/athletes/');
+	await page.goto('/athletes/details/');
 	await page.getByLabel('Name or alias of the new athlete').fill('Second corner');
 	await page.getByRole('button', { name: 'Add', exact: true }).click();
-	await expect(page.getByRole('radio', { name: /Second corner/ })).toBeChecked();
+	await expect(page.getByRole('heading', { level: 1 })).toHaveText('Second corner');
 	await page.getByRole('spinbutton', { name: /^Threshold/ }).fill('101');
 	await page.getByRole('spinbutton', { name: /^Threshold/ }).press('Tab');
 	await corner.openSessions();
@@ -109,22 +111,23 @@ test('the heading says what was put right and what had been recorded, and the li
 });
 
 test('weights are asked for and drawn in the units that were chosen', async ({ page, corner }) => {
-	await page.goto('/athletes/');
+	await page.goto('/settings/');
 	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
 	await expect(page.getByText(/The example gym is here/)).toBeVisible({ timeout: 120_000 });
-	await page.getByRole('combobox', { name: 'Units' }).selectOption('imperial');
+	await page.getByRole('radio', { name: /^Pounds, stone/ }).check();
+	await page.getByRole('link', { name: 'Athletes', exact: true }).click();
 	await page.getByRole('link', { name: 'Progress', exact: true }).click();
 	const weight = page.getByRole('region', { name: 'Weight' });
-	await expect(weight).toContainText('pounds, one a day');
+	await expect(weight).toContainText('pounds');
 	// The example's first weight is 62.5 kg: 137.8 lb (by hand).
 	await expect(weight.getByRole('link').first()).toHaveAccessibleName(/: 137\.8$/);
 	await expect(weight.locator('text').first()).toHaveText(/^13\d(\.\d)?$/);
 	await expect(
-		page.getByRole('img', { name: /^Weekly load, monotony and strain over 1[34] weeks/ })
+		page.getByRole('img', { name: /^Weekly load, sameness of days and load x sameness over 1[34] weeks/ })
 	).toBeVisible();
 
-	await page.getByRole('link', { name: 'Fuel', exact: true }).click();
-	await expect(page.getByLabel('Height, inches')).toHaveValue('66.1');
+	await page.getByRole('link', { name: 'Weight', exact: true }).click();
+	await expect(page.getByRole('region', { name: 'Your details' })).toContainText('5 ft 6.1 in');
 	await page.getByLabel('Weight in').selectOption('st');
 	await page.getByRole('link', { name: 'Progress', exact: true }).click();
 	await expect(weight.getByRole('link').first()).toHaveAccessibleName(/: 9 st 11\.8$/);

@@ -10,7 +10,7 @@ const roundS = 20;
 
 /** The athlete's card: what an energy figure stands on. */
 async function tellCard(page: Page, years: number) {
-	await page.goto('/athletes/');
+	await page.goto('/athletes/details/');
 	await page.getByLabel('Sex used by the formulas').selectOption('male');
 	for (const [label, value] of [
 		['Year of birth', year - years],
@@ -67,7 +67,7 @@ async function restoreHour(page: Page) {
 	return `/review/#${id}`;
 }
 
-test('what a session adds stands in its review, net, with its range, in either unit, and on Fuel', async ({
+test('what a session adds stands in its review, net, with its range, in either unit, and on Weight', async ({
 	page
 }) => {
 	await tellCard(page, 30);
@@ -99,7 +99,7 @@ test('what a session adds stands in its review, net, with its range, in either u
 	await expect(back).toContainText('about 10 medium bananas');
 
 	// Sixteen: nothing is counted back.
-	await page.goto('/athletes/');
+	await page.goto('/athletes/details/');
 	await page.getByLabel('Year of birth').fill(String(year - 16));
 	await page.getByLabel('Year of birth').blur();
 	await expect(page.getByText('Saved.')).toBeVisible();
@@ -129,7 +129,7 @@ test('switched off, weight and food are gone from the card, the live screen, the
 	corner
 }) => {
 	await tellCard(page, 30);
-	await page.getByRole('checkbox', { name: 'Show weight and food' }).uncheck();
+	await page.getByRole('checkbox', { name: /^No weight plan/ }).check();
 	await expect(page.getByLabel(/^Weight/)).toHaveCount(0);
 	await expect(page.getByText(/energy/i)).toHaveCount(0);
 
@@ -142,14 +142,15 @@ test('switched off, weight and food are gone from the card, the live screen, the
 	await expect(page.getByText(/kJ|kcal|energy|eat back|weight/i)).toHaveCount(0);
 	await page.screenshot({ path: 'test-results/switched-off-review.png', fullPage: true });
 
+	await page.getByRole('link', { name: 'Me', exact: true }).click();
 	await page.getByRole('link', { name: 'Progress', exact: true }).click();
-	await expect(page.getByRole('heading', { name: 'Drop at 60' })).toBeVisible();
+	await expect(page.getByRole('heading', { name: '1-minute drop' })).toBeVisible();
 	await expect(page.getByRole('heading', { name: 'Weight' })).toHaveCount(0);
-	await expect(page.getByRole('link', { name: 'Fuel' })).toHaveCount(0);
+	await expect(page.getByRole('link', { name: 'Weight' })).toHaveCount(0);
 
 	// Back again from the card, with everything that was known.
-	await page.goto('/athletes/');
-	await page.getByRole('checkbox', { name: 'Show weight and food' }).check();
+	await page.goto('/athletes/details/');
+	await page.getByRole('checkbox', { name: /^No weight plan/ }).uncheck();
 	await expect(page.getByLabel('Weight, kg')).toHaveValue('75');
 	await page.goto('/athletes/progress/');
 	await expect(page.getByRole('heading', { name: 'Weight', exact: true })).toBeVisible();

@@ -85,7 +85,15 @@ test('weeks of sessions, a judged review and the reports are fit for everybody',
 	await expect(page.getByRole('button', { name: 'Remove the example gym' })).toBeVisible({
 		timeout: 120_000
 	});
-	await expectFit(page, 'settings');
+	await page.goto('/athletes/');
+	await expect(page.getByRole('heading', { name: 'Latest sessions' })).toBeVisible();
+	await expectFit(page, 'athlete');
+	await page.goto('/athletes/tests/');
+	await expect(page.getByRole('heading', { name: 'Recovery check' })).toBeVisible();
+	await expectFit(page, 'tests of an athlete');
+	await page.goto('/athletes/details/');
+	await expect(page.getByRole('heading', { name: 'Add an athlete' })).toBeVisible();
+	await expectFit(page, 'details of an athlete');
 	await page.goto('/athletes/progress/');
 	await expect(page.getByRole('heading', { name: 'Weekly load' })).toBeVisible();
 	await expectFit(page, 'progress');

@@ -63,7 +63,7 @@ test('the progress of an athlete goes out on one page, and every screen fits a p
 	corner
 }) => {
 	await corner.open();
-	await page.goto('/athletes/');
+	await page.goto('/settings/');
 	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
 	await expect(page.getByRole('button', { name: 'Remove the example gym' })).toBeVisible({
 		timeout: 120_000
@@ -81,6 +81,8 @@ test('the progress of an athlete goes out on one page, and every screen fits a p
 	for (const route of [
 		'',
 		'athletes/',
+		'athletes/details/',
+		'athletes/tests/',
 		'backup/',
 		'fuel/',
 		'import/',

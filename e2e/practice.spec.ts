@@ -111,7 +111,7 @@ test('a first visit with the simulated strap ends in the review by itself, and t
 		await corner.openSessions();
 		const listed = page.getByRole('link', { name: /First evening/ });
 		await expect(listed).toContainText('simulated');
-		await expect(listed).toContainText('beats in the minute');
+		await expect(listed).toContainText('1-minute drop');
 		await listed.click();
 		await corner.inReview();
 

@@ -24,12 +24,14 @@ test('a rest ends ten seconds after the slower of two hearts has come down to it
 	await squad.add(2, 'Odalys');
 
 	await test.step('each has a threshold of their own', async () => {
-		await corner.toDetails();
-		await page.getByRole('radio', { name: /Odalys/ }).check({ force: true });
+		await page.getByRole('navigation', { name: 'Main' }).getByRole('link', { name: 'Athletes' }).click();
+		await page.getByRole('link', { name: 'Details', exact: true }).click();
+		const who = page.getByRole('combobox', { name: 'Athlete' });
+		await who.selectOption('Odalys');
 		const threshold = page.getByRole('spinbutton', { name: /^Threshold/ });
 		await threshold.fill(String(thresholds.Odalys));
 		await threshold.press('Tab');
-		await page.getByRole('radio', { name: /Me/ }).check({ force: true });
+		await who.selectOption('Me');
 		await page.getByRole('link', { name: 'Train', exact: true }).click();
 	});
 	await page.getByRole('combobox', { name: 'Simulation speed' }).selectOption('12 times as fast');

@@ -31,6 +31,7 @@ test('a resting measurement over the radio finds the lowest minute and the RMSSD
 	await expect(result).toContainText(/Formula, error and source\s*39\s*ms; 0 % bad beats\s*Signal/);
 	await result.getByRole('button', { name: 'Use 56.0 as the resting rate' }).click();
 	await expect(result).toContainText('In use as the resting rate.');
-	await corner.toDetails();
+	await page.getByRole('link', { name: 'Me', exact: true }).click();
+	await page.getByRole('link', { name: 'Details', exact: true }).click();
 	await expect(page.getByRole('spinbutton', { name: /^Resting rate/ })).toHaveValue('56');
 });

@@ -38,8 +38,12 @@ test('the corners stay put up over a reload, without whoever was deleted since',
 	await expect.poll(() => names(3)).toEqual(['Me', 'Odalys', 'Tomas']);
 	await expect(squad.place(2)).toContainText('No strap yet; the last one was Strap 7F.');
 
-	await page.getByRole('link', { name: 'Athletes', exact: true }).click();
-	await page.getByRole('radio', { name: /Odalys/ }).check();
+	await page
+		.getByRole('navigation', { name: 'Main' })
+		.getByRole('link', { name: 'Athletes', exact: true })
+		.click();
+	await page.getByRole('combobox', { name: 'Athlete' }).selectOption('Odalys');
+	await page.getByRole('link', { name: 'Details', exact: true }).click();
 	await page.getByRole('button', { name: 'Delete Odalys' }).click();
 	await page.getByRole('button', { name: 'Delete Odalys' }).click();
 	await expect(page.getByRole('button', { name: 'Undo' })).toBeVisible();

@@ -17,19 +17,20 @@ test('a long history shows its newest sessions first, and what lacks its figures
 	await corner.openSessions();
 	const rows = page.getByRole('main').getByRole('listitem');
 	await expect(rows).toHaveCount(50);
-	await expect(rows.getByText('beats in the minute')).toHaveCount(50);
+	await expect(rows.getByText('1-minute drop')).toHaveCount(50);
 	await page.getByRole('button', { name: 'Show older ones (50 of 120 are shown)' }).click();
 	await expect(rows).toHaveCount(100);
-	await expect(rows.getByText('beats in the minute')).toHaveCount(100);
+	await expect(rows.getByText('1-minute drop')).toHaveCount(100);
 	await page.getByRole('button', { name: 'Show older ones (100 of 120 are shown)' }).click();
 	await expect(rows).toHaveCount(120);
 	await expect(page.getByRole('button', { name: /Show older/ })).toHaveCount(0);
 
+	await page.getByRole('link', { name: 'Me', exact: true }).click();
 	await page.getByRole('link', { name: 'Progress', exact: true }).click();
-	await expect(page.getByRole('group', { name: 'Drop at 60, 119 measurements' })).toBeVisible();
+	await expect(page.getByRole('group', { name: '1-minute drop, 119 measurements' })).toBeVisible();
 	await expect(page.getByRole('progressbar')).toHaveCount(0);
 	// As many as cannot be told apart: one is picked at a time, the latest at first.
-	const picked = page.getByRole('group', { name: 'Drop at 60, 119 measurements' }).getByRole('link');
+	const picked = page.getByRole('group', { name: '1-minute drop, 119 measurements' }).getByRole('link');
 	await expect(picked).toHaveCount(1);
 	const latest = await picked.getAttribute('href');
 	await picked.focus();

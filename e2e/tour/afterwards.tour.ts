@@ -16,10 +16,18 @@ test('every screen before there is anything to show', async ({ page, corner }) =
 });
 
 test('weeks of sessions', async ({ page }) => {
-	await page.goto('/athletes/');
+	await page.goto('/settings/');
 	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
 	await expect(page.getByText(/The example gym is here/)).toBeVisible({ timeout: 60_000 });
-	await take(page, '71-gym-athletes');
+	await page.goto('/athletes/');
+	await expect(page.getByRole('heading', { name: 'Latest sessions' })).toBeVisible();
+	await take(page, '71-gym-athlete');
+	await page.goto('/athletes/tests/');
+	await expect(page.getByRole('heading', { name: 'Recovery check' })).toBeVisible();
+	await take(page, '71-gym-athlete-tests');
+	await page.goto('/athletes/details/');
+	await expect(page.getByRole('heading', { name: 'Add an athlete' })).toBeVisible();
+	await take(page, '71-gym-athlete-details');
 	await page.goto('/');
 	await expect(page.locator('[inert]')).toHaveCount(0);
 	await take(page, '72-gym-first-screen');
@@ -70,7 +78,7 @@ test('weeks of sessions', async ({ page }) => {
 	await take(page, '82-gym-session-report');
 	await page.goto('/athletes/weight/');
 	await page.waitForTimeout(800);
-	await take(page, '83-gym-fuel');
+	await take(page, '83-gym-weight');
 	await page.goto('/tests/');
 	await take(page, '84-gym-measure-run');
 	await page.getByRole('radio', { name: /Recovery check/ }).check();
@@ -83,7 +91,7 @@ test('weeks of sessions', async ({ page }) => {
 });
 
 test('cards with errors and long names', async ({ page }) => {
-	await page.goto('/athletes/');
+	await page.goto('/athletes/details/');
 	await page.getByLabel('Name or alias', { exact: true }).fill(longName);
 	await page.getByLabel('Name or alias', { exact: true }).press('Tab');
 	await page.getByRole('spinbutton', { name: /^Year of birth/ }).fill('1800');
@@ -95,15 +103,15 @@ test('cards with errors and long names', async ({ page }) => {
 
 test('weight and food', async ({ page }) => {
 	await page.goto('/athletes/weight/');
-	await page.getByLabel('Sex, for the equations').selectOption('male');
+	await page.getByLabel('Sex used by the formulas').selectOption('male');
 	for (const [label, value] of [
 		['Height, cm', '180'],
-		['Year of birth', '1996'],
-		['Body fat measured, %', '20']
-	] as const) {
+		['Year of birth', '1996']
+	] as const)
 		await page.getByLabel(label, { exact: true }).fill(value);
-		await page.getByLabel(label, { exact: true }).blur();
-	}
+	await page.getByRole('button', { name: 'Keep it' }).click();
+	await page.getByLabel('Body fat measured, %').fill('20');
+	await page.getByLabel('Body fat measured, %').blur();
 	await page.getByLabel('The day apart from training').selectOption('on your feet');
 	for (let week = 0; week <= 8; week++) {
 		await page.getByLabel('Day', { exact: true }).fill(inDays(-7 * (8 - week)));
@@ -119,14 +127,16 @@ test('weight and food', async ({ page }) => {
 	};
 	await goal(79.5, 56);
 	await expect(page.getByText('A reasonable plan:')).toBeVisible();
-	await take(page, '89-fuel-plan');
+	await take(page, '89-weight-plan');
 	await goal(76, 14);
 	await expect(page.getByText('That is faster than is safe.')).toBeVisible();
-	await take(page, '90-fuel-refused');
-	await page.getByLabel('Pregnant').check();
-	await take(page, '91-fuel-pregnant');
-	await page.getByRole('button', { name: 'Switch weight and food off' }).click();
-	await take(page, '92-fuel-off');
+	await take(page, '90-weight-refused');
+	await page.getByRole('link', { name: 'Check', exact: true }).click();
+	await page.getByLabel('Is pregnant').check();
+	await page.getByRole('link', { name: 'Weight', exact: true }).click();
+	await take(page, '91-weight-pregnant');
+	await page.getByRole('checkbox', { name: /^No weight plan/ }).check();
+	await take(page, '92-weight-off');
 });
 
 test('guided measurements', async ({ page, corner }) => {

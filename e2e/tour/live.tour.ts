@@ -15,7 +15,7 @@ test('one corner, from Start to the review', async ({ page, radio, corner }) => 
 		address: '02:00:00:00:00:01',
 		name: 'Chest strap with a long name 4711'
 	});
-	await page.goto('/athletes/');
+	await page.goto('/athletes/details/');
 	await page.getByLabel('Name or alias', { exact: true }).fill(longName);
 	await page.getByLabel('Name or alias', { exact: true }).press('Tab');
 	await corner.open();

@@ -95,7 +95,7 @@ describe("an athlete's first page", () => {
 		);
 		expect(pictures.map(({ name, now, sentence }) => [name, now, sentence])).toEqual([
 			['1-minute drop', '40', 'Measured on one day; a change can be told from 3 on.'],
-			['Threshold', '162', 'Typed. A threshold run brings it.'],
+			['Threshold', '162', 'On the card; no measurement to draw yet.'],
 			['Resting rate', undefined, 'Five quiet minutes with the strap bring it.'],
 			['Weight', '61.3', 'One day so far.']
 		]);

@@ -2,10 +2,10 @@ import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 import type { AthleteSnapshot } from '$lib/record/head';
 import type { ToldLater } from '$lib/record/edit';
 import type { Athlete } from '$lib/record/athlete';
-import { weightField, weightWordsIn, type Units } from './units';
+import { heightField, heightWords, weightField, weightWordsIn, type Units } from './units';
 
 /** What may be asked for where a number wants it. */
-export type AskedFact = 'sex' | 'birthYear' | 'weightKg' | 'restBpm' | 'thresholdBpm';
+export type AskedFact = 'sex' | 'birthYear' | 'heightCm' | 'weightKg' | 'restBpm' | 'thresholdBpm';
 
 /** Answers to what was asked; what was left empty is absent. */
 export type Answers = Partial<Pick<Athlete, AskedFact>>;
@@ -20,15 +20,23 @@ export interface Gap {
 const names: Record<AskedFact, string> = {
 	sex: 'sex',
 	birthYear: 'year of birth',
+	heightCm: 'height',
 	weightKg: 'weight',
 	restBpm: 'resting rate',
 	thresholdBpm: 'threshold'
+};
+
+/** Those that are typed in the units of the eye. */
+const fieldOf: Partial<Record<AskedFact, typeof weightField>> = {
+	weightKg: weightField,
+	heightCm: heightField
 };
 
 /** The label of a fact's field. */
 export function fieldName(fact: AskedFact, units: Units): string {
 	if (fact === 'sex') return 'Sex used by the formulas';
 	if (fact === 'birthYear') return 'Year of birth';
+	if (fact === 'heightCm') return `Height, ${units === 'metric' ? 'cm' : 'inches'}`;
 	if (fact === 'weightKg') return `Weight, ${units === 'metric' ? 'kg' : 'pounds'}`;
 	return `${fact === 'restBpm' ? 'Resting rate' : 'Threshold'}, beats a minute`;
 }
@@ -38,7 +46,8 @@ export function shownFact(fact: AskedFact, told: Answers, units: Units): string 
 	const value = told[fact];
 	if (value === undefined) return '';
 	if (typeof value === 'string') return value;
-	return String(Math.round((fact === 'weightKg' ? weightField.shown(value, units) : value) * 10) / 10);
+	const shown = fieldOf[fact]?.shown(value, units) ?? value;
+	return String(Math.round(shown * 10) / 10);
 }
 
 /**
@@ -90,19 +99,23 @@ export function readAnswers(
 ): { told: Answers } | { problem: string; field?: AskedFact } {
 	const ranges = {
 		birthYear: [year - 100, year - 8],
+		heightCm: [100, 230],
 		weightKg: [20, 250],
 		restBpm: [30, 120],
 		thresholdBpm: [90, 220]
 	} as const;
 	const told: Answers = {};
 	if (typed.sex === 'female' || typed.sex === 'male') told.sex = typed.sex;
-	for (const fact of ['birthYear', 'weightKg', 'restBpm', 'thresholdBpm'] as const) {
+	for (const fact of ['birthYear', 'heightCm', 'weightKg', 'restBpm', 'thresholdBpm'] as const) {
 		const text = typed[fact]?.trim().replace(',', '.') ?? '';
 		if (text === '') continue;
-		const number = fact === 'weightKg' ? weightField.stored(Number(text), units) : Number(text);
+		const number = fieldOf[fact]?.stored(Number(text), units) ?? Number(text);
 		const [low, high] = ranges[fact];
 		if (!(number >= low && number <= high)) {
-			const words = fact === 'weightKg' ? (kg: number) => weightWordsIn(units, kg) : String;
+			const words = (value: number) => {
+				if (fact === 'weightKg') return weightWordsIn(units, value);
+				return fact === 'heightCm' ? heightWords(value, units) : String(value);
+			};
 			return {
 				field: fact,
 				problem: `A ${names[fact]} lies between ${words(low)} and ${words(high)}. Nothing was kept.`
@@ -119,11 +132,12 @@ export function readAnswers(
  * @param day YYYY-MM-DD
  */
 export function withAnswers(card: Athlete, told: Answers, day: string): Athlete {
-	const { sex, birthYear, weightKg, restBpm, thresholdBpm } = told;
+	const { sex, birthYear, heightCm, weightKg, restBpm, thresholdBpm } = told;
 	let changed: Athlete = {
 		...card,
 		...(sex && card.sex === undefined && { sex }),
 		...(birthYear !== undefined && card.birthYear === undefined && { birthYear }),
+		...(heightCm !== undefined && card.heightCm === undefined && { heightCm }),
 		...(restBpm !== undefined && card.restBpm === undefined && { restBpm })
 	};
 	if (thresholdBpm !== undefined && card.thresholdBpm === undefined)

@@ -3,7 +3,7 @@ import { yardsticks } from '$lib/physiology/yardstick';
 import type { Athlete } from '$lib/record/athlete';
 import { blockedBy, dayOf, retestDueDays } from '$lib/record/athlete-changes';
 import { recoveryCheckPlan } from '$lib/rounds/guided-plans';
-import { dayWords } from './day-words';
+import { dateWords, dayWords } from './day-words';
 import { titleOf, type KeptSession, type ProgressMeasure } from './progress';
 import { daysOf, sevenDayMedian } from './change-in-words';
 import type { Measurement } from './progress-pictures';
@@ -65,7 +65,8 @@ export function overviewPictures(measurements: readonly Measurement[], athlete: 
 		return {
 			...one,
 			...(known !== undefined && { now: one.figure(known) }),
-			sentence: changeInBrief(one) || (known === undefined ? brings : `Typed. ${brings}`)
+			sentence:
+				changeInBrief(one) || (known === undefined ? brings : 'On the card; no measurement to draw yet.')
 		};
 	});
 }
@@ -136,6 +137,7 @@ export function dueTests(
 /** Why this athlete neither spars nor boxes at fight pace today; undefined where nothing bars it. */
 export function restrictionOf(athlete: Athlete, nowMs: number): string | undefined {
 	const { noSparringUntil } = athlete;
-	if (!blockedBy(athlete, recoveryCheckPlan(undefined), dayOf(new Date(nowMs)))) return undefined;
-	return `No sparring and no fight pace until ${dayWords(`${noSparringUntil}T12:00`, { nowMs })}. When it ends is decided by a doctor and the local rules, not by this page.`;
+	if (!noSparringUntil || !blockedBy(athlete, recoveryCheckPlan(undefined), dayOf(new Date(nowMs))))
+		return undefined;
+	return `No sparring and no fight pace until ${dateWords(noSparringUntil, { nowMs })}. When it ends is decided by a doctor and the local rules, not by this page.`;
 }

@@ -31,6 +31,10 @@ export function dayWords(at: number | string, { zone = '', nowMs = Date.now() } 
 	return isThisYear ? shortened(at, zone) : paperDayWords(at, zone);
 }
 
+/** The same of a calendar day, YYYY-MM-DD. Its noon is read: midnight in Greenwich is the day before in the west. */
+export const dateWords = (date: string, options: { nowMs?: number } = {}) =>
+	dayWords(`${date}T12:00`, options);
+
 function shortened(at: number | string, zone?: string): string {
 	const { weekday, day, month } = partsOf(at, zone);
 	return `${weekday} ${day} ${month}`;
