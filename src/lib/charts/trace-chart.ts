@@ -4,7 +4,7 @@ import type { Look } from './look';
 import { reduceToPixels } from './reduce-to-pixels';
 import { clockText, type OverStretch, type Stretch, type TracePhase, type TracePoint } from './trace';
 import * as layers from './trace-layers';
-import { paintMarks } from './trace-marks';
+import { paintDrops, paintMarks } from './trace-marks';
 import { clockTicks, type XWindow } from './x-window';
 
 /** A whole session as its picture needs it. */
@@ -23,6 +23,8 @@ export interface SessionPicture {
 export const plotInset = { left: axisWidthPx, right: 10 };
 
 const headPx = 34;
+/** Room under the plot for the drops, where there are any. */
+const dropsPx = 26;
 /** Chart.js takes up to this off the plot, for what the last mark's figures reach out beyond it. */
 const lastLabelPx = 30;
 
@@ -35,6 +37,7 @@ export function traceChart(session: SessionPicture, shown: XWindow, look: Look, 
 	const reduced = reduceToPixels(session.points, shown.fromS, shown.toS, Math.max(1, plotPx - lastLabelPx));
 	const data = reduced.map(({ tS, bpm }) => ({ x: tS, y: bpm }));
 	const [low, high] = rateRange(session);
+	const hasDrops = session.phases.some(({ drop60 }) => drop60 !== undefined);
 
 	const stageOf = (chart: Chart): layers.Stage => ({
 		ctx: chart.ctx,
@@ -52,7 +55,8 @@ export function traceChart(session: SessionPicture, shown: XWindow, look: Look, 
 			min: shown.fromS,
 			max: shown.toS,
 			ticks: clockTicks(shown, Math.max(2, Math.floor(plotPx / 64))),
-			textOf: clockText
+			textOf: clockText,
+			...(hasDrops && { padding: 8 + dropsPx })
 		},
 		{ min: low, max: high, ticks: everyTwenty(low, high), textOf: String }
 	);
@@ -87,6 +91,7 @@ export function traceChart(session: SessionPicture, shown: XWindow, look: Look, 
 			layers.paintPauses(stage, session.phases);
 			if (session.peak) layers.paintPeak(stage, session.peak);
 			paintMarks(stage, session.marksS ?? []);
+			if (hasDrops) paintDrops(stage, session.phases, dropsPx);
 		}
 	};
 }

@@ -34,7 +34,15 @@ export interface ListedSession {
 }
 
 export type SessionReading =
-	| { status: 'found'; record: SessionRecord; edit: FoldedEdit; summary?: Summary; unreadable: Unreadable[] }
+	| {
+			status: 'found';
+			record: SessionRecord;
+			edit: FoldedEdit;
+			/** When the note was written last, ISO 8601 in UTC. */
+			noteAt?: string;
+			summary?: Summary;
+			unreadable: Unreadable[];
+	  }
 	| { status: 'missing' | 'unreadable'; problem: string };
 
 const headKey = (id: string) => `head/${id}`;
@@ -285,17 +293,23 @@ function currentSummary(stored: unknown): { summary?: Summary } {
 }
 
 /** Entries in order of their keys, which is the order of `at`. */
-function foldEdits(entries: readonly [string, unknown][]): { edit: FoldedEdit; unreadable: Unreadable[] } {
+function foldEdits(entries: readonly [string, unknown][]): {
+	edit: FoldedEdit;
+	noteAt?: string;
+	unreadable: Unreadable[];
+} {
 	const edit: FoldedEdit = {};
+	let noteAt: string | undefined;
 	const unreadable: Unreadable[] = [];
 	for (const [key, stored] of entries) {
 		const { value, problem } = check(recordEditSchema, stored);
 		if (value) {
 			const { at, ...fields } = value;
 			Object.assign(edit, withoutUndefined(fields));
+			if (fields.note !== undefined) noteAt = at;
 		} else unreadable.push({ key, problem });
 	}
-	return { edit, unreadable };
+	return { edit, ...(noteAt !== undefined && { noteAt }), unreadable };
 }
 
 /** The members that say something: one that is undefined must not take the place of another. */

@@ -1,0 +1,18 @@
+import { download } from './download';
+
+/** A finger and no mouse: there the share sheet is the way to everybody, and saved files are hard to find again. */
+const isHeldInHand = () => matchMedia('(pointer: coarse) and (hover: none)').matches;
+
+/**
+ * Hands a file on: through the share sheet on a phone that takes such files, else the browser saves it. Where the
+ * sheet refuses, it is saved too; where it is closed by hand, nothing happens.
+ */
+export async function handOn(fileName: string, mediaType: string, content: BlobPart): Promise<void> {
+	const files = [new File([content], fileName, { type: mediaType })];
+	if (!isHeldInHand() || !navigator.canShare?.({ files })) return download(fileName, mediaType, content);
+	try {
+		await navigator.share({ files });
+	} catch (problem) {
+		if ((problem as DOMException).name !== 'AbortError') download(fileName, mediaType, content);
+	}
+}
