@@ -55,7 +55,13 @@ export function lineOptions(look: Look, x: Axis, y: Axis & { reverse?: boolean }
 		parsing: false,
 		spanGaps: false,
 		scales: {
-			x: scale(x, false),
+			x: {
+				...scale(x, false),
+				// Chart.js keeps the padding free on both sides of the figures; only the plot's side needs it.
+				afterFit: (axis: { height: number }) => {
+					axis.height -= Math.max(0, (x.padding ?? 0) - 8);
+				}
+			},
 			y: {
 				...scale(y, true),
 				afterFit: (axis: { width: number }) => {

@@ -53,9 +53,7 @@ export function gapsOf(athlete: AthleteSnapshot, hidesEnergy: boolean): Gap[] {
 	const energy: Gap[] = [
 		// Under such medicine no energy is told from the heart, whatever else is known.
 		...(slowingMedicine ? [] : [{ gives: 'the energy', lacks: [...noSex, ...noYear, ...noWeight] }]),
-		...(slowingMedicine
-			? [{ gives: 'the work by published equivalents', lacks: [...noWeight] }]
-			: ([] as Gap[]))
+		...(slowingMedicine ? [{ gives: 'what is typical for this work', lacks: [...noWeight] }] : ([] as Gap[]))
 	];
 	const gaps: Gap[] = [
 		...(hidesEnergy ? [] : energy),

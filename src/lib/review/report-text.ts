@@ -12,58 +12,34 @@ import {
 	type ProgressMeasure,
 	type ProgressPoint
 } from './progress';
-import type { RecordEdit } from '$lib/record/edit';
-import type { RecordHead } from '$lib/record/head';
-import type { Summary } from '$lib/record/summary';
-import { thresholdWords } from './threshold-words';
-import { beats, clockWords, judgedRestWords, meanDropOf } from './words';
+import { reportSections, type Reader, type ReportedSession } from './report-sections';
+import { sessionSentence } from './session-sentence';
+import { clockWords, judgedRestWords } from './words';
 import type { WeightScale } from './units';
 
 /** What is compared over weeks, in the order of a report: name, unit, figures after the decimal point. */
 export const reportedMeasures: readonly [ProgressMeasure, name: string, unit: string, digits: number][] = [
-	['drop at 60', 'Drop at 60', 'beats in the minute', 0],
-	['rate at 60', 'Rate after one minute', '% of the threshold', 0],
-	['tau', 'Tau', 'seconds', 0],
+	['drop at 60', '1-minute drop', 'beats', 0],
+	['rate at 60', 'After 1 min', '% of the threshold', 0],
+	['tau', 'Recovery speed', 's', 0],
 	['threshold', 'Threshold', 'beats a minute', 0],
 	['resting rate', 'Resting rate', 'beats a minute', 0],
-	['RMSSD', 'RMSSD', 'ms', 0],
+	['RMSSD', 'Beat-to-beat change', 'ms', 0],
 	['weight', 'Weight', '', 1]
 ];
 
-/** A session in a few lines, to be pasted into a message. What could not be measured says so. */
-export function sessionText(
-	head: RecordHead,
-	edit: Pick<RecordEdit, 'title' | 'planName' | 'note' | 'effort'>,
-	summary: Summary
-): string {
-	const lines = [
+/** A report of a session as lines, to be pasted into a message. */
+export function sessionText(reader: Reader, report: ReportedSession): string {
+	const { head, edit, summary, run, noteAt } = report;
+	const sections = reportSections(reader, report).map(({ title, lines }) => `${title}: ${lines.join(' ')}`);
+	const written = noteAt === undefined ? '' : `, ${paperDayWords(noteAt)}`;
+	return [
 		`${titleOf({ head, edit })}, ${paperMomentWords(head.startedAt, head.zone)}`,
-		`${head.athlete.name}, ${head.plan.activity}, ${clockWords(head.endedMs)} in all`
-	];
-	if (head.practice) lines.push('Practice strap: a simulated athlete.');
-	lines.push(
-		dropLine(summary),
-		summary.overS === undefined
-			? 'Over threshold: unknown, no threshold is known.'
-			: `Over threshold (${thresholdWords(head.athlete)}): ${clockWords(summary.overS * 1000)} of ${clockWords(summary.workS * 1000)} of work.`,
-		summary.peakBpm === undefined
-			? 'Peak: unknown, no clean signal.'
-			: `Peak: ${beats(summary.peakBpm)} beats a minute.`
-	);
-	if (summary.fade) lines.push(`Round by round: ${summary.fade.trend}.`);
-	if (edit.effort !== undefined) lines.push(`How hard it felt: ${edit.effort} of 10.`);
-	if (edit.note) lines.push(edit.note);
-	lines.push(...summary.unusual);
-	return lines.join('\n');
-}
-
-function dropLine(summary: Summary): string {
-	const { meanDrop60, rounds } = summary;
-	if (meanDrop60 === undefined) return `Drop in the minute: unknown, ${meanDropOf(summary)}.`;
-	const each = rounds.map(({ rest }) =>
-		rest?.drop60 === undefined ? 'not measured' : `${beats(rest.drop60)} ± ${beats(rest.drop60ErrorBpm ?? 0)}`
-	);
-	return `Drop in the minute: ${beats(meanDrop60)} beats, ${meanDropOf(summary)} (${each.join(', ')}).`;
+		`${head.athlete.name}, ${head.plan.activity}, ${clockWords(head.endedMs)} in all`,
+		sessionSentence(head, summary, run),
+		...sections,
+		...(edit.note ? [`Note of the coach${written}: ${edit.note}`] : [])
+	].join('\n');
 }
 
 /** What a report says of weight: the athlete's own log, in the athlete's unit. */
@@ -84,8 +60,8 @@ export interface Reported {
 
 /**
  * The measurements of each kind that there are; kinds without one are left out, and weight where it is not
- * given, because it is hidden for that athlete. Resting rate and RMSSD are those of one posture, and tau that of
- * recoveries of one length, which their unit names.
+ * given, because it is hidden for that athlete. Resting rate and beat-to-beat change are those of one posture, and
+ * recovery speed that of recoveries of one length, which their unit names.
  */
 export function reportedPoints(sessions: readonly KeptSession[], weight?: ReportedWeight): Reported[] {
 	const resting = inOnePosture(sessions);

@@ -1,5 +1,5 @@
 import type { RecordHead } from '$lib/record/head';
-import type { GuidedSummary, Summary } from '$lib/record/summary';
+import type { GuidedSummary, RoundSummary, Summary } from '$lib/record/summary';
 import type { RunResult } from './guided-summary';
 import { beats, clockWords } from './words';
 
@@ -81,4 +81,13 @@ export function dropsTogether(
 	const slope = beats(fade.slopeBpm);
 	const sign = slope > 0 ? '+' : slope < 0 ? '−' : '';
 	return `${mean} From round to round ${sign}${Math.abs(slope)} ± ${Math.ceil(fade.slopeErrorBpm)} beats: ${fade.trend}.`;
+}
+
+/** Why no rest was judged, where it is one reason for all of several: then it is said once. */
+export function sharedReason(rounds: readonly Pick<RoundSummary, 'rest'>[]): string | undefined {
+	const rests = rounds.flatMap(({ rest }) => rest ?? []);
+	const [first] = rests;
+	return rests.length > 1 && rests.every(({ reason }) => reason === first?.reason)
+		? first?.reason
+		: undefined;
 }

@@ -5,14 +5,22 @@ const isHeldInHand = () => matchMedia('(pointer: coarse) and (hover: none)').mat
 
 /**
  * Hands a file on: through the share sheet on a phone that takes such files, else the browser saves it. Where the
- * sheet refuses, it is saved too; where it is closed by hand, nothing happens.
+ * sheet refuses, it is saved too; where it is closed by hand, nothing happens. Answers what became of it.
  */
-export async function handOn(fileName: string, mediaType: string, content: BlobPart): Promise<void> {
+export async function handOn(
+	fileName: string,
+	mediaType: string,
+	content: BlobPart
+): Promise<'shared' | 'saved' | 'closed'> {
 	const files = [new File([content], fileName, { type: mediaType })];
-	if (!isHeldInHand() || !navigator.canShare?.({ files })) return download(fileName, mediaType, content);
-	try {
-		await navigator.share({ files });
-	} catch (problem) {
-		if ((problem as DOMException).name !== 'AbortError') download(fileName, mediaType, content);
+	if (isHeldInHand() && navigator.canShare?.({ files })) {
+		try {
+			await navigator.share({ files });
+			return 'shared';
+		} catch (problem) {
+			if ((problem as DOMException).name === 'AbortError') return 'closed';
+		}
 	}
+	download(fileName, mediaType, content);
+	return 'saved';
 }
