@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { reportFigures } from '$lib/review/report-figures';
-import { readers, reportSections, reportedSession, type ReportedSession } from '$lib/review/report-sections';
+import { readers, reportSections } from '$lib/review/report-sections';
+import { reportedSession, type ReportedSession } from '$lib/review/reported-session';
 import { makeHead } from '../store/builders';
 import { makeRound, makeSummary } from './session-builders';
 
@@ -115,7 +116,7 @@ describe('the report of a session', () => {
 		expect(
 			reportedSession(
 				{ edit: {} },
-				{ ...({} as never), record: { head } as never, summary: boxing.summary },
+				{ record: { head, body: {} as never }, summary: boxing.summary, pictures: {} as never },
 				owner,
 				{},
 				'2026-03-20'

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { makeHead } from '../store/builders';
 import type { KeptSession } from '$lib/review/progress';
 import { weightScale } from '$lib/review/units';
-import type { ReportedSession } from '$lib/review/report-sections';
+import type { ReportedSession } from '$lib/review/reported-session';
 import { progressText, reportedPoints, sessionText } from '$lib/review/report-text';
 import type { Summary } from '$lib/record/summary';
 import type { Verdict } from '$lib/physiology/recovery';

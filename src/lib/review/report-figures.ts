@@ -1,4 +1,4 @@
-import type { ReportedSession } from './report-sections';
+import type { ReportedSession } from './reported-session';
 import { thresholdWords } from './threshold-words';
 import { beats, clockWords, meanDropOf } from './words';
 

@@ -1,13 +1,8 @@
 import { paperDayWords } from './day-words';
 import type { Usual } from '$lib/physiology/usual';
-import type { RecordEdit } from '$lib/record/edit';
 import type { RecordHead } from '$lib/record/head';
 import type { Summary } from '$lib/record/summary';
-import type { Athlete } from '$lib/record/athlete';
-import type { RunResult } from './guided-summary';
-import { runResultOf } from './own-result';
-import type { PreviousCheck } from './previous-check';
-import type { Reviewed } from './reviewed';
+import type { ReportedSession } from './reported-session';
 import { readsLowWords } from './run-words';
 import { thresholdWords } from './threshold-words';
 import { againstUsual } from './usual-words';
@@ -16,22 +11,6 @@ import { beats, clockWords } from './words';
 /** Whom a report is written for. The words change with it, the numbers never do. */
 export const readers = ['the athlete', 'a parent', 'a doctor', 'another coach'] as const;
 export type Reader = (typeof readers)[number];
-
-/** What a report of a session says, and what it stands on. */
-export interface ReportedSession {
-	head: RecordHead;
-	edit: Pick<RecordEdit, 'title' | 'planName' | 'note' | 'effort'>;
-	summary: Summary;
-	/** Of a threshold run. */
-	run?: RunResult;
-	/** The athlete's own drops in other sessions like this one. */
-	usual?: Usual;
-	previousCheck?: PreviousCheck;
-	/** No sparring before this day, YYYY-MM-DD. Why is nobody's business on paper. */
-	restrictedUntil?: string;
-	/** When the note was written, ISO 8601. */
-	noteAt?: string;
-}
 
 export interface ReportSection {
 	title: string;
@@ -230,25 +209,4 @@ function nextStep(
 	if (overS === undefined && athlete.thresholdBpm === undefined && !practice)
 		return 'Find the threshold with a threshold run, so that hard and easy work can be told apart.';
 	return 'Repeat the session in like conditions and compare.';
-}
-
-/** What a kept session's report stands on: the same figures as its review. `today` is YYYY-MM-DD. */
-export function reportedSession(
-	found: { edit: ReportedSession['edit'] & Pick<RecordEdit, 'feeling'>; noteAt?: string },
-	shown: Reviewed,
-	owner: Pick<Athlete, 'noSparringUntil'> | undefined,
-	others: Pick<ReportedSession, 'usual' | 'previousCheck'>,
-	today: string
-): ReportedSession {
-	const until = owner?.noSparringUntil;
-	return {
-		head: shown.record.head,
-		edit: found.edit,
-		summary: shown.summary,
-		run: runResultOf(shown, found.edit),
-		usual: others.usual,
-		previousCheck: others.previousCheck,
-		noteAt: found.noteAt,
-		...(until !== undefined && until > today && { restrictedUntil: until })
-	};
 }

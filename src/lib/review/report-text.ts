@@ -12,7 +12,8 @@ import {
 	type ProgressMeasure,
 	type ProgressPoint
 } from './progress';
-import { reportSections, type Reader, type ReportedSession } from './report-sections';
+import { reportSections, type Reader } from './report-sections';
+import type { ReportedSession } from './reported-session';
 import { sessionSentence } from './session-sentence';
 import { clockWords, judgedRestWords } from './words';
 import type { WeightScale } from './units';
