@@ -61,7 +61,7 @@ test('a first visit with the practice strap ends in the review by itself, and th
 	});
 
 	await test.step('title, note and effort outlive a reload', async () => {
-		const saved = page.getByText('Saved.', { exact: true });
+		const saved = page.getByRole('region', { name: 'Effort and note' }).getByText('Saved.', { exact: true });
 		await page.getByText('Conditions and corrections').click();
 		await page.getByRole('textbox', { name: 'Title' }).fill('First evening');
 		await page.getByRole('textbox', { name: 'Title' }).blur();
