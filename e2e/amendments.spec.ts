@@ -24,7 +24,7 @@ test('a pause in mid-rest stops the clock and not the heart, and the rest is sho
 
 	await expect(corner.clock).toContainText('Round 2 of 2');
 	await corner.finish();
-	await expect(await corner.cell('1', 'Drop at 60')).toHaveText(/^\d+ ± \d+$/);
+	await expect(await corner.cell('1', '1-minute drop')).toHaveText(/^\d+ ± \d+$/);
 	await expect(await corner.cell('1', 'Verdict')).toContainText('not judged');
 	await expect(await corner.cell('1', 'Verdict')).toContainText('The clock was paused');
 
@@ -77,9 +77,9 @@ test('a round is boxed again, one is added and a rest lasts 30 seconds longer, a
 	]);
 	await expect(await corner.cell('1, to be boxed again', 'Verdict')).toHaveText('no rest followed');
 	await expect(await corner.cell('1 again', 'Length')).toHaveText('2:00');
-	await expect(await corner.cell('1 again', 'Drop at 60')).toHaveText(/^\d+ ± \d+$/);
+	await expect(await corner.cell('1 again', '1-minute drop')).toHaveText(/^\d+ ± \d+$/);
 	await expect(await corner.cell('2', 'Verdict')).toContainText('The rest ended before 60 seconds.');
-	await expect(await corner.cell('3, stopped', 'Drop at 60')).toHaveText(/^-?\d+ ± \d+$/);
+	await expect(await corner.cell('3, stopped', '1-minute drop')).toHaveText(/^-?\d+ ± \d+$/);
 
 	await corner.openSessions();
 	await expect(page.getByRole('listitem')).toContainText('beats in the minute');

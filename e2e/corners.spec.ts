@@ -76,7 +76,7 @@ test('one strap is lost in the rest while the other one’s drop is measured to 
 	});
 	await squad.finish();
 
-	await expect(await squad.cell('Me', 'Round 1')).toContainText(`${Math.round(drop60)} bell 180`);
+	await expect(await squad.cell('Me', 'Round 1')).toContainText(`${Math.round(drop60)} at the bell 180`);
 	await expect(await squad.cell('Tomas', 'Round 1')).toHaveText('not there');
 	await page.getByRole('link', { name: 'Odalys' }).click();
 	await expect(page.getByText('The signal was lost once; gaps stay gaps.')).toBeVisible();

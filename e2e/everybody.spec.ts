@@ -104,7 +104,7 @@ test('weeks of sessions, a judged review and the reports are fit for everybody',
 	await page.getByRole('link', { name: /Pads/ }).first().click();
 	await expect(page.getByRole('heading', { name: 'Round by round' })).toBeVisible();
 	await expectFit(page, 'review');
-	await page.getByRole('link', { name: 'Print or send it' }).click();
+	await page.getByRole('link', { name: 'Print or send' }).click();
 	await expect(page.getByRole('article')).toBeVisible();
 	await expectFit(page, 'report of a session');
 	await page.goto('/athletes/weight/');

@@ -78,6 +78,7 @@ test('two laptops keep the same sessions through one folder, with notes and dele
 	});
 	await test.step('a title given there is shown here', async () => {
 		await listed(there).first().click();
+		await there.getByText('Conditions and corrections').click();
 		await there.getByLabel('Title').fill('Odalys on the pads');
 		await there.getByLabel('Title').press('Tab');
 		await expect(there.getByText('Saved.')).toBeVisible();

@@ -82,6 +82,6 @@ test("the gym's own bell: a key at each, nothing heard, and the drop is that of 
 	const { rest } = session!.summary!.rounds[0]!;
 	expect(rest).toMatchObject({ startMs: bell!.atMs, endMs: nextBell!.atMs });
 	expect(rest!.drop60).toBeCloseTo(drop60, 6);
-	await expect(await corner.cell('1', 'Drop at 60')).toContainText(`${Math.round(drop60)}`);
+	await expect(await corner.cell('1', '1-minute drop')).toContainText(`${Math.round(drop60)}`);
 	await expect(await corner.cell('1', 'Rest')).toHaveText(/^1:\d\d$/);
 });

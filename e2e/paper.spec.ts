@@ -26,9 +26,18 @@ test('a session goes out on one page, as a picture of it from a phone, and as a 
 	await corner.practise('60 times as fast');
 	await corner.start();
 	await corner.inReview();
-	await page.getByRole('link', { name: 'Print or send it' }).click();
+	await page.getByRole('link', { name: 'Print or send' }).click();
 	await expect(page.getByRole('article').getByRole('row')).toHaveCount(13);
-	await expect(page.getByRole('article').locator('canvas')).toBeVisible();
+	// The whole session, and its rests laid over each other.
+	await expect(page.getByRole('article').locator('canvas')).toHaveCount(2);
+	const told = page.getByRole('article').getByRole('heading', { level: 2 });
+	await expect(told).toHaveText([
+		'What it cannot say',
+		'What was done',
+		'Against your own usual',
+		'Restrictions',
+		'Next step'
+	]);
 	expect(await printedPages(page)).toBe(1);
 
 	await page.setViewportSize({ width: 360, height: 740 });
@@ -54,8 +63,10 @@ test('a session goes out on one page, as a picture of it from a phone, and as a 
 	await page.getByRole('button', { name: 'Copy as text' }).click();
 	await expect(page.getByRole('status')).toContainText('copied');
 	const text = await page.evaluate(() => document.documentElement.dataset.copied);
-	expect(text).toContain('Simulated strap.');
-	expect(text).toMatch(/Drop in the minute: \d+ beats, mean of \d+/);
+	expect(text).toContain('Simulated: it stays out of progress.');
+	expect(text).toMatch(/your heart rate fell by (\d+, ){11}\d+ beats/);
+	await page.getByRole('combobox', { name: 'Written for' }).selectOption('a doctor');
+	await expect(page.getByRole('article')).toContainText('There is no ECG');
 });
 
 test('the progress of an athlete goes out on one page, and every screen fits a phone of 360 px', async ({

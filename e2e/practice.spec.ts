@@ -43,26 +43,27 @@ test('a first visit with the simulated strap ends in the review by itself, and t
 	await expect(page.getByText('Born 1990')).toBeVisible();
 	await boxShadowRounds(corner);
 
-	await test.step('the review: three rests, marked as simulated', async () => {
-		await expect(page.getByText('Simulated strap. This session stays out of progress.')).toBeVisible();
+	await test.step('the review: three rests, marked as practice', async () => {
+		await expect(page.getByText(/Simulated: it stays out of progress\.$/)).toBeVisible();
 		await expect(page.getByRole('rowheader')).toHaveText(['1', '2', '3']);
 		for (const round of ['1', '2', '3']) {
 			await expect(await corner.cell(round, 'Length')).toHaveText('2:00');
-			await expect(await corner.cell(round, 'Drop at 60')).toHaveText(/^\d+ ± \d+$/);
+			await expect(await corner.cell(round, '1-minute drop')).toHaveText(/^\d+ ± \d+$/);
 			await expect(await corner.cell(round, 'Verdict')).toContainText(
 				/slower than gyms look for|what gyms look for|above the band/
 			);
 		}
-		await expect(page.getByText('beats, mean of 3 judged rests')).toBeVisible();
+		await expect(page.getByText(/Mean drop \d+ \(mean of 3 judged rests\)/)).toBeVisible();
 		for (const picture of ['Heart rate over the session', 'Fall of the heart rate in each rest'])
 			await expect.poll(() => hasInk(page.getByLabel(picture)), picture).toBe(true);
 	});
 
 	await test.step('title, note and effort outlive a reload', async () => {
-		const saved = page.getByText('Saved.', { exact: true });
+		const saved = page.getByRole('region', { name: 'Effort and note' }).getByText('Saved.', { exact: true });
+		await page.getByText('Conditions and corrections').click();
 		await page.getByRole('textbox', { name: 'Title' }).fill('First evening');
 		await page.getByRole('textbox', { name: 'Title' }).blur();
-		await expect(page.getByRole('heading', { level: 1 })).toHaveText('First evening');
+		await expect(page.locator('main > header')).toContainText('First evening');
 		await page
 			.getByRole('textbox', { name: 'What the coach saw' })
 			.fill('Hands drop in round three, "again".');
@@ -70,7 +71,7 @@ test('a first visit with the simulated strap ends in the review by itself, and t
 		await page.getByRole('radio', { name: '7' }).check({ force: true });
 		await expect(saved).toBeVisible();
 		await corner.reload();
-		await expect(page.getByRole('heading', { level: 1 })).toHaveText('First evening');
+		await expect(page.locator('main > header')).toContainText('First evening');
 		await expect(page.getByRole('textbox', { name: 'What the coach saw' })).toHaveValue(
 			'Hands drop in round three, "again".'
 		);
@@ -119,7 +120,7 @@ test('a first visit with the simulated strap ends in the review by itself, and t
 		await page.getByRole('button', { name: 'Delete', exact: true }).click();
 		await asked.getByRole('button', { name: 'Save', exact: true }).click();
 		await expect(asked).toBeHidden();
-		await expect(page.getByRole('heading', { level: 1 })).toHaveText('First evening');
+		await expect(page.locator('main > header')).toContainText('First evening');
 
 		await page.getByRole('button', { name: 'Delete', exact: true }).click();
 		await asked.getByRole('button', { name: 'Delete it' }).click();
@@ -141,13 +142,12 @@ test('whoever skips the question still gets every drop, only no verdict, and is 
 	await boxShadowRounds(corner);
 
 	for (const round of ['1', '2', '3']) {
-		await expect(await corner.cell(round, 'Drop at 60')).toHaveText(/^\d+ ± \d+$/);
-		await expect(await corner.cell(round, 'Verdict')).toContainText('not judged');
-		await expect(await corner.cell(round, 'Verdict')).toContainText(
-			'enter a threshold, a measured maximum or an age'
-		);
-		await expect(await corner.cell(round, 'Over threshold')).toHaveText('no threshold');
+		await expect(await corner.cell(round, '1-minute drop')).toHaveText(/^\d+ ± \d+$/);
+		await expect(await corner.cell(round, 'Verdict')).toHaveText('not judged');
 	}
+	await expect(page.getByText('Add a threshold or a year of birth to judge this rest.')).toBeVisible();
+	await expect(page.getByRole('columnheader', { name: 'Over threshold' })).toHaveCount(0);
+	await expect(page.getByText(/^Add a threshold to see how much of the work/)).toBeVisible();
 
 	await corner.open();
 	await expect(page.getByRole('heading', { level: 1, name: 'Me' })).toBeVisible();

@@ -87,14 +87,14 @@ test('a rest that is set aside with a reason leaves progress, and the readings s
 	await expect(points).toHaveCount(7);
 	await points.first().focus();
 	await page.keyboard.press('Enter');
-	await page.getByText('What surrounded it, and what to put right').click();
+	await page.getByText('Conditions and corrections').click();
 	for (const rest of ['1', '2', '3']) {
 		await page.getByRole('combobox', { name: 'Leave a rest out of progress' }).selectOption(`Rest ${rest}`);
 		await page.getByRole('textbox', { name: 'Why' }).fill('talked through it');
 		await page.getByRole('button', { name: 'Leave it out' }).click();
 		await expect(page.getByText(`Rest ${rest} is left out: talked through it`)).toBeVisible();
 	}
-	await expect(await corner.cell('1', 'Drop at 60')).toContainText(/\d+/);
+	await expect(await corner.cell('1', '1-minute drop')).toContainText(/\d+/);
 	await page.goto('/athletes/progress/');
 	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Recovery check, 3 x 3');
 	await expect(points).toHaveCount(6);

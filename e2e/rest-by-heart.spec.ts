@@ -91,7 +91,7 @@ test('a heart that is down at once still gets thirty seconds, shown and not judg
 
 	await expect(await corner.cell('1', 'Verdict')).toContainText('over the rest that was given');
 	await expect(await corner.cell('1', 'Verdict')).toContainText('The rest ended before 60 seconds.');
-	await expect(await corner.cell('1', 'Drop at 60')).toHaveText('–');
+	await expect(await corner.cell('1', '1-minute drop')).toHaveText('–');
 	const [session] = await corner.saved();
 	const [over] = session!.head.amendments.filter(({ kind }) => kind === 'rest over');
 	const { rest } = session!.summary!.rounds[0]!;

@@ -15,6 +15,7 @@ function rateAt(elapsedS: number): number {
 	return elapsedS < bellS ? 180 : Math.round(recoveryBpm(elapsedS - bellS));
 }
 
+const mss = (s: number) => `${Math.floor(s / 60)}:${String(s % 60).padStart(2, '0')}`;
 const beatsIn = (text: string | null) => Number(/\d+/.exec(text ?? '')?.[0]);
 
 test('the drop on the screen and in the kept session is the drop of the packets that the strap sent', async ({
@@ -76,16 +77,16 @@ test('the drop on the screen and in the kept session is the drop of the packets 
 	);
 
 	await corner.finish();
-	await expect(await corner.cell('1', 'Bell rate')).toHaveText('180');
-	await expect(await corner.cell('1', 'Drop at 30')).toHaveText(`${Math.round(drop30)}`);
-	await expect(await corner.cell('1', 'Drop at 60')).toHaveText(
+	await expect(await corner.cell('1', 'At the bell')).toHaveText('180');
+	await expect(await corner.cell('1', 'Drop at 0:30')).toHaveText(`${Math.round(drop30)}`);
+	await expect(await corner.cell('1', '1-minute drop')).toHaveText(
 		`${Math.round(drop60)} ± ${Math.round(0.2 * drop60)}`
 	);
-	await expect(await corner.cell('1', 'Rate at 60')).toHaveText(`${Math.round(rate60)}`);
+	await expect(await corner.cell('1', 'After 1 min')).toHaveText(`${Math.round(rate60)}`);
 	await expect(await corner.cell('1', 'Verdict')).toHaveText('slower than gyms look for, too close to call');
-	await expect(await corner.cell('1', 'Over threshold')).toHaveText(`${overS} s`);
-	await expect(await corner.cell('1', 'Closing burst')).toHaveText(`${burstOverS} s`);
-	await expect(await corner.cell('2', 'Drop at 60')).toHaveText('–');
+	await expect(await corner.cell('1', 'Over threshold')).toHaveText(mss(overS));
+	await expect(await corner.cell('1', 'Closing burst')).toHaveText(mss(burstOverS));
+	await expect(await corner.cell('2', '1-minute drop')).toHaveText('–');
 	await expect(await corner.cell('2', 'Verdict')).toContainText('The rest ended before 60 seconds.');
 
 	await corner.openSessions();

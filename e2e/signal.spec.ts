@@ -42,7 +42,7 @@ test('a strap lost in mid-rest comes back by itself after two refusals, and the 
 
 	await corner.finish();
 	await expect(page.getByText('The signal was lost once; gaps stay gaps.')).toBeVisible();
-	await expect(await corner.cell('1', 'Drop at 60')).toHaveText(
+	await expect(await corner.cell('1', '1-minute drop')).toHaveText(
 		`${Math.round(drop60)} ± ${Math.round(0.2 * drop60)}`
 	);
 
@@ -86,9 +86,9 @@ test('a rest whose last seconds are lost has no drop at 60 and is not judged, an
 
 	await corner.inReview();
 	const drop30 = dropAt(arrivalsOf(strap.delivered, startMs), bellS, 30);
-	await expect(await corner.cell('1', 'Drop at 30')).toHaveText(`${Math.round(drop30)}`);
-	await expect(await corner.cell('1', 'Drop at 60')).toHaveText('–');
-	await expect(await corner.cell('1', 'Rate at 60')).toHaveText('–');
+	await expect(await corner.cell('1', 'Drop at 0:30')).toHaveText(`${Math.round(drop30)}`);
+	await expect(await corner.cell('1', '1-minute drop')).toHaveText('–');
+	await expect(await corner.cell('1', 'After 1 min')).toHaveText('–');
 	await expect(await corner.cell('1', 'Verdict')).toContainText('not judged');
 	await expect(await corner.cell('1', 'Verdict')).toContainText(
 		'Too few readings in the 5 seconds before second 60.'

@@ -75,7 +75,7 @@ export class Squad {
 
 	/** A cell of the review's table of all corners; columns by their words. */
 	async cell(name: string, column: string): Promise<Locator> {
-		const table = this.page.getByRole('region', { name: 'The corners side by side' }).getByRole('table');
+		const table = this.page.getByRole('region', { name: 'Boxers side by side' }).getByRole('table');
 		const columns = await table.getByRole('columnheader').allTextContents();
 		const index = columns.indexOf(column);
 		expect(index, `the column "${column}" among ${columns.join(', ')}`).toBeGreaterThan(0);

@@ -63,16 +63,13 @@ test('weeks of sessions', async ({ page }) => {
 		await page.waitForTimeout(1500);
 		await take(page, name);
 	}
-	await page.getByText('What surrounded it, and what to put right').click();
-	await page
-		.getByRole('button', { name: /^How this is made/ })
-		.first()
-		.click();
+	await page.getByText('Conditions and corrections').click();
+	await page.getByRole('button', { name: '1-minute drop' }).first().click();
 	await page.waitForTimeout(500);
 	await take(page, '81-gym-review-context-open');
 	await page.goto('/sessions/');
 	await page.getByRole('link', { name: /Pads/ }).first().click();
-	await page.getByRole('link', { name: 'Print or send it' }).click();
+	await page.getByRole('link', { name: 'Print or send' }).click();
 	await expect(page.getByRole('article')).toBeVisible();
 	await page.waitForTimeout(800);
 	await take(page, '82-gym-session-report');

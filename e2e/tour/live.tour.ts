@@ -85,7 +85,7 @@ test('one corner, from Start to the review', async ({ page, radio, corner }) => 
 	await page.getByRole('button', { name: 'Delete', exact: true }).click();
 	await take(page, '42-review-delete', 'window');
 	await page.keyboard.press('Escape');
-	await page.getByRole('link', { name: 'Print or send it' }).click();
+	await page.getByRole('link', { name: 'Print or send' }).click();
 	await expect(page.getByRole('article')).toBeVisible();
 	await take(page, '43-report-short');
 });

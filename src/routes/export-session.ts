@@ -1,4 +1,5 @@
 import { download } from '$lib/components/frame/download';
+import { handOn } from '$lib/components/frame/share';
 import type { SessionRecord } from '$lib/record/body';
 import { livedPhases } from '$lib/review/summary';
 import { rawText } from '$lib/store/backup/backup';
@@ -6,11 +7,11 @@ import type { UseStore } from '$lib/store/database';
 import { exportName, sessionCsv, sessionJson } from '$lib/store/export';
 import type { FoldedEdit } from '$lib/record/edit';
 
-/** Hands a session to the browser as a file; `edit` is what was put right of it later. */
+/** Hands a session on as a file; `edit` is what was put right of it later. */
 export function exportSession(record: SessionRecord, form: 'json' | 'csv', edit: FoldedEdit = {}): void {
 	const name = exportName(record.head, form, edit.athlete?.name);
-	if (form === 'json') download(name, 'application/json', sessionJson(record, edit));
-	else download(name, 'text/csv', sessionCsv(record, livedPhases(record.head)));
+	if (form === 'json') void handOn(name, 'application/json', sessionJson(record, edit));
+	else void handOn(name, 'text/csv', sessionCsv(record, livedPhases(record.head)));
 }
 
 /** The same with an entry that cannot be read, as it lies in the store. Answers why it was not done. */

@@ -43,6 +43,18 @@ describe('the session that a screen shows', () => {
 		expect(kept).toMatchObject({ edit: { note: 'southpaw' }, summary: session.reviewed?.summary });
 	});
 
+	it('knows when its note was written last, and no other entry moves that', async () => {
+		const session = new OpenedSession(store);
+		await session.open('one');
+		expect(session.found?.noteAt).toBeUndefined();
+		await session.change({ note: 'southpaw' }, []);
+		const { noteAt } = session.found!;
+		expect(noteAt).toMatch(/^\d{4}-.*Z$/);
+		await session.change({ effort: 7 }, []);
+		const kept = await readSession(store, 'one');
+		expect(kept).toMatchObject({ noteAt });
+	});
+
 	it('shows two entries that are made before the first is kept', async () => {
 		const session = new OpenedSession(store);
 		await session.open('one');

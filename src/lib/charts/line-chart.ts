@@ -24,11 +24,13 @@ export const axisWidthPx = 40;
 type Axis = Pick<ScaleOptionsByType<'linear'>, 'min' | 'max'> & {
 	ticks: number[];
 	textOf: (tick: number) => string;
+	/** Pixels between the plot and its figures, where more than usual. */
+	padding?: number;
 };
 
 /** Options all our pictures share: no animation, our own ticks, gaps left open. */
 export function lineOptions(look: Look, x: Axis, y: Axis & { reverse?: boolean }): ChartOptions<'line'> {
-	const scale = ({ ticks, textOf, ...rest }: Axis & { reverse?: boolean }, grid: boolean) => ({
+	const scale = ({ ticks, textOf, padding = 8, ...rest }: Axis & { reverse?: boolean }, grid: boolean) => ({
 		...rest,
 		type: 'linear' as const,
 		border: { display: false },
@@ -39,7 +41,7 @@ export function lineOptions(look: Look, x: Axis, y: Axis & { reverse?: boolean }
 		ticks: {
 			color: look.chalkDim,
 			font: { family: look.figures, size: 17 },
-			padding: 8,
+			padding,
 			autoSkip: false,
 			maxRotation: 0,
 			callback: (value: string | number) => textOf(Number(value))
@@ -53,7 +55,13 @@ export function lineOptions(look: Look, x: Axis, y: Axis & { reverse?: boolean }
 		parsing: false,
 		spanGaps: false,
 		scales: {
-			x: scale(x, false),
+			x: {
+				...scale(x, false),
+				// Chart.js keeps the padding free on both sides of the figures; only the plot's side needs it.
+				afterFit: (axis: { height: number }) => {
+					axis.height -= Math.max(0, (x.padding ?? 0) - 8);
+				}
+			},
 			y: {
 				...scale(y, true),
 				afterFit: (axis: { width: number }) => {

@@ -2,6 +2,7 @@ import type { Chart } from 'chart.js';
 import { bandFarBeats, bandNearBeats, judgedAtS } from './landing-geometry';
 import { lineOptions, type LineChart } from './line-chart';
 import type { Look } from './look';
+import { minuteScale } from './minute-scale';
 import { spreadLabels } from './spread-labels';
 
 export interface RestTrace {
@@ -25,27 +26,29 @@ const stripFromS = 42;
 const labelRoomPx = 74;
 const labelGapPx = 23;
 
-/** All rests of a session from one bell: seconds to the right, beats below the bell rate downwards. */
+/**
+ * All rests of a session from one bell: seconds to the right, beats below the bell rate downwards. The minute that is
+ * judged has the width; what a longer rest goes on with is drawn closer together at the right.
+ */
 export function restsChart(rests: readonly RestTrace[], picked: number | undefined, look: Look): LineChart {
+	const scale = minuteScale(rests.flatMap(({ points }) => points.at(-1)?.s ?? []));
 	const drops = rests.map(({ bellBpm, points }) =>
-		points.map(({ s, bpm }) => ({ x: s, y: bpm === null ? null : bellBpm - bpm }))
+		points.map(({ s, bpm }) => ({ x: scale.xOf(s), y: bpm === null ? null : bellBpm - bpm }))
 	);
 	const all = drops.flat();
-	const endS = all.reduce((end, { x }) => Math.max(end, x), judgedAtS);
 	const top = all.reduce((least, { y }) => Math.min(least, (y ?? 0) - 3), -8);
 	const bottom = all.reduce((most, { y }) => Math.max(most, (y ?? 0) + 4), bandFarBeats + 8);
 	const isDim = (index: number) => picked !== undefined && picked !== index;
 
 	const ticks = [];
 	for (let drop = 0; drop <= bottom; drop += 20) ticks.push(drop);
-	const tickStepS = endS > 200 ? 60 : endS > 100 ? 30 : 15;
 	const options = lineOptions(
 		look,
 		{
 			min: 0,
-			max: endS,
-			ticks: Array.from({ length: Math.floor(endS / tickStepS) + 1 }, (_, i) => i * tickStepS),
-			textOf: (s) => (s === 0 ? 'bell' : `${s} s`)
+			max: scale.end,
+			ticks: scale.ticks.map(({ x }) => x),
+			textOf: (at) => scale.ticks.find(({ x }) => x === at)?.text ?? ''
 		},
 		{ min: top, max: bottom, reverse: true, ticks, textOf: (drop) => (drop === 0 ? 'bell' : `${drop}`) }
 	);
@@ -103,6 +106,14 @@ function paintStrip(chart: Chart, look: Look): void {
 	ctx.moveTo(chartArea.left, bell);
 	ctx.lineTo(chartArea.right, bell);
 	ctx.stroke();
+	if (right < chartArea.right - 1) {
+		// The scale changes here.
+		ctx.setLineDash([2, 5]);
+		ctx.beginPath();
+		ctx.moveTo(right, chartArea.top);
+		ctx.lineTo(right, chartArea.bottom);
+		ctx.stroke();
+	}
 	ctx.restore();
 }
 
@@ -119,7 +130,7 @@ function paintNames(
 		const end = points.findLast(({ y }) => y !== null);
 		if (!end) return [];
 		return [
-			{ index, endS: end.x, x: scales.x!.getPixelForValue(end.x), y: scales.y!.getPixelForValue(end.y!) }
+			{ index, at: end.x, x: scales.x!.getPixelForValue(end.x), y: scales.y!.getPixelForValue(end.y!) }
 		];
 	});
 	const levels = spreadLabels(
@@ -131,7 +142,7 @@ function paintNames(
 	ctx.save();
 	ctx.textBaseline = 'middle';
 	ctx.lineWidth = 1;
-	for (const [place, { index, endS, x, y }] of ends.entries()) {
+	for (const [place, { index, at, x, y }] of ends.entries()) {
 		const level = levels[place]!;
 		ctx.strokeStyle = look.chalkDim;
 		ctx.beginPath();
@@ -143,7 +154,7 @@ function paintNames(
 		const { round, drop60 } = rests[index]!;
 		ctx.fillText(`R${round}`, chartArea.right + 16, level);
 		// A line that goes on past second 60 does not end at the drop there.
-		if (drop60 === undefined || endS > judgedAtS + 1) continue;
+		if (drop60 === undefined || at > judgedAtS + 1) continue;
 		ctx.font = `400 22px ${look.figures}`;
 		ctx.fillText(`${Math.round(drop60)}`, chartArea.right + 48, level);
 	}

@@ -4,7 +4,7 @@ import type { Look } from './look';
 import { reduceToPixels } from './reduce-to-pixels';
 import { clockText, type OverStretch, type Stretch, type TracePhase, type TracePoint } from './trace';
 import * as layers from './trace-layers';
-import { paintMarks } from './trace-marks';
+import { paintDrops, paintMarks } from './trace-marks';
 import { clockTicks, type XWindow } from './x-window';
 
 /** A whole session as its picture needs it. */
@@ -23,6 +23,10 @@ export interface SessionPicture {
 export const plotInset = { left: axisWidthPx, right: 10 };
 
 const headPx = 34;
+/** Room under the plot for the drops, where there are any. */
+const dropsPx = 26;
+/** A picture lower than this has half of the rates at its side. */
+const lowPx = 260;
 /** Chart.js takes up to this off the plot, for what the last mark's figures reach out beyond it. */
 const lastLabelPx = 30;
 
@@ -30,11 +34,19 @@ const lastLabelPx = 30;
 const alreadyThinned = { _decimated: true };
 
 /** The trace of a session over its phases, for the part that is `shown`. */
-export function traceChart(session: SessionPicture, shown: XWindow, look: Look, widthPx: number): LineChart {
+export function traceChart(
+	session: SessionPicture,
+	shown: XWindow,
+	look: Look,
+	widthPx: number,
+	heightPx: number
+): LineChart {
 	const plotPx = Math.max(1, widthPx - plotInset.left - plotInset.right);
 	const reduced = reduceToPixels(session.points, shown.fromS, shown.toS, Math.max(1, plotPx - lastLabelPx));
 	const data = reduced.map(({ tS, bpm }) => ({ x: tS, y: bpm }));
 	const [low, high] = rateRange(session);
+	const isLow = heightPx < lowPx;
+	const hasDrops = session.phases.some(({ drop60 }) => drop60 !== undefined);
 
 	const stageOf = (chart: Chart): layers.Stage => ({
 		ctx: chart.ctx,
@@ -52,9 +64,10 @@ export function traceChart(session: SessionPicture, shown: XWindow, look: Look, 
 			min: shown.fromS,
 			max: shown.toS,
 			ticks: clockTicks(shown, Math.max(2, Math.floor(plotPx / 64))),
-			textOf: clockText
+			textOf: clockText,
+			...(hasDrops && { padding: 8 + dropsPx })
 		},
-		{ min: low, max: high, ticks: everyTwenty(low, high), textOf: String }
+		{ min: low, max: high, ticks: rateTicks(low, high, isLow ? 40 : 20), textOf: String }
 	);
 	options.layout = { padding: { top: headPx, right: plotInset.right } };
 	options.interaction = { mode: 'nearest', axis: 'x', intersect: false };
@@ -87,6 +100,7 @@ export function traceChart(session: SessionPicture, shown: XWindow, look: Look, 
 			layers.paintPauses(stage, session.phases);
 			if (session.peak) layers.paintPeak(stage, session.peak);
 			paintMarks(stage, session.marksS ?? []);
+			if (hasDrops) paintDrops(stage, session.phases, dropsPx);
 		}
 	};
 }
@@ -104,9 +118,9 @@ function rateRange({ points, thresholdBpm }: SessionPicture): [low: number, high
 	return [Math.floor((low - 12) / 10) * 10, Math.ceil((high + 10) / 10) * 10];
 }
 
-function everyTwenty(low: number, high: number): number[] {
+function rateTicks(low: number, high: number, step: number): number[] {
 	const ticks: number[] = [];
-	for (let rate = Math.ceil(low / 20) * 20; rate <= high; rate += 20) ticks.push(rate);
+	for (let rate = Math.ceil(low / step) * step; rate <= high; rate += step) ticks.push(rate);
 	return ticks;
 }
 

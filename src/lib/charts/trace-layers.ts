@@ -84,7 +84,7 @@ export function paintSpells(stage: Stage, spells: readonly OverStretch[], trace:
 			spells.filter(({ inBurst }) => inBurst === leansBack)
 		);
 		pathUnder(stage, trace);
-		ctx.fillStyle = hatchPattern(ctx, look.work, pixelRatio, leansBack);
+		ctx.fillStyle = hatchPattern(ctx, look.chalkDim, pixelRatio, leansBack);
 		ctx.fill();
 		ctx.restore();
 	}

@@ -28,6 +28,8 @@ export interface TracePhase {
 	pauses?: readonly Stretch[];
 	/** Of work: the seconds that the table counts as over the threshold, counted by the same measure. */
 	spells?: readonly OverStretch[];
+	/** Of a rest: its drop in the first minute, where it could be measured. */
+	drop60?: number;
 }
 
 /** Shorter gaps are ordinary radio loss: they stay open in the line but earn no mark. */

@@ -232,7 +232,7 @@ function whyNotJudged(measure: RestMeasure, lengthS: number, options: RestOption
 	if (measure.rate60 === undefined) return 'Too few readings in the 5 seconds before second 60.';
 	if (options.paused) return 'The clock was paused, or the computer slept, around this rest.';
 	if (hardFromBpm === undefined || !(hardFromBpm > 0)) {
-		return 'Nothing says what is hard for this athlete: enter a threshold, a measured maximum or an age.';
+		return 'Add a threshold or a year of birth to judge this rest.';
 	}
 	if (measure.bellBpm < hardFromBpm) {
 		const bell = Math.floor(measure.bellBpm);

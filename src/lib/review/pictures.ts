@@ -19,6 +19,8 @@ export interface SessionPictures {
 		pauses: { fromS: number; toS: number }[];
 		/** Where work stood over the threshold: the seconds of the round's row, to the second. */
 		spells: { fromS: number; toS: number; inBurst: boolean }[];
+		/** Of a rest, where it could be measured. */
+		drop60?: number;
 	}[];
 	rests: { round: number; bellBpm: number; points: { s: number; bpm: number | null }[]; drop60?: number }[];
 }
@@ -33,6 +35,7 @@ export function picturesOf(record: SessionRecord, summary: Summary): SessionPict
 	assertMeasurable(head);
 	const { readings } = heardIn(record);
 	const points = (seconds: Seconds) => Array.from(seconds, orNull);
+	const dropFrom = new Map(summary.rounds.map(({ rest }) => [rest?.startMs, rest?.drop60]));
 	return {
 		points: points(secondsOf(readings, 0, head.endedMs / 1000)).map((bpm, tS) => ({ tS, bpm })),
 		phases: livedPhases(head).map((phase) => ({
@@ -44,7 +47,8 @@ export function picturesOf(record: SessionRecord, summary: Summary): SessionPict
 				fromS: fromMs / 1000,
 				toS: Math.min(toMs, head.endedMs) / 1000
 			})),
-			spells: spellsOf(readings, phase, head.athlete.thresholdBpm)
+			spells: spellsOf(readings, phase, head.athlete.thresholdBpm),
+			drop60: dropFrom.get(phase.startMs)
 		})),
 		rests: summary.rounds.flatMap(({ round, rest }) =>
 			// One that was cut off at once leaves nothing to draw.

@@ -18,6 +18,8 @@ import { after } from '$lib/record/stamp';
 /** The corrections to one session, and which of them cannot be read. */
 export interface Corrections {
 	edit: FoldedEdit;
+	/** When the note was written last, ISO 8601 in UTC. */
+	noteAt?: string;
 	unreadable: Unreadable[];
 }
 
@@ -43,7 +45,8 @@ function correctionsIn(entries: readonly [string, unknown][]): Corrections {
 		if (value) edits.push(value);
 		else unreadable.push({ key, problem });
 	}
-	return { edit: folded(edits), unreadable };
+	const noteAt = edits.findLast(({ note }) => note !== undefined)?.at;
+	return { edit: folded(edits), ...(noteAt !== undefined && { noteAt }), unreadable };
 }
 
 /**

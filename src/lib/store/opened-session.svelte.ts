@@ -3,6 +3,7 @@ import { reviewedOrWhyNot, withNumbers, type Reviewed } from '$lib/review/review
 import type { Athlete } from '$lib/record/athlete';
 import type { Usual } from '$lib/physiology/usual';
 import { usualDrop } from '$lib/review/like-words';
+import { previousCheckOf, type PreviousCheck } from '$lib/review/previous-check';
 import { athleteIdOf, countedSessions } from '$lib/review/progress';
 import { nextTask } from './breathe';
 import { newestOfAthlete, openSessionIndex } from './session-index';
@@ -18,6 +19,7 @@ export class OpenedSession {
 	#whyNotMeasured = $state('');
 	#group = $state.raw<{ table: GroupTable; missing: number }>();
 	#usual = $state.raw<Usual>();
+	#previousCheck = $state.raw<PreviousCheck>();
 	#hasNoStore = $state(false);
 
 	constructor(private readonly store: UseStore) {}
@@ -41,9 +43,13 @@ export class OpenedSession {
 	get group(): { table: GroupTable; missing: number } | undefined {
 		return this.#group;
 	}
-	/** The athlete's own drops in sessions like this one, once `openUsual` has read them. */
+	/** The athlete's own drops in sessions like this one, once `openOthers` has read them. */
 	get usual(): Usual | undefined {
 		return this.#usual;
+	}
+	/** The recovery check before this one, read with the same. */
+	get previousCheck(): PreviousCheck | undefined {
+		return this.#previousCheck;
 	}
 	get hasNoStore(): boolean {
 		return this.#hasNoStore;
@@ -67,16 +73,19 @@ export class OpenedSession {
 		}
 	}
 
-	/** The athlete's own drops in the other sessions like this one. A cache that fails takes away no session. */
-	async openUsual(): Promise<void> {
+	/** What the athlete's other sessions say beside this one. A cache that fails takes away no session. */
+	async openOthers(): Promise<void> {
 		const { found } = this;
-		this.#usual = undefined;
+		this.#usual = this.#previousCheck = undefined;
 		if (!found) return;
 		const { head } = found.record;
 		const athleteId = athleteIdOf({ head, edit: found.edit });
 		const kept = await newestOfAthlete(this.store, openSessionIndex(), athleteId).catch(() => []);
 		const others = countedSessions(kept, { athleteId }).filter((one) => one.head.id !== head.id);
-		if (this.found?.record.head.id === head.id) this.#usual = usualDrop(others, { head, edit: found.edit });
+		if (this.found?.record.head.id !== head.id) return;
+		const given = { head, edit: found.edit, summary: this.reviewed?.summary };
+		this.#usual = usualDrop(others, given);
+		this.#previousCheck = previousCheckOf(others, given);
 	}
 
 	/** Reads the records of all corners of the session. Never rejects. */
@@ -108,11 +117,16 @@ export class OpenedSession {
 		if (!found) return;
 		const { id } = found.record.head;
 		const whole = withNumbers(change, found.record, athletes);
-		await addEdit(this.store, id, { at: new Date().toISOString(), ...whole });
+		const at = new Date().toISOString();
+		await addEdit(this.store, id, { at, ...whole });
 		// Another change may have been kept meanwhile, or another session opened.
 		const now = this.found;
 		if (now?.record.head.id !== id) return;
-		const changed = { ...now, edit: { ...now.edit, ...whole } };
+		const changed = {
+			...now,
+			edit: { ...now.edit, ...whole },
+			...(whole.note !== undefined && { noteAt: at })
+		};
 		this.#reading = changed;
 		if (!whole.told && !whole.activity) return;
 		this.#review({ ...changed, summary: undefined });

@@ -30,7 +30,15 @@ export interface ListedSession {
 }
 
 export type SessionReading =
-	| { status: 'found'; record: SessionRecord; edit: FoldedEdit; summary?: Summary; unreadable: Unreadable[] }
+	| {
+			status: 'found';
+			record: SessionRecord;
+			edit: FoldedEdit;
+			/** When the note was written last, ISO 8601 in UTC. */
+			noteAt?: string;
+			summary?: Summary;
+			unreadable: Unreadable[];
+	  }
 	| { status: 'missing' | 'unreadable'; problem: string };
 
 /**

@@ -1,17 +1,17 @@
-import { download } from './download';
+import { handOn } from './share';
 
 /** Twice the screen's pixels: sharp when printed from a phone. */
 const pixelRatio = 2;
 
-/** Saves an element as it stands as a picture. Rejects where the browser cannot. */
-export async function savePng(element: HTMLElement, fileName: string): Promise<void> {
+/** Hands on an element as it stands as a picture. Rejects where the browser cannot make one. */
+export async function savePng(element: HTMLElement, fileName: string): ReturnType<typeof handOn> {
 	// Here and not above: only who saves a picture loads it.
 	const { toBlob } = await import('html-to-image');
 	// The library's own way to the faces sets a base address, which the content policy refuses.
 	const fontEmbedCSS = await embeddedFaces();
 	const picture = await toBlob(element, { pixelRatio, backgroundColor: '#fff', fontEmbedCSS });
 	if (!picture) throw new Error('The browser made no picture.');
-	download(fileName, 'image/png', picture);
+	return handOn(fileName, 'image/png', picture);
 }
 
 /** The faces in use as rules that carry their files: a picture may load nothing. */

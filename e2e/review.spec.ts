@@ -1,0 +1,135 @@
+import type { Page } from '@playwright/test';
+import type { Corner } from './corner';
+import { expect, test } from './fixtures';
+
+/** Two simulated rounds with a minute of rest behind each. */
+async function twoRounds(corner: Corner) {
+	await corner.open();
+	await corner.answer({ threshold: 150 });
+	await corner.plan({ Rounds: 2, 'Round, seconds': 60, 'Rest, seconds': 60, 'Get ready, seconds': 0 });
+	await corner.practise('60 times as fast');
+	await corner.start();
+	await corner.inReview();
+}
+
+test('a picture that fails fails alone, says so, and comes with the next try', async ({ page, corner }) => {
+	await page.addInitScript(() => {
+		const { getContext } = HTMLCanvasElement.prototype;
+		HTMLCanvasElement.prototype.getContext = function (this: HTMLCanvasElement, ...asked: unknown[]) {
+			if (!document.documentElement.dataset.mended && this.closest('[aria-label^="Fall of the heart rate"]'))
+				throw new Error('as where a browser gives no canvas');
+			return Reflect.apply(getContext, this, asked) as never;
+		} as typeof getContext;
+	});
+	await twoRounds(corner);
+	const failed = page.getByRole('alert').filter({ hasText: 'The picture of the rests could not be shown.' });
+	await expect(failed).toBeVisible();
+	// All else stands and can be used.
+	await expect(page.getByLabel('Heart rate over the session').locator('canvas')).toBeVisible();
+	await expect(await corner.cell('1', '1-minute drop')).toHaveText(/^\d+ ± \d+$/);
+	await page.getByRole('radio', { name: '7', exact: true }).check({ force: true });
+	await expect(page.getByText('Saved.', { exact: true })).toBeVisible();
+
+	await page.evaluate(() => (document.documentElement.dataset.mended = 'yes'));
+	await failed.getByRole('button', { name: 'Try again' }).click();
+	await expect(failed).toHaveCount(0);
+	await expect(page.getByLabel('Fall of the heart rate').locator('canvas')).toBeVisible();
+});
+
+test('a review leads with whose it is and what it came to, above effort, picture and table', async ({
+	page,
+	corner
+}) => {
+	await twoRounds(corner);
+	await expect(page.getByRole('heading', { level: 1 })).toHaveText('Me');
+	await expect(
+		page.getByText(/^Drops \d+, \d+(, not judged)?\. \d:\d\d of 2:00 over threshold\. Simulated/)
+	).toBeVisible();
+	const top = async (of: ReturnType<Page['locator']>) => (await of.boundingBox())!.y;
+	const tops = [
+		await top(page.getByRole('heading', { level: 1 })),
+		await top(page.getByRole('radio', { name: '0', exact: true })),
+		await top(page.getByRole('group', { name: 'Heart-rate trace' })),
+		await top(page.getByRole('heading', { name: /^The rests/ })),
+		await top(page.getByRole('heading', { name: 'Round by round' })),
+		await top(page.getByRole('heading', { name: 'Intensity' })),
+		await top(page.getByText('More: energy and load')),
+		await top(page.getByText('Conditions and corrections')),
+		await top(page.getByRole('link', { name: 'Print or send' }))
+	];
+	expect(tops).toEqual([...tops].sort((a, b) => a - b));
+	await expect(page.getByRole('region', { name: 'Round by round' }).getByRole('columnheader')).toHaveCount(7);
+	const height = await page.evaluate(() => document.documentElement.scrollHeight);
+	expect(height).toBeLessThan(2300);
+});
+
+/** What the page hands to the share sheet of a phone; it takes pictures and tables, and no JSON. */
+async function stubSheet(page: Page, answer: 'taken' | 'refused' | 'closed') {
+	await page.addInitScript((answer) => {
+		const shared: string[] = [];
+		Object.assign(globalThis, { shared });
+		navigator.canShare = ({ files = [] } = {}) => files.every(({ type }) => type !== 'application/json');
+		navigator.share = ({ files = [] } = {}) => {
+			shared.push(...files.map(({ name, type }) => `${type} ${name}`));
+			if (answer === 'refused') return Promise.reject(new DOMException('no press', 'NotAllowedError'));
+			if (answer === 'closed') return Promise.reject(new DOMException('closed', 'AbortError'));
+			return Promise.resolve();
+		};
+	}, answer);
+}
+const sharedOn = (page: Page) => page.evaluate(() => (globalThis as unknown as { shared: string[] }).shared);
+
+test.describe('on a phone', () => {
+	test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+
+	test('a table and the report go through the share sheet; what it does not take is saved', async ({
+		page,
+		corner
+	}) => {
+		await stubSheet(page, 'taken');
+		await twoRounds(corner);
+		await page.getByRole('button', { name: 'Export CSV' }).tap();
+		await expect
+			.poll(() => sharedOn(page))
+			.toEqual([expect.stringMatching(/^text\/csv corner-minute-.*\.csv$/)]);
+		const saving = page.waitForEvent('download');
+		await page.getByRole('button', { name: 'Export JSON' }).tap();
+		expect((await saving).suggestedFilename()).toMatch(/\.json$/);
+		await page.getByRole('link', { name: 'Print or send' }).tap();
+		await page.getByRole('button', { name: 'Save as PNG' }).tap();
+		await expect(page.getByRole('status')).toHaveText('The picture is handed on.');
+		expect((await sharedOn(page)).at(-1)).toMatch(/^image\/png corner-minute-.*\.png$/);
+	});
+
+	test('where the sheet refuses, the file is saved; where it is closed by hand, it is not', async ({
+		page,
+		corner
+	}) => {
+		await stubSheet(page, 'refused');
+		await twoRounds(corner);
+		const saving = page.waitForEvent('download');
+		await page.getByRole('button', { name: 'Export CSV' }).tap();
+		expect((await saving).suggestedFilename()).toMatch(/\.csv$/);
+
+		let saved = 0;
+		page.on('download', () => saved++);
+		await stubSheet(page, 'closed');
+		await page.reload();
+		await page.getByRole('button', { name: 'Export CSV' }).tap();
+		await expect.poll(() => sharedOn(page)).toHaveLength(1);
+		// The next file comes after any that the closed sheet had let through.
+		const next = page.waitForEvent('download');
+		await page.getByRole('button', { name: 'Export JSON' }).tap();
+		expect((await next).suggestedFilename()).toMatch(/\.json$/);
+		expect(saved).toBe(1);
+	});
+});
+
+test('at a desk a table is saved, whatever the browser could share', async ({ page, corner }) => {
+	await stubSheet(page, 'taken');
+	await twoRounds(corner);
+	const saving = page.waitForEvent('download');
+	await page.getByRole('button', { name: 'Export CSV' }).click();
+	expect((await saving).suggestedFilename()).toMatch(/\.csv$/);
+	expect(await sharedOn(page)).toEqual([]);
+});

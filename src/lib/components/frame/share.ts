@@ -1,0 +1,26 @@
+import { download } from './download';
+
+/** A finger and no mouse: there the share sheet is the way to everybody, and saved files are hard to find again. */
+const isHeldInHand = () => matchMedia('(pointer: coarse) and (hover: none)').matches;
+
+/**
+ * Hands a file on: through the share sheet on a phone that takes such files, else the browser saves it. Where the
+ * sheet refuses, it is saved too; where it is closed by hand, nothing happens. Answers what became of it.
+ */
+export async function handOn(
+	fileName: string,
+	mediaType: string,
+	content: BlobPart
+): Promise<'shared' | 'saved' | 'closed'> {
+	const files = [new File([content], fileName, { type: mediaType })];
+	if (isHeldInHand() && navigator.canShare?.({ files })) {
+		try {
+			await navigator.share({ files });
+			return 'shared';
+		} catch (problem) {
+			if ((problem as DOMException).name === 'AbortError') return 'closed';
+		}
+	}
+	download(fileName, mediaType, content);
+	return 'saved';
+}

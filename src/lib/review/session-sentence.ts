@@ -1,0 +1,93 @@
+import type { RecordHead } from '$lib/record/head';
+import type { GuidedSummary, RoundSummary, Summary } from '$lib/record/summary';
+import type { RunResult } from './guided-summary';
+import { beats, clockWords } from './words';
+
+/** More drops than these are told by their ends. */
+const mostListed = 12;
+
+type Head = Pick<RecordHead, 'practice' | 'example'>;
+type Measured = Pick<Summary, 'rounds' | 'fade' | 'overS' | 'workS' | 'peakBpm' | 'guided'>;
+
+/**
+ * What a session came to, in a plain sentence or two, for the top of its review and of its report.
+ *
+ * @param run the result of a threshold run, with the answers taken into account
+ * @example sessionSentence(head, summary) // 'Drops 49, 41, 37: no clear change. 7:01 of 9:00 over threshold.'
+ */
+export function sessionSentence(head: Head, summary: Measured, run?: RunResult): string {
+	const { guided, overS, workS } = summary;
+	const over =
+		overS === undefined ? [] : [`${clockWords(overS * 1000)} of ${clockWords(workS * 1000)} over threshold.`];
+	const said =
+		guided?.kind === 'threshold run'
+			? [runSentence(run ?? {}, guided)]
+			: guided?.kind === 'resting'
+				? [restingSentence(guided)]
+				: guided
+					? [recoverySentence(guided), dropsSentence(summary), ...over]
+					: [dropsSentence(summary), ...over];
+	return [...said, ...simulatedSentence(head)].join(' ');
+}
+
+function dropsSentence({ rounds, fade, peakBpm }: Measured): string {
+	if (rounds.length === 0) return 'Nothing was measured: it ended before the first round.';
+	const rests = rounds.flatMap(({ rest }) => (rest?.drop60 === undefined ? [] : [rest]));
+	const drops = rests.map(({ drop60 = NaN }) => beats(drop60));
+	if (drops.length === 0)
+		return peakBpm === undefined
+			? 'Nothing was measured: no reading came in.'
+			: 'No drop: no rest of a full minute with a clean signal.';
+	const list =
+		drops.length > mostListed
+			? `${drops.length} drops from ${Math.min(...drops)} to ${Math.max(...drops)}`
+			: `${drops.length === 1 ? 'Drop' : 'Drops'} ${drops.join(', ')}`;
+	if (fade) return `${list}: ${fade.trend}.`;
+	return rests.every(({ verdict }) => verdict === 'not judged') ? `${list}, not judged.` : `${list}.`;
+}
+
+function runSentence({ meanBpm, bpm, confidence }: Partial<RunResult>, { reasons }: GuidedSummary): string {
+	if (meanBpm === undefined || bpm === undefined)
+		return `No threshold from this run. ${reasons[0] ?? ''}`.trim();
+	return `Mean of the 20 minutes ${beats(meanBpm)}; less 5 % ${beats(bpm)}. Confidence: ${confidence}.`;
+}
+
+function restingSentence({ restBpm, posture, reasons }: GuidedSummary): string {
+	if (restBpm === undefined) return `No resting rate. ${reasons[0] ?? ''}`.trim();
+	return `Resting rate ${beats(restBpm)}: the lowest minute${posture ? `, ${posture}` : ''}.`;
+}
+
+function recoverySentence({ tauS, tauErrorS, reasons }: GuidedSummary): string {
+	if (tauS === undefined) return `No recovery speed. ${reasons[0] ?? ''}`.trim();
+	const error = tauErrorS === undefined ? '' : ` ± ${Math.ceil(tauErrorS)}`;
+	return `Recovery speed ${Math.round(tauS)}${error} s; shorter is faster.`;
+}
+
+const simulatedSentence = ({ practice, example }: Head): string[] =>
+	!practice ? [] : [example ? 'Simulated: an invented athlete.' : 'Simulated: it stays out of progress.'];
+
+/**
+ * What the drops come to together, beside the table: their mean, and what changes from round to round, in whole beats.
+ *
+ * @example dropsTogether(summary) // 'Mean drop 41 (mean of 4 judged rests). From round to round −4 ± 3 beats: no clear change.'
+ */
+export function dropsTogether(
+	{ meanDrop60, fade }: Pick<Summary, 'meanDrop60' | 'fade'>,
+	meanOf: string
+): string {
+	if (meanDrop60 === undefined) return '';
+	const mean = `Mean drop ${beats(meanDrop60)} (${meanOf}).`;
+	if (!fade) return mean;
+	const slope = beats(fade.slopeBpm);
+	const sign = slope > 0 ? '+' : slope < 0 ? '−' : '';
+	return `${mean} From round to round ${sign}${Math.abs(slope)} ± ${Math.ceil(fade.slopeErrorBpm)} beats: ${fade.trend}.`;
+}
+
+/** Why no rest was judged, where it is one reason for all of several: then it is said once. */
+export function sharedReason(rounds: readonly Pick<RoundSummary, 'rest'>[]): string | undefined {
+	const rests = rounds.flatMap(({ rest }) => rest ?? []);
+	const [first] = rests;
+	return rests.length > 1 && rests.every(({ reason }) => reason === first?.reason)
+		? first?.reason
+		: undefined;
+}

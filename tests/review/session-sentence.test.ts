@@ -1,0 +1,106 @@
+import { describe, expect, it } from 'vitest';
+import { dropsTogether, sessionSentence } from '$lib/review/session-sentence';
+import { makeRound, makeSummary } from './session-builders';
+
+const real = { practice: false };
+const drops = (...values: (number | undefined)[]) => values.map((drop, i) => makeRound(i + 1, drop));
+const noChange = { trend: 'no clear change' as const, slopeBpm: -5.6, slopeErrorBpm: 3.2, restCount: 3 };
+
+describe('the sentence that leads the review of a session', () => {
+	it('tells the drops in whole beats, what becomes of them, and the time over threshold', () => {
+		const summary = makeSummary({
+			rounds: drops(48.6, 41.2, 37.4),
+			peakBpm: 186,
+			overS: 421,
+			fade: noChange
+		});
+		expect(sessionSentence(real, summary)).toBe(
+			'Drops 49, 41, 37: no clear change. 7:01 of 9:00 over threshold.'
+		);
+	});
+
+	it('claims no trend of one or two drops, and says where none was judged', () => {
+		expect(sessionSentence(real, makeSummary({ rounds: drops(36), peakBpm: 180 }))).toBe('Drop 36.');
+		expect(sessionSentence(real, makeSummary({ rounds: drops(36, undefined, 30), peakBpm: 180 }))).toBe(
+			'Drops 36, 30.'
+		);
+		const easy = [makeRound(1, 20, 'not judged'), makeRound(2, 22, 'not judged')];
+		expect(sessionSentence(real, makeSummary({ rounds: easy, peakBpm: 120 }))).toBe(
+			'Drops 20, 22, not judged.'
+		);
+	});
+
+	it('tells many drops by their ends', () => {
+		const many = Array.from({ length: 20 }, (_, i) => 50 - i);
+		expect(sessionSentence(real, makeSummary({ rounds: drops(...many), peakBpm: 180 }))).toBe(
+			'20 drops from 31 to 50.'
+		);
+	});
+
+	it('leads a threshold run with both means', () => {
+		const guided = { kind: 'threshold run' as const, reasons: [] };
+		const run = { meanBpm: 167.6, bpm: 159.2, confidence: 'fair' as const, reasons: [], coverage: 1 };
+		expect(sessionSentence(real, makeSummary({ guided, overS: 90 }), run)).toBe(
+			'Mean of the 20 minutes 168; less 5 % 159. Confidence: fair.'
+		);
+		const stopped = {
+			kind: 'threshold run' as const,
+			reasons: ['The measurement was stopped before it began.']
+		};
+		expect(sessionSentence(real, makeSummary({ guided: stopped }))).toBe(
+			'No threshold from this run. The measurement was stopped before it began.'
+		);
+	});
+
+	it('tells a resting rate in whole beats with its posture, and nothing of drops', () => {
+		const guided = { kind: 'resting' as const, posture: 'lying' as const, restBpm: 52.3, reasons: [] };
+		expect(sessionSentence(real, makeSummary({ guided }))).toBe('Resting rate 52: the lowest minute, lying.');
+		expect(
+			sessionSentence(
+				real,
+				makeSummary({ guided: { ...guided, restBpm: undefined, reasons: ['Too short.'] } })
+			)
+		).toBe('No resting rate. Too short.');
+	});
+
+	it('leads a recovery check with the recovery speed', () => {
+		const guided = { kind: 'recovery check' as const, tauS: 41.4, tauErrorS: 5.2, reasons: [] };
+		expect(
+			sessionSentence(real, makeSummary({ guided, rounds: drops(38, 36, 33), peakBpm: 180, fade: noChange }))
+		).toBe('Recovery speed 41 ± 6 s; shorter is faster. Drops 38, 36, 33: no clear change.');
+	});
+
+	it('says what is missing where nothing was measured', () => {
+		expect(sessionSentence(real, makeSummary())).toBe(
+			'Nothing was measured: it ended before the first round.'
+		);
+		expect(sessionSentence(real, makeSummary({ rounds: drops(undefined) }))).toBe(
+			'Nothing was measured: no reading came in.'
+		);
+		expect(sessionSentence(real, makeSummary({ rounds: drops(undefined), peakBpm: 170 }))).toBe(
+			'No drop: no rest of a full minute with a clean signal.'
+		);
+	});
+
+	it('says of a simulated session that it is one', () => {
+		const summary = makeSummary({ rounds: drops(36), peakBpm: 180 });
+		expect(sessionSentence({ practice: true }, summary)).toBe(
+			'Drop 36. Simulated: it stays out of progress.'
+		);
+		expect(sessionSentence({ practice: true, example: true }, summary)).toBe(
+			'Drop 36. Simulated: an invented athlete.'
+		);
+	});
+});
+
+describe('what the drops come to together', () => {
+	it('is their mean and the change from round to round, never finer than the error', () => {
+		expect(dropsTogether({ meanDrop60: 42.4, fade: noChange }, 'mean of 3 judged rests')).toBe(
+			'Mean drop 42 (mean of 3 judged rests). From round to round −6 ± 4 beats: no clear change.'
+		);
+		expect(dropsTogether({ meanDrop60: 42.4 }, 'mean of 1 judged rest')).toBe(
+			'Mean drop 42 (mean of 1 judged rest).'
+		);
+		expect(dropsTogether({}, '')).toBe('');
+	});
+});
