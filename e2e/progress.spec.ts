@@ -122,6 +122,7 @@ test('everything is reached by the keyboard alone', async ({ page, corner }) => 
 	await expect(corner.strap).toContainText('Simulated strap');
 	await to(/Threshold run/);
 	await page.keyboard.press('ArrowDown');
+	await page.keyboard.press('ArrowDown');
 	await expect(page.getByRole('radio', { name: /Resting rate/ })).toBeChecked();
 	await to(/^\s*Start/);
 	await page.keyboard.press('Enter');

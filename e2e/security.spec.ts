@@ -23,7 +23,8 @@ function policyOf(html: string): Map<string, string[]> {
 }
 
 test('every built page carries the whole policy, and nothing inline that it does not name', () => {
-	expect(pages).toHaveLength(routes.length);
+	// One route stands for the seven old addresses, and the page of an address that leads nowhere has none.
+	expect(pages).toHaveLength(routes.length - 1 + 7 + 1);
 	for (const name of pages) {
 		const html = readFileSync(join('build', name), 'utf8');
 		const scripts = Array.from(html.matchAll(/<script([^>]*)>([\s\S]*?)<\/script>/g));

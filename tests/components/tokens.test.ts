@@ -41,7 +41,7 @@ describe.each(['dark', 'light'] as const)('in the %s look', (look) => {
 		for (const name of ['chalk', 'chalk-dim', 'work', 'rest', 'alert'])
 			expect(of(name, 'canvas-raised'), name).toBeGreaterThanOrEqual(4.5);
 		expect(of('chalk', 'strip')).toBeGreaterThanOrEqual(4.5);
-		expect(of('chalk', 'work-deep')).toBeGreaterThanOrEqual(4.5);
+		expect(of('chalk', 'line'), 'the number of a round over its band').toBeGreaterThanOrEqual(4.5);
 		expect(of('chalk', 'rest-deep')).toBeGreaterThanOrEqual(4.5);
 	});
 

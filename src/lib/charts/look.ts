@@ -5,8 +5,6 @@ export interface Look {
 	line: string;
 	chalk: string;
 	chalkDim: string;
-	work: string;
-	workDeep: string;
 	rest: string;
 	restDeep: string;
 	strip: string;
@@ -32,8 +30,6 @@ export function readLook(host: HTMLElement): Look {
 		line: colour('--line'),
 		chalk: colour('--chalk'),
 		chalkDim: colour('--chalk-dim'),
-		work: colour('--work'),
-		workDeep: colour('--work-deep'),
 		rest: colour('--rest'),
 		restDeep: colour('--rest-deep'),
 		strip: colour('--strip'),

@@ -32,10 +32,10 @@ export function paintPhases({ ctx, area, headTop, xOf, look }: Stage, phases: re
 		if (right <= left) continue;
 		const width = Math.max(1, right - left - 1);
 		if (phase.kind === 'work') {
-			ctx.fillStyle = look.workDeep;
+			ctx.fillStyle = look.line;
 			ctx.fillRect(left, headTop, width, area.top - headTop);
 			fillFaint(ctx, left, area.top, width, area.bottom - area.top);
-			ctx.fillStyle = look.work;
+			ctx.fillStyle = look.chalk;
 			ctx.fillRect(left, headTop, width, 3);
 			writeCentred(ctx, `${phase.round ?? ''}`, left, right, headTop + 18, `700 24px ${look.figures}`);
 		} else if (isRest(phase)) {
