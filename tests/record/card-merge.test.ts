@@ -4,11 +4,11 @@ import {
 	besideOf,
 	cardOf,
 	changedBy,
-	joined,
 	saidWithoutStamps,
 	unstamped,
 	type CardState
 } from '$lib/record/card-merge';
+import { joined } from '$lib/record/registers';
 import type { Athlete } from '$lib/record/athlete';
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 

@@ -48,6 +48,11 @@ export interface Athlete {
 	noSparringUntil?: string;
 	/** Advertised name of the strap worn last. */
 	strapName?: string;
+	/** Groups of the gym that the athlete is in, in its own words: juniors, elite. */
+	groups?: string[];
+	/** Said for every day at once: what is entered is all training, all food. */
+	entersAllTraining?: true;
+	entersAllFood?: true;
 	/** Invented, with the example gym. */
 	example?: true;
 	/** When the card was last changed by hand, ISO 8601 in UTC. */
@@ -98,6 +103,9 @@ export const athleteSchema = shape<Athlete>({
 	notes: v.optional(v.string()),
 	noSparringUntil: v.optional(daySchema),
 	strapName: v.optional(v.string()),
+	groups: v.optional(v.array(v.pipe(v.string(), v.maxLength(60)))),
+	entersAllTraining: v.optional(v.literal(true)),
+	entersAllFood: v.optional(v.literal(true)),
 	example: v.optional(v.literal(true)),
 	changedAt: v.optional(instantSchema)
 });

@@ -1,43 +1,13 @@
-import * as v from 'valibot';
 import { athleteSchema, type Athlete } from './athlete';
 import { check, type Checked } from './check';
-import { after, isLater, type Stamp } from './stamp';
+import { changedRegisters, isSame, joined, registersSchema, textOf, type Registers } from './registers';
+import type { Stamp } from './stamp';
 
 /**
- * How one card that is changed on several laptops becomes one again. A card is taken apart into *registers*, each of
- * them a member (or members that mean something only together, or one entry of a list), and each register holds every
- * value that no other value of it was written in knowledge of. Joining two states is commutative, associative and
- * idempotent whatever the clocks say: the latest stamp is shown, the others stay beside it until somebody who sees them
- * writes again.
+ * A card as registers (record/registers.ts), each of them a member (or members that mean something only together, or one
+ * entry of a list).
  */
-export interface Said extends Stamp {
-	/** Absent where it was taken away. */
-	value?: unknown;
-	/** The latest moment of each machine whose word on this register was known to who wrote this one. */
-	knew?: Record<string, string>;
-	/** Values that stood here before, newest first: a page that knows no stamps hands them on as if they were new. */
-	was?: unknown[];
-}
-
-/** What is known of one card, by register. Of each register the latest word stands first. */
-export type CardState = Record<string, Said[]>;
-
-const mostBeside = 8;
-const mostBefore = 8;
-
-const instant = v.pipe(v.string(), v.regex(/^(\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z)?$/));
-const machine = v.pipe(v.string(), v.maxLength(32));
-const saidSchema = v.object({
-	value: v.optional(v.unknown()),
-	at: instant,
-	by: machine,
-	knew: v.optional(v.record(machine, instant)),
-	was: v.optional(v.pipe(v.array(v.unknown()), v.maxLength(mostBefore)))
-});
-export const cardStateSchema = v.record(
-	v.pipe(v.string(), v.maxLength(120)),
-	v.pipe(v.array(saidSchema), v.minLength(1), v.maxLength(mostBeside))
-) as v.GenericSchema<unknown, CardState>;
+export type CardState = Registers;
 
 /** A value comes with its day and source or not at all. */
 const together: Record<string, readonly string[]> = {
@@ -81,19 +51,6 @@ export function valuesOf(card: Athlete): Map<string, unknown> {
 	return values;
 }
 
-/** JSON with the members of every object in one order, so that equal values are equal texts. */
-export function textOf(value: unknown): string {
-	return (
-		JSON.stringify(value, (_, member: unknown) =>
-			typeof member === 'object' && member !== null && !Array.isArray(member)
-				? Object.fromEntries(Object.entries(member).sort(([one], [other]) => (one < other ? -1 : 1)))
-				: member
-		) ?? ''
-	);
-}
-
-const isSame = (one: unknown, other: unknown) => textOf(one) === textOf(other);
-
 /** The state of a card that was kept without stamps: all of it was said at the card's last change, as far as is known. */
 export function unstamped(card: Athlete, stamp: Stamp = { at: card.changedAt ?? '', by: '' }): CardState {
 	return Object.fromEntries(
@@ -101,76 +58,14 @@ export function unstamped(card: Athlete, stamp: Stamp = { at: card.changedAt ?? 
 	);
 }
 
-/** Everything that is known on either side. */
-export function joined(one: CardState, other: CardState): CardState {
-	const names = [...new Set([...Object.keys(one), ...Object.keys(other)])].sort();
-	return Object.fromEntries(
-		names.map((name) => [name, latest([...(one[name] ?? []), ...(other[name] ?? [])])])
-	);
-}
-
-function latest(all: readonly Said[]): Said[] {
-	const isKnownTo = (said: Said, { knew }: Said) =>
-		(knew?.[said.by] ?? '') >= said.at && knew?.[said.by] !== undefined;
-	const sorted = all
-		.filter((said) => !all.some((other) => isKnownTo(said, other)))
-		.map((said) => [said, textOf(said)] as const)
-		.sort(([one, oneText], [other, otherText]) =>
-			isLater(one, other) ? -1 : isLater(other, one) ? 1 : oneText > otherText ? -1 : 1
-		);
-	// A machine says one thing at a moment; where a profile was copied and two sign with one id, the order of texts decides.
-	const kept = sorted.filter(
-		([said], i) => !sorted.slice(0, i).some(([before]) => before.at === said.at && before.by === said.by)
-	);
-	return kept.slice(0, mostBeside).map(([said]) => said);
-}
-
-/** The latest moment of everything said of a card. */
-export function latestAt(state: CardState, isCounted: (register: string) => boolean = () => true): string {
-	let at = '';
-	for (const [register, said] of Object.entries(state))
-		if (isCounted(register)) for (const one of said) if (one.at > at) at = one.at;
-	return at;
-}
-
-/**
- * A change by hand: what differs between the two cards is said now, in knowledge of what `before` shows. What somebody
- * else said of the same register meanwhile stays beside it.
- *
- * @param wanted the moment by this machine's clock; a later one is taken where something later is known of the card
- */
+/** A change by hand, from the card that it was made to: `changedRegisters`. */
 export function changedBy(
 	state: CardState,
 	before: Athlete | undefined,
 	changed: Athlete,
 	wanted: { ms: number; by: string }
 ): CardState {
-	const [was, is] = [before ? valuesOf(before) : new Map<string, unknown>(), valuesOf(changed)];
-	const at = after(latestAt(state), wanted.ms);
-	const next: CardState = { ...state };
-	for (const register of new Set([...was.keys(), ...is.keys()])) {
-		const value = is.get(register);
-		const known = state[register] ?? [];
-		// What a card shows besides its registers (a threshold found elsewhere) is said by whoever keeps it there.
-		if (isSame(was.get(register), value) && (known.length > 0 || value === undefined)) continue;
-		// Where a screen shows something else than is known by now, it knew what that was written in knowledge of.
-		const isUpToDate = !known[0] || !before || isSame(known[0].value, was.get(register));
-		const knew: Record<string, string> = {};
-		for (const said of known) {
-			const seen = { ...said.knew, ...(isUpToDate && { [said.by]: said.at }) };
-			for (const [by, moment] of Object.entries(seen)) if (moment >= (knew[by] ?? '')) knew[by] = moment;
-		}
-		const earlier = [was.get(register), ...(known[0]?.was ?? [])].filter((one) => one !== undefined);
-		const said: Said = {
-			at,
-			by: wanted.by,
-			...(value !== undefined && { value }),
-			...(Object.keys(knew).length > 0 && { knew }),
-			...(earlier.length > 0 && !register.includes('/') && { was: earlier.slice(0, mostBefore) })
-		};
-		next[register] = latest([...known, said]);
-	}
-	return next;
+	return changedRegisters(state, before && valuesOf(before), valuesOf(changed), wanted);
 }
 
 /**
@@ -268,7 +163,7 @@ export function keptCard(
 ): { card: Athlete; state: CardState } | undefined {
 	const { value: card } = check(athleteSchema, storedCard);
 	if (!card) return undefined;
-	const { value: state } = check(cardStateSchema, storedState);
+	const { value: state } = check(registersSchema, storedState);
 	if (!state) return { card, state: unstamped(card) };
 	const shown = cardOf(card.id, state).value;
 	// A window with an older version of this page writes the card alone.

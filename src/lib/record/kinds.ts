@@ -1,7 +1,8 @@
 import * as v from 'valibot';
 import { recordBodySchema } from './body';
-import { cardStateSchema } from './card-merge';
+import { registersSchema } from './registers';
 import { dateSchema, goalSchema, kcalSchema, kgSchema } from './fuel';
+import { checkedDay } from './day';
 import { migrated } from './migrations';
 import { athleteSchema } from './athlete';
 import { check, idSchema, type Checked } from './check';
@@ -65,14 +66,15 @@ const kinds: Record<string, Check> = {
 		const goal = check(goalSchema, stored);
 		return goal.value ? owned(goal.value, more === 'weight') : goal;
 	},
-	'card-state': (stored, _, more) => only(check(cardStateSchema, stored), more),
+	day: (stored, _, more) => onDay(checkedDay(stored), more),
+	'card-state': (stored, _, more) => only(check(registersSchema, stored), more),
 	stamp: (stored) => check(v.looseObject({ at: instantSchema }), stored)
 };
 
 export const backedUpKinds = Object.keys(kinds);
 
 /** Kinds that every version of this page knows; those that came later stand apart in a backup, where an older one passes them over. */
-const laterKinds = ['card-state', 'stamp'];
+const laterKinds = ['card-state', 'stamp', 'day'];
 
 /** Whether a page of any version can take in an entry. */
 export const isKnownToAll = (key: string) => {

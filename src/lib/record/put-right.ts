@@ -1,4 +1,4 @@
-import { textOf } from './card-merge';
+import { textOf } from './registers';
 import { snapshotOf } from './athlete-snapshot';
 import type { AthleteSnapshot, RecordHead } from './head';
 import type { RecordEdit, ToldLater } from './edit';

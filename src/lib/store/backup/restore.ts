@@ -7,9 +7,9 @@ import {
 	keptCard,
 	looksAlike,
 	saidWithoutStamps,
-	textOf,
 	type CardState
 } from '$lib/record/card-merge';
+import { textOf } from '$lib/record/registers';
 import { checkedEntry, isKnown, memberOf } from '$lib/record/kinds';
 import { breathing, breathingIn, inBreaths, type Breathe, type Tell } from '../breathe';
 import { entriesUnder, groupById, read, valueAt, write, type UseStore } from '../database';

@@ -15,7 +15,8 @@ import {
 	type CardFile
 } from './state';
 import { cardIn } from '../athletes';
-import { latestAt, strapRegister, type CardState } from '$lib/record/card-merge';
+import { strapRegister, type CardState } from '$lib/record/card-merge';
+import { latestAt } from '$lib/record/registers';
 import { machineIn } from '../machine';
 import { sessionText, stampedText } from './text';
 import { mayTravel, type Travel } from './travel';

@@ -2,7 +2,8 @@ import * as v from 'valibot';
 import { entriesUnder, read, under, valueAt, write, type UseStore } from '../database';
 import { athleteSchema, type Athlete } from '$lib/record/athlete';
 import { idSchema } from '$lib/record/check';
-import { strapRegister, textOf, type CardState } from '$lib/record/card-merge';
+import { strapRegister, type CardState } from '$lib/record/card-merge';
+import { textOf } from '$lib/record/registers';
 import type { Stamp } from '$lib/record/stamp';
 
 /**

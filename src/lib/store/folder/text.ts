@@ -4,7 +4,8 @@ import { jsonText, Refusal, revived } from '../plain-json';
 import { athleteSchema, type Athlete } from '$lib/record/athlete';
 import { check, idSchema, type Checked } from '$lib/record/check';
 import { recordEditSchema, type RecordEdit } from '$lib/record/edit';
-import { cardOf, cardStateSchema, type CardState } from '$lib/record/card-merge';
+import { cardOf, type CardState } from '$lib/record/card-merge';
+import { registersSchema } from '$lib/record/registers';
 import type { FateKind, SessionName, SharedName, StampedName } from './names';
 import type { SessionRecord } from '$lib/record/body';
 
@@ -83,7 +84,7 @@ const stampedSchema = v.object({
 	by: v.string(),
 	edit: v.optional(recordEditSchema),
 	athlete: v.optional(athleteSchema),
-	said: v.optional(cardStateSchema),
+	said: v.optional(registersSchema),
 	into: v.optional(idSchema)
 });
 
