@@ -2,6 +2,7 @@ import { athletePrefix } from './athlete-list';
 import { addCard, removeCard } from './athletes';
 import { entriesUnder, isObject, keysUnder, read, valueAt, write, type UseStore } from './database';
 import { fateAt } from './folder/state';
+import { removeDays } from './days';
 import { removeFuel } from './fuel';
 import { burySession, raiseSession } from './sessions';
 import type { Athlete } from '$lib/record/athlete';
@@ -65,6 +66,7 @@ export function purgeAthletes(store: UseStore, olderThanMs: number, nowMs: numbe
 			]);
 			if (card !== undefined || fate?.into !== undefined) continue;
 			removeFuel(objects, id);
+			removeDays(objects, id);
 			removeCard(objects, id);
 		}
 	});

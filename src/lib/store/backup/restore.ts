@@ -1,15 +1,11 @@
 import { parseBackup, type Backup, type Entries } from './form';
 import { enterAsOf, stampOf, stampPrefix } from '../entered';
 import { cardStatePrefix } from '../athletes';
+import { dayPrefix, putDay } from '../days';
 import { putEdit } from '../sessions';
-import {
-	joinedCard,
-	keptCard,
-	looksAlike,
-	saidWithoutStamps,
-	type CardState
-} from '$lib/record/card-merge';
-import { textOf } from '$lib/record/registers';
+import { joinedCard, keptCard, looksAlike, saidWithoutStamps, type CardState } from '$lib/record/card-merge';
+import { checkedDay, type StoredDay } from '$lib/record/day';
+import { joined, textOf } from '$lib/record/registers';
 import { checkedEntry, isKnown, memberOf } from '$lib/record/kinds';
 import { breathing, breathingIn, inBreaths, type Breathe, type Tell } from '../breathe';
 import { entriesUnder, groupById, read, valueAt, write, type UseStore } from '../database';
@@ -29,7 +25,7 @@ export interface RestoreItem {
 }
 
 export interface RestoreGroup {
-	kind: 'Sessions' | 'Athletes' | 'Plans' | 'Settings' | 'Weight and food';
+	kind: 'Sessions' | 'Athletes' | 'Plans' | 'Settings' | 'Training days' | 'Weight and food';
 	added: RestoreItem[];
 	changed: RestoreItem[];
 	skipped: RestoreItem[];
@@ -103,6 +99,7 @@ export function restore(
 		for await (const some of inBreaths(steps.puts, breathe, 0.5))
 			for (const [key, value] of some)
 				if (key.startsWith('edit/')) await putEdit(objects, key.split('/')[1]!, value as RecordEdit);
+				else if (key.startsWith(dayPrefix)) putDay(objects, key, value as StoredDay);
 				else enterAsOf(objects, key, value, stampOf(plan.backup.entries.get(stampPrefix + key)));
 		for (const key of steps.deletes) objects.delete(key);
 		return { status: 'restored' };
@@ -176,6 +173,7 @@ async function stepsFor(
 	}
 	group('Plans', (note, key) => merge(note, key, (entries.get(key) as { name: string }).name), 'plan/');
 	group('Settings', (note, key) => merge(note, key, settingNames[key] ?? key), 'setting/');
+	group('Training days', (note, key) => takeDay(key, entries, here, steps, note), dayPrefix);
 	group('Weight and food', (note, key) => merge(note, key, fuelName(key, entries, here)), ...fuelPrefixes);
 	for (const key of keys)
 		if (!isKnown(key) && !key.startsWith('setting/') && !here.has(key))
@@ -202,7 +200,7 @@ async function readHere(entries: Entries, objects: IDBObjectStore): Promise<Entr
 		if (kind === 'gone-athlete') keys.add(`athlete/${id}`).add(cardStatePrefix + id);
 	}
 	const [heads, athletes, ...fuel] = await Promise.all(
-		['head/', 'athlete/', ...fuelPrefixes].map((prefix) => entriesUnder(objects, prefix))
+		['head/', 'athlete/', dayPrefix, ...fuelPrefixes].map((prefix) => entriesUnder(objects, prefix))
 	);
 	const here: Entries = new Map([...(heads ?? []), ...(athletes ?? []), ...fuel.flat()]);
 	const wanted = [...keys].filter((key) => !here.has(key));
@@ -345,6 +343,19 @@ function takeCard(id: string, entries: Entries, here: Entries, steps: Steps): [O
 	return ['changed', 'what was entered here later stays'];
 }
 
+/** A day is joined entry by entry, as two laptops join one. */
+function takeDay(key: string, entries: Entries, here: Entries, steps: Steps, note: Note): void {
+	const [, id, date] = key.split('/');
+	const name = `${nameOf(id, entries, here)}: ${date}`;
+	const present = here.has(key) ? checkedDay(here.get(key)) : undefined;
+	if (present?.problem !== undefined)
+		return note('skipped', name, 'the one here cannot be read, and stays as it is');
+	const both = joined(present?.value ?? {}, entries.get(key) as StoredDay);
+	if (present && textOf(both) === textOf(present.value)) return note('skipped', name, 'already here');
+	steps.puts.push([key, both]);
+	note(present ? 'changed' : 'added', name, present && 'what was entered here stays');
+}
+
 /** The athlete "Me" that an empty store was given, still untouched, where the backup brings somebody. */
 function standInOf(entries: Entries, here: Entries): Athlete | undefined {
 	const keys = [...here.keys()];
@@ -366,7 +377,11 @@ function standInOf(entries: Entries, here: Entries): Athlete | undefined {
 
 function fuelName(key: string, entries: Entries, here: Entries): string {
 	const [kind, id, day] = key.split('/');
-	const athlete = (entries.get(`athlete/${id}`) ?? soundHere(`athlete/${id}`, here)) as Athlete | undefined;
 	const what = kind === 'goal' ? 'goal' : `${kind === 'weight' ? 'weight' : 'food'} on ${day}`;
-	return `${athlete?.name ?? 'An athlete who is not here'}: ${what}`;
+	return `${nameOf(id, entries, here)}: ${what}`;
+}
+
+function nameOf(id: string | undefined, entries: Entries, here: Entries): string {
+	const athlete = (entries.get(`athlete/${id}`) ?? soundHere(`athlete/${id}`, here)) as Athlete | undefined;
+	return athlete?.name ?? 'An athlete who is not here';
 }

@@ -152,7 +152,7 @@ export async function giveFates(visit: FolderVisit, travel: Travel): Promise<voi
 			const fate = fates.get(id);
 			return fate?.deleted === true && Date.parse(fate.at) <= visit.nowMs - keptDeletedMs;
 		};
-		const files = kind === 'session' ? visit.of('session', 'edit') : visit.of('athlete');
+		const files = kind === 'session' ? visit.of('session', 'edit') : visit.of('athlete', 'days');
 		for (const name of files) if (isFinal(name.id)) await visit.remove(name);
 	}
 }

@@ -6,7 +6,8 @@ import { check, idSchema, type Checked } from '$lib/record/check';
 import { recordEditSchema, type RecordEdit } from '$lib/record/edit';
 import { cardOf, type CardState } from '$lib/record/card-merge';
 import { registersSchema } from '$lib/record/registers';
-import type { FateKind, SessionName, SharedName, StampedName } from './names';
+import type { DaysName, FateKind, SessionName, SharedName, StampedName } from './names';
+import { checkedDay, type StoredDay } from '$lib/record/day';
 import type { SessionRecord } from '$lib/record/body';
 
 const format = 'corner-minute folder';
@@ -20,6 +21,7 @@ export type SharedContent =
 	| { kind: 'session'; record: SessionRecord }
 	| { kind: 'edit'; edit: RecordEdit }
 	| SharedCard
+	| { kind: 'days'; days: Map<string, StoredDay> }
 	| { kind: FateKind; into?: string };
 
 /** A card, and who said what of it when; absent where a page wrote it that knows no stamps. */
@@ -44,6 +46,11 @@ export function stampedText(
 ): Promise<string> {
 	const { kind, id, at, by } = name;
 	return sealed(jsonText({ format, version, kind, id, at, by, ...part }));
+}
+
+/** The text of a file of days, sealed; each by its date. */
+export function daysText(name: DaysName, days: ReadonlyMap<string, StoredDay>): Promise<string> {
+	return sealed(jsonText({ format, version, ...name, days: Object.fromEntries(days) }));
 }
 
 /** Why a file of this size is not even opened. */
@@ -85,10 +92,12 @@ const stampedSchema = v.object({
 	edit: v.optional(recordEditSchema),
 	athlete: v.optional(athleteSchema),
 	said: v.optional(registersSchema),
-	into: v.optional(idSchema)
+	into: v.optional(idSchema),
+	month: v.optional(v.string()),
+	days: v.optional(v.record(v.pipe(v.string(), v.isoDate()), v.unknown()))
 });
 
-function stampedIn(name: StampedName, text: string): SharedReading {
+function stampedIn(name: StampedName | DaysName, text: string): SharedReading {
 	let content: unknown;
 	try {
 		content = revived(JSON.parse(text));
@@ -100,6 +109,7 @@ function stampedIn(name: StampedName, text: string): SharedReading {
 	const isOwn =
 		value.kind === name.kind && value.id === name.id && value.at === name.at && value.by === name.by;
 	if (!isOwn) return { problem: 'It holds something else than its name says.' };
+	if (name.kind === 'days') return daysIn(name, value);
 	const { kind } = name;
 	if (kind === 'edit')
 		return value.edit?.at === name.at
@@ -116,6 +126,18 @@ function stampedIn(name: StampedName, text: string): SharedReading {
 			: { problem: `What is said of the card in it comes to none. ${shown.problem}` };
 	}
 	return { value: { kind, ...(value.into !== undefined && { into: value.into }) } };
+}
+
+function daysIn({ month }: DaysName, told: v.InferOutput<typeof stampedSchema>): SharedReading {
+	if (told.month !== month) return { problem: 'It holds something else than its name says.' };
+	const days = new Map<string, StoredDay>();
+	for (const [date, stored] of Object.entries(told.days ?? {})) {
+		const { value, problem } = checkedDay(stored);
+		if (problem !== undefined) return { problem: `The day ${date} in it cannot be read. ${problem}` };
+		if (!date.startsWith(`${month}-`)) return { problem: `The day ${date} in it is of another month.` };
+		days.set(date, value);
+	}
+	return { value: { kind: 'days', days } };
 }
 
 // The seal is the last member of the object, so a text that was cut anywhere has lost it, and what is in
