@@ -81,9 +81,14 @@ function likenessOf(one: Training, other: Training): Likeness {
 	return one.entry || other.entry ? 'asked' : 'other';
 }
 
-/** Larger loads first, those without one last, the longer of these first; the order of ids decides the rest. */
+/** Larger loads first, those without one last; of equal ones a session with a strap first, then the longer. */
 function byLoad(one: Training, other: Training): number {
-	return (other.load ?? -1) - (one.load ?? -1) || other.minutes - one.minutes || (one.id < other.id ? -1 : 1);
+	return (
+		(other.load ?? -1) - (one.load ?? -1) ||
+		Number(!one.session) - Number(!other.session) ||
+		other.minutes - one.minutes ||
+		(one.id < other.id ? -1 : 1)
+	);
 }
 
 /**
@@ -125,6 +130,20 @@ export function trainingsOf(day: TrainingDay | undefined, sessions: readonly Kep
 		if (asked) one.maybeSameAs = asked.id;
 	});
 	return all;
+}
+
+/** A training in a few words: "pads, 60 min, effort 6". */
+export function trainingWords({ activity, minutes, effort }: Training): string {
+	const felt = effort === undefined ? 'effort owed' : `effort ${effort}`;
+	return `${activity}, ${Math.round(minutes)} min, ${felt}`;
+}
+
+/** A day in a few words. */
+export function dayTrainingWords(day: TrainingDay | undefined, sessions: readonly KeptTraining[]): string {
+	const { isKnown, trainings } = knownDay(day, sessions);
+	if (!isKnown) return 'nothing entered';
+	const told = trainings.filter(({ isLeftOut }) => !isLeftOut);
+	return told.length === 0 ? 'rest' : told.map(trainingWords).join('; ');
 }
 
 /** What is known of a day's training. */
