@@ -2,6 +2,7 @@ import { athletePrefix } from './athlete-list';
 import { addCard, removeCard } from './athletes';
 import { entriesUnder, isObject, read, valueAt, write, type UseStore } from './database';
 import { fateAt } from './folder/state';
+import { removeDays } from './days';
 import { removeFuel } from './fuel';
 import { ownersIn } from './owner';
 import { burySession, raiseSession } from './sessions';
@@ -66,6 +67,7 @@ export function purgeAthletes(store: UseStore, olderThanMs: number, nowMs: numbe
 			]);
 			if (card !== undefined || fate?.into !== undefined) continue;
 			removeFuel(objects, id);
+			removeDays(objects, id);
 			removeCard(objects, id);
 		}
 	});
