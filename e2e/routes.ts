@@ -9,5 +9,9 @@ export const routes = [
 	'methods',
 	'progress',
 	'review',
-	'sessions'
+	'sessions',
+	'squad',
+	'squad/board',
+	'squad/csv',
+	'squad/week'
 ];
