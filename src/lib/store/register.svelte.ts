@@ -42,7 +42,6 @@ export class Register {
 	#writing: Promise<void> = Promise.resolve();
 	/** The day up to which efforts are asked for; empty before that was asked. */
 	#owedUntil = '';
-	#isChecked = false;
 	/** What this window is writing itself. */
 	readonly #own = new Map<string, number>();
 	readonly #rows = $derived(registerRows(this.#people, this.#days, this.#trainings));
@@ -119,8 +118,6 @@ export class Register {
 				readTrainings(this.store, first, daysAfter(last, 1))
 			]);
 			this.#owed = owedEfforts(rowsByDate(people, days, trainings));
-			if (this.#isChecked) return;
-			this.#isChecked = true;
 			if (await checkTrainings(this.store)) await this.open(people, this.#date);
 		} catch {
 			// The day itself says what is wrong with the store.

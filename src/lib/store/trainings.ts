@@ -31,6 +31,9 @@ export async function readTrainings(store: UseStore, from: Date, until: Date): P
 	return rows.filter((row) => row !== null);
 }
 
+/** Stores whose rows were counted in this page's life. */
+const checked = new WeakSet<UseStore>();
+
 /** Sessions looked up in one transaction: more would keep a running session waiting for the store. */
 const atATime = 100;
 
@@ -52,9 +55,11 @@ export async function mendMadeTrainings(store: UseStore): Promise<void> {
 
 /**
  * Makes the rows whole where they are not as many as the sessions: a window with an older version of this page writes sessions
- * and marks none. Answers whether they were not. Rejects with `StoreError`.
+ * and marks none. Once in a page's life. Answers whether they were not. Rejects with `StoreError`.
  */
 export async function checkTrainings(store: UseStore): Promise<boolean> {
+	if (checked.has(store)) return false;
+	checked.add(store);
 	await mendTrainings(store);
 	const [heads, rows] = await read(store, (objects) =>
 		Promise.all(['head/', rowPrefix].map((prefix) => promisifyRequest(objects.count(under(prefix)))))
