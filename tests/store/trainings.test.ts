@@ -3,8 +3,8 @@ import { methodsVersion } from '$lib/record/summary';
 import { openJournal } from '$lib/store/journal';
 import { addEdit } from '$lib/store/edits';
 import { deleteSession, purgeDeleted, restoreSession } from '$lib/store/sessions';
-import { mendTrainings, readTrainings } from '$lib/store/trainings';
-import type { UseStore } from '$lib/store/database';
+import { checkTrainings, mendTrainings, readTrainings } from '$lib/store/trainings';
+import { openDatabase, type UseStore } from '$lib/store/database';
 import type { RecordHead } from '$lib/record/head';
 import { makeRecord } from './builders';
 import { freshStore, keysWithCaches, plant, valueOf } from './fresh-store';
@@ -44,18 +44,24 @@ describe('trainings with a strap, by day', () => {
 		await deleteSession(store, 'a', 0);
 		await purgeDeleted(store, 0, 1);
 		await mendTrainings(store);
-		expect((await keysWithCaches(store)).filter((key) => key.startsWith('here-'))).toEqual([]);
+		expect((await keysWithCaches(store)).filter((key) => key.startsWith('here-'))).toEqual([
+			'here-trainings'
+		]);
 	});
 	it('are found though an older page of this browser wrote them, and made anew for other methods', async () => {
 		const store = freshStore();
 		await box(store, 'a');
 		await idsIn(store);
 		await plant(store, 'head/b', { head: makeRecord({ id: 'b' }).head });
+		expect(await checkTrainings(store)).toBe(true);
 		expect(await idsIn(store)).toEqual(['a', 'b']);
 		const old = `here-training-${methodsVersion - 1}-1/2026-03-02T18:30:00.000Z/a`;
 		await plant(store, old, null);
 		await plant(store, 'head/c', { head: makeRecord({ id: 'c' }).head });
+		// Another window, or the next visit.
+		await checkTrainings(openDatabase());
 		expect(await idsIn(store)).toEqual(['a', 'b', 'c']);
+		expect(await checkTrainings(store)).toBe(false);
 		expect(await valueOf(store, old)).toBeUndefined();
 	});
 	it('are whole beside a session that cannot be read', async () => {

@@ -86,12 +86,6 @@ export function blockedBy(athlete: Athlete, plan: Plan, today: string): string |
 	return `No sparring and no fight pace until ${noSparringUntil}, after a blow to the head. When it ends is decided by a doctor and the local rules, not by this page.`;
 }
 
-/**
- * Ids of those who neither spar nor box at fight pace on a day (YYYY-MM-DD). Why is not for others to read.
- */
-export const restrictedIds = (athletes: readonly Athlete[], date: string): Set<string> =>
-	new Set(athletes.filter(({ noSparringUntil = '' }) => date < noSparringUntil).map(({ id }) => id));
-
 /** Whole days since the threshold was found; undefined without a date. */
 function thresholdAgeDays({ thresholdDate }: Athlete, today: string): number | undefined {
 	if (!thresholdDate) return undefined;

@@ -1,3 +1,4 @@
+import type { Athlete } from '$lib/record/athlete';
 import { withEntry, type DayEntry, type TrainingDay } from '$lib/record/day';
 import type { Plan } from '$lib/rounds/plan';
 import { timelineOf } from '$lib/rounds/timeline';
@@ -102,6 +103,12 @@ export function answered(row: RegisterRow, training: Training, isSame: boolean):
 	const answer = isSame ? { sameAs: maybeSameAs } : { beside: [...(entry.beside ?? []), maybeSameAs] };
 	return { kind: 'day', changed: withEntry(row.day, { ...entry, ...answer }) };
 }
+
+/**
+ * Ids of those who neither spar nor box at fight pace on a day (YYYY-MM-DD). Why is not for others to read.
+ */
+export const restrictedIds = (athletes: readonly Athlete[], date: string): Set<string> =>
+	new Set(athletes.filter(({ noSparringUntil = '' }) => date < noSparringUntil).map(({ id }) => id));
 
 /** An effort that somebody owes. */
 export interface OwedEffort {

@@ -141,7 +141,24 @@ export async function exampleGym(
 		athletes.push(now);
 	}
 	const squad = exampleSquad(start, weeks * 7);
-	return { athletes: [...athletes, ...squad.athletes], sessions, days: squad.days };
+	const rests = restsBetween(start, sessions);
+	return { athletes: [...athletes, ...squad.athletes], sessions, days: [...rests, ...squad.days] };
+}
+
+/** Those with a strap rest on every day on which they do not train, and say so. */
+function restsBetween(start: Date, sessions: ExampleGym['sessions']): ExampleDay[] {
+	return people.flatMap(({ athlete: { id } }) => {
+		const trained = new Set(
+			sessions
+				.filter(({ record: { head } }) => head.athlete.athleteId === id && head.plan.kind !== 'resting')
+				.map(({ record }) => dayOf(new Date(record.head.startedAt)))
+		);
+		return Array.from({ length: weeks * 7 }, (_, day) =>
+			dayOf(new Date(start.getFullYear(), start.getMonth(), start.getDate() + day))
+		)
+			.filter((date) => !trained.has(date))
+			.map((date) => ({ athleteId: id, date, day: { entries: [], rest: true } as const }));
+	});
 }
 
 type Heart = ReturnType<(typeof people)[number]['heart']>;

@@ -2,7 +2,7 @@ import { onKept } from './kept-changes';
 import { StoreError, type Unreadable, type UseStore } from './database';
 import { readDays, saveDay } from './days';
 import { addEdit } from './edits';
-import { readTrainings } from './trainings';
+import { checkTrainings, readTrainings } from './trainings';
 import { dayOf } from '$lib/record/athlete-changes';
 import type { TrainingDay } from '$lib/record/day';
 import {
@@ -40,6 +40,8 @@ export class Register {
 	#problem = $state('');
 	#turn = 0;
 	#writing: Promise<void> = Promise.resolve();
+	/** The day up to which efforts are asked for; empty before that was asked. */
+	#owedUntil = '';
 	/** What this window is writing itself. */
 	readonly #own = new Map<string, number>();
 	readonly #rows = $derived(registerRows(this.#people, this.#days, this.#trainings));
@@ -101,6 +103,7 @@ export class Register {
 
 	/** Looks up who owes an effort. Never rejects. */
 	async lookForOwed(today: string): Promise<void> {
+		this.#owedUntil = today;
 		try {
 			const last = midnightOf(today);
 			const first = daysAfter(last, 1 - owedDays);
@@ -115,6 +118,7 @@ export class Register {
 				readTrainings(this.store, first, daysAfter(last, 1))
 			]);
 			this.#owed = owedEfforts(rowsByDate(people, days, trainings));
+			if (await checkTrainings(this.store)) await this.open(people, this.#date);
 		} catch {
 			// The day itself says what is wrong with the store.
 		}
@@ -162,6 +166,7 @@ export class Register {
 			else this.#own.set(key, left);
 		});
 		await this.#writing;
+		if (this.#own.size === 0 && this.#owedUntil) await this.lookForOwed(this.#owedUntil);
 	}
 
 	#show(athleteId: string, change: RegisterChange): void {
@@ -170,11 +175,6 @@ export class Register {
 			const { sessionId, effort } = change;
 			this.#trainings = this.#trainings.map((one) => (one.id === sessionId ? { ...one, effort } : one));
 		}
-		const has = (id: string) =>
-			change.kind === 'session'
-				? id === change.sessionId
-				: change.changed.entries.some((entry) => entry.id === id && entry.effort !== undefined);
-		this.#owed = this.#owed.filter(({ training }) => !has(training.id));
 	}
 }
 

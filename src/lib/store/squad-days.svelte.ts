@@ -17,7 +17,7 @@ interface Read {
 export class SquadDays {
 	#read = $state.raw<Read>();
 	#problem = $state('');
-	#asked: { ids: readonly string[]; from: Date; until: Date } | undefined;
+	#asked: [ids: readonly string[], from: Date, until: Date, trainingsFrom: Date] | undefined;
 	#turn = 0;
 
 	constructor(private readonly store: UseStore) {}
@@ -30,14 +30,18 @@ export class SquadDays {
 		return this.#problem;
 	}
 
-	/** From one day to another, the second excluded. Never rejects: see `problem`. */
-	async open(ids: readonly string[], from: Date, until: Date): Promise<void> {
-		this.#asked = { ids, from, until };
+	/**
+	 * From one day to another, the second excluded. Never rejects: see `problem`.
+	 *
+	 * @param trainingsFrom where those with a strap are wanted from an earlier day on
+	 */
+	async open(ids: readonly string[], from: Date, until: Date, trainingsFrom = from): Promise<void> {
+		this.#asked = [ids, from, until, trainingsFrom];
 		const turn = ++this.#turn;
 		try {
 			const [days, trainings, goals] = await Promise.all([
 				readDays(this.store, ids, dayOf(from), dayOf(daysAfter(until, -1))),
-				readTrainings(this.store, from, until),
+				readTrainings(this.store, trainingsFrom, until),
 				readGoalDates(this.store, ids)
 			]);
 			if (turn === this.#turn) this.#read = { days, trainings, goals };
@@ -50,7 +54,7 @@ export class SquadDays {
 	follow(): () => void {
 		return onKept(this.store, (keys) => {
 			const isNews = [...keys].some((key) => /^(day|edit|head|tombstone|goal)\//.test(key));
-			if (isNews && this.#asked) void this.open(this.#asked.ids, this.#asked.from, this.#asked.until);
+			if (isNews && this.#asked) void this.open(...this.#asked);
 		});
 	}
 }

@@ -12,6 +12,8 @@ import { keptTraining, type KeptTraining } from '$lib/review/training';
  */
 const rowsName = 'here-training-';
 const rowForm = 1;
+/** Says by which form and methods every session has a row. */
+const madeKey = 'here-trainings';
 const rowPrefix = `${rowsName}${methodsVersion}-${rowForm}/`;
 
 /** `startedAt` is ISO 8601 in UTC, whose order is that of time. A session that counts for nobody has an empty row. */
@@ -30,38 +32,60 @@ export async function readTrainings(store: UseStore, from: Date, until: Date): P
 	return rows.filter((row) => row !== null);
 }
 
+/** Stores whose rows were counted in this page's life. */
+const checked = new WeakSet<UseStore>();
+
 /** Sessions looked up in one transaction: more would keep a running session waiting for the store. */
 const atATime = 100;
 
 /**
- * Looks up what is stale, and what has no row, as at the first time. Nothing is left of what was deleted for good. Rejects with
- * `StoreError`.
+ * Looks up what is stale; the first time everything. Counting thousands of sessions takes long, so whether each has its row is
+ * asked apart (`checkTrainings`). Rejects with `StoreError`.
  */
 export async function mendTrainings(store: UseStore): Promise<void> {
-	const { stale, heads, rows } = await stateOf(store);
-	if (stale.length === 0 && heads === rows) return;
-	const ids = new Set(stale);
-	if (heads !== rows) for (const id of await withoutRow(store)) ids.add(id);
-	const all = [...ids];
-	for (let from = 0; from < all.length; from += atATime)
-		await write(store, (objects) => mendThese(objects, all.slice(from, from + atATime)));
+	const { stale, isMade } = await stateOf(store);
+	if (!isMade) return makeRows(store);
+	await mendAll(store, stale);
 }
 
 /** The same, where anything was ever looked up: a first time waits until somebody wants to see it. */
 export async function mendMadeTrainings(store: UseStore): Promise<void> {
-	const { stale, rows } = await stateOf(store);
-	if (rows > 0 && stale.length > 0) await mendTrainings(store);
+	const { stale, isMade } = await stateOf(store);
+	if (isMade) await mendAll(store, stale);
+}
+
+/**
+ * Makes the rows whole where they are not as many as the sessions: a window with an older version of this page writes sessions
+ * and marks none. Once in a page's life. Answers whether they were not. Rejects with `StoreError`.
+ */
+export async function checkTrainings(store: UseStore): Promise<boolean> {
+	if (checked.has(store)) return false;
+	checked.add(store);
+	await mendTrainings(store);
+	const [heads, rows] = await read(store, (objects) =>
+		Promise.all(['head/', rowPrefix].map((prefix) => promisifyRequest(objects.count(under(prefix)))))
+	);
+	if (heads === rows) return false;
+	await makeRows(store);
+	return true;
 }
 
 function stateOf(store: UseStore) {
 	return read(store, async (objects) => {
-		const [stale, heads, rows] = await Promise.all([
-			keysUnder(objects, stalePrefix),
-			promisifyRequest(objects.count(under('head/'))),
-			promisifyRequest(objects.count(under(rowPrefix)))
-		]);
-		return { stale: stale.map((key) => key.slice(stalePrefix.length)), heads, rows };
+		const [stale, made] = await Promise.all([keysUnder(objects, stalePrefix), valueAt(objects, madeKey)]);
+		return { stale: stale.map((key) => key.slice(stalePrefix.length)), isMade: made === rowPrefix };
 	});
+}
+
+async function makeRows(store: UseStore): Promise<void> {
+	const { stale } = await stateOf(store);
+	await mendAll(store, [...new Set([...stale, ...(await withoutRow(store))])]);
+	await write(store, (objects) => void objects.put(rowPrefix, madeKey));
+}
+
+async function mendAll(store: UseStore, ids: readonly string[]): Promise<void> {
+	for (let from = 0; from < ids.length; from += atATime)
+		await write(store, (objects) => mendThese(objects, ids.slice(from, from + atATime)));
 }
 
 /** Sessions without a row. Rows that nothing stands behind go. */
