@@ -31,6 +31,8 @@ export default defineConfig({
 		baseURL: `http://localhost:${port}`,
 		viewport: { width: 1366, height: 768 },
 		screenshot: 'only-on-failure',
+		// As patient as an expectation: a press that finds nothing must not use up the story's whole time.
+		actionTimeout: 60_000,
 		// Tracing takes the processor time that the stories beside it need.
 		trace: 'off',
 		launchOptions: {

@@ -1,7 +1,7 @@
 import { expect, test } from './fixtures';
 import { Squad } from './squad';
 
-/** The page's own audio, counted: sounds that were started so far. */
+/** The page's own audio, counted: sounds whose moment has come, however early they were ordered. */
 const startedIn = (page: import('@playwright/test').Page) =>
 	page.evaluate(() => (window as unknown as { started: number }).started);
 
@@ -11,10 +11,11 @@ test('a lane that cannot be drawn says so alone: the bell rings on, the others g
 	corner
 }) => {
 	await page.addInitScript(() => {
-		const state = { isBroken: false, started: 0 };
+		const state = { isBroken: false, heard: [] as (() => boolean)[] };
 		const { start } = AudioBufferSourceNode.prototype;
 		AudioBufferSourceNode.prototype.start = function (...times) {
-			state.started++;
+			const [atS = 0] = times;
+			state.heard.push(() => this.context.currentTime >= atS);
 			start.apply(this, times);
 		};
 		const { setAttribute } = Element.prototype;
@@ -23,7 +24,7 @@ test('a lane that cannot be drawn says so alone: the bell rings on, the others g
 			setAttribute.call(this, name, value);
 		};
 		Object.defineProperties(window, {
-			started: { get: () => state.started },
+			started: { get: () => state.heard.filter((isHeard) => isHeard()).length },
 			isBroken: { set: (isBroken: boolean) => (state.isBroken = isBroken) }
 		});
 	});

@@ -29,7 +29,7 @@ test('a pause in mid-rest stops the clock and not the heart, and the rest is sho
 	await expect(await corner.cell('1', 'Verdict')).toContainText('The clock was paused');
 
 	await corner.openSessions();
-	await expect(page.getByRole('listitem')).toContainText('beats in the minute');
+	await expect(page.getByRole('listitem')).toContainText('1-minute drop');
 	const [session] = await corner.saved();
 	const { rest } = session!.summary!.rounds[0]!;
 	const [pause, resume] = session!.head.amendments;
@@ -82,7 +82,7 @@ test('a round is boxed again, one is added and a rest lasts 30 seconds longer, a
 	await expect(await corner.cell('3, stopped', '1-minute drop')).toHaveText(/^-?\d+ ± \d+$/);
 
 	await corner.openSessions();
-	await expect(page.getByRole('listitem')).toContainText('beats in the minute');
+	await expect(page.getByRole('listitem')).toContainText('1-minute drop');
 	const [session] = await corner.saved();
 	expect(session!.head.amendments.map(({ kind }) => kind)).toEqual([
 		'repeat round',

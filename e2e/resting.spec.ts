@@ -24,7 +24,7 @@ test('a resting measurement over the radio finds the lowest minute and the RMSSD
 	await corner.button('Start').click();
 	beginMs = Date.now();
 	await expect(corner.clock).toContainText('Five quiet minutes');
-	await expect(page.getByText('The strap sends RR intervals.')).toBeVisible();
+	await expect(page.getByText('The strap sends the time of each beat.')).toBeVisible();
 	const result = page.getByRole('region', { name: 'Result' });
 	await expect(result).toBeVisible({ timeout: 400_000 });
 	await expect(result).toContainText(/56\s*lowest minute, lying/);

@@ -20,15 +20,17 @@ test('no figure moves through a whole session: get ready, work, rest, a pause, a
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:71', name: 'Chest strap A' });
 	await corner.open();
 	await corner.answer({ threshold: 150 });
-	await corner.plan({ Rounds: 2, 'Round, seconds': 30, 'Rest, seconds': 60, 'Get ready, seconds': 8 });
+	await corner.plan({ Rounds: 2, 'Round, seconds': 40, 'Rest, seconds': 60, 'Get ready, seconds': 10 });
 	await corner.pair(strap);
 	await corner.start();
 	const startMs = Date.now();
 	const rateAt = (s: number) => {
-		const inTurn = (s + 82) % 90;
-		return Math.round(inTurn < 30 ? 130 + inTurn * 1.5 : 175 - 50 * (1 - Math.exp(-(inTurn - 30) / 30)));
+		const inTurn = (s + 90) % 100;
+		return Math.round(inTurn < 40 ? 130 + inTurn : 170 - 50 * (1 - Math.exp(-(inTurn - 40) / 30)));
 	};
 	const beat = () => strap.stream(() => packet({ bpm: rateAt((Date.now() - startMs) / 1000) }));
+
+	beat();
 
 	await page.evaluate(() => {
 		const seen: Record<string, Set<string>> = {};
@@ -67,23 +69,22 @@ test('no figure moves through a whole session: get ready, work, rest, a pause, a
 
 	let picture = { width: 0, height: 0 };
 	const events: [phase: RegExp, leftS: number, act: () => unknown][] = [
-		[/Get ready/, 6, beat],
-		[/Round 1/, 24, () => page.keyboard.press('Space')],
-		[/Round 1.*paused/, 24, () => page.keyboard.press('Space')],
-		[/Round 1/, 20, () => page.keyboard.press('m')],
+		[/Round 1/, 38, () => page.keyboard.press('Space')],
+		[/Round 1.*paused/, 38, () => page.keyboard.press('Space')],
+		[/Round 1/, 30, () => page.keyboard.press('m')],
 		[/Rest after/, 50, () => strap.silence()],
 		[/Rest after/, 42, beat],
-		[/Round 2/, 20, () => strap.silence()],
-		[/Round 2/, 12, beat],
-		[/last minute/, 40, () => page.keyboard.down('q')],
-		[/last minute/, 39, () => page.keyboard.up('q')]
+		[/Round 2/, 32, () => strap.silence()],
+		[/Round 2/, 24, beat],
+		[/last minute/, 45, () => page.keyboard.down('q')],
+		[/last minute/, 44, () => page.keyboard.up('q')]
 	];
 	let seen: Seen = {};
 	for (let turn = 0; /live/.test(page.url()); turn++) {
 		const size = sizes[turn % sizes.length]!;
 		await page.setViewportSize(size);
 		await page.waitForTimeout(900);
-		const phase = (await corner.clock.textContent({ timeout: 500 }).catch(() => '')) ?? '';
+		const phase = (await corner.clock.textContent({ timeout: 3000 }).catch(() => '')) ?? '';
 		const [, minutes, seconds] = /(\d+):(\d\d)/.exec(phase) ?? [];
 		const leftS = Number(minutes) * 60 + Number(seconds);
 		const [next] = events;

@@ -106,7 +106,7 @@ test('weight and food', async ({ page }) => {
 		['Year of birth', '1996']
 	] as const)
 		await page.getByLabel(label, { exact: true }).fill(value);
-	await page.getByRole('button', { name: 'Keep it' }).click();
+	await page.getByRole('button', { name: 'Save' }).click();
 	await page.getByLabel('Body fat measured, %').fill('20');
 	await page.getByLabel('Body fat measured, %').blur();
 	await page.getByLabel('The day apart from training').selectOption('on your feet');

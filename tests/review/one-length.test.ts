@@ -32,8 +32,8 @@ describe('time constants', () => {
 	});
 
 	it('name their length and what was left out, in a report too', () => {
-		const unit = 'seconds, over 180 s; 1 over another time left out';
-		expect(inLengthWords('seconds', inOneLength(all))).toBe(unit);
+		const unit = 's, over 3:00; 1 over another time left out';
+		expect(inLengthWords('s', inOneLength(all))).toBe(unit);
 		const reported = reportedPoints(all).find(({ name }) => name === 'Recovery speed')!;
 		expect(reported.unit).toBe(unit);
 		expect(reported.points.map(({ value }) => value)).toEqual([60, 58]);

@@ -37,6 +37,11 @@ describe('the sentence that leads the review of a session', () => {
 		);
 	});
 
+	it('tells a rate that rose as no drop, never as a negative one', () => {
+		const summary = makeSummary({ rounds: drops(-4.2, 6, -0.3), peakBpm: 120 });
+		expect(sessionSentence(real, summary)).toBe('Drops none (rose 4), 6, 0.');
+	});
+
 	it('leads a threshold run with both means', () => {
 		const guided = { kind: 'threshold run' as const, reasons: [] };
 		const run = { meanBpm: 167.6, bpm: 159.2, confidence: 'fair' as const, reasons: [], coverage: 1 };
@@ -96,7 +101,7 @@ describe('the sentence that leads the review of a session', () => {
 describe('what the drops come to together', () => {
 	it('is their mean and the change from round to round, never finer than the error', () => {
 		expect(dropsTogether({ meanDrop60: 42.4, fade: noChange }, 'mean of 3 judged rests')).toBe(
-			'Mean drop 42 (mean of 3 judged rests). From round to round −6 ± 4 beats: no clear change.'
+			'Mean drop 42 (mean of 3 judged rests). Round by round −6 ± 4 beats: no clear change.'
 		);
 		expect(dropsTogether({ meanDrop60: 42.4 }, 'mean of 1 judged rest')).toBe(
 			'Mean drop 42 (mean of 1 judged rest).'

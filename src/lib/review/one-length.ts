@@ -1,5 +1,6 @@
 import { lengthS } from './phase-times';
 import type { KeptSession } from './progress';
+import { clockWords } from './words';
 
 /** Recoveries whose time constants may be compared, and what was left out for that. */
 export interface OneLength {
@@ -30,5 +31,5 @@ export function inOneLength(sessions: readonly KeptSession[]): OneLength {
 /** The unit of what is compared within one length, with that length and what was left out for it. */
 export function inLengthWords(unit: string, { recoveryS, leftOut }: OneLength): string {
 	if (recoveryS === undefined) return unit;
-	return `${unit}, over ${recoveryS} s${leftOut > 0 ? `; ${leftOut} over another time left out` : ''}`;
+	return `${unit}, over ${clockWords(recoveryS * 1000)}${leftOut > 0 ? `; ${leftOut} over another time left out` : ''}`;
 }

@@ -58,7 +58,7 @@ const kinds = [
 	{
 		measure: 'tau',
 		name: 'Recovery speed',
-		unit: 'seconds',
+		unit: 's',
 		note: 'From recovery checks; shorter is faster.',
 		method: 'recovery-curve'
 	},

@@ -6,7 +6,7 @@ import type { ReportedSession } from './reported-session';
 import { readsLowWords } from './run-words';
 import { thresholdWords } from './threshold-words';
 import { againstUsual } from './usual-words';
-import { beats, clockWords } from './words';
+import { beats, clockWords, dropWords } from './words';
 
 /** Whom a report is written for. The words change with it, the numbers never do. */
 export const readers = ['the athlete', 'a parent', 'a doctor', 'another coach'] as const;
@@ -113,11 +113,11 @@ const dropName: Record<Reader, string> = {
 };
 
 function dropLine(reader: Reader, { rounds, fade }: Summary): string {
-	const drops = rounds.flatMap(({ rest }) => (rest?.drop60 === undefined ? [] : [beats(rest.drop60)]));
+	const drops = rounds.flatMap(({ rest }) => (rest?.drop60 === undefined ? [] : [dropWords(rest.drop60)]));
 	if (drops.length === 0) return 'No drop could be measured: no rest of a full minute with a clean signal.';
 	const isListed = reader === 'a doctor' || reader === 'another coach';
 	const list = `${dropName[reader]}${isListed ? ':' : ''} ${drops.join(', ')}${isListed ? '' : ' beats'}`;
-	return fade ? `${list}. From round to round: ${fade.trend}.` : `${list}.`;
+	return fade ? `${list}. Round by round: ${fade.trend}.` : `${list}.`;
 }
 
 function usualLines({ head, summary, usual, previousCheck }: ReportedSession): string[] {

@@ -1,7 +1,7 @@
 import type { RecordHead } from '$lib/record/head';
 import type { GuidedSummary, RoundSummary, Summary } from '$lib/record/summary';
 import type { RunResult } from './guided-summary';
-import { beats, clockWords } from './words';
+import { beats, clockWords, dropWords } from './words';
 
 /** More drops than these are told by their ends. */
 const mostListed = 12;
@@ -33,15 +33,15 @@ export function sessionSentence(head: Head, summary: Measured, run?: RunResult):
 function dropsSentence({ rounds, fade, peakBpm }: Measured): string {
 	if (rounds.length === 0) return 'Nothing was measured: it ended before the first round.';
 	const rests = rounds.flatMap(({ rest }) => (rest?.drop60 === undefined ? [] : [rest]));
-	const drops = rests.map(({ drop60 = NaN }) => beats(drop60));
+	const drops = rests.map(({ drop60 = NaN }) => drop60);
 	if (drops.length === 0)
 		return peakBpm === undefined
 			? 'Nothing was measured: no reading came in.'
 			: 'No drop: no rest of a full minute with a clean signal.';
 	const list =
 		drops.length > mostListed
-			? `${drops.length} drops from ${Math.min(...drops)} to ${Math.max(...drops)}`
-			: `${drops.length === 1 ? 'Drop' : 'Drops'} ${drops.join(', ')}`;
+			? `${drops.length} drops from ${dropWords(Math.min(...drops))} to ${dropWords(Math.max(...drops))}`
+			: `${drops.length === 1 ? 'Drop' : 'Drops'} ${drops.map(dropWords).join(', ')}`;
 	if (fade) return `${list}: ${fade.trend}.`;
 	return rests.every(({ verdict }) => verdict === 'not judged') ? `${list}, not judged.` : `${list}.`;
 }
@@ -69,7 +69,7 @@ const simulatedSentence = ({ practice, example }: Head): string[] =>
 /**
  * What the drops come to together, beside the table: their mean, and what changes from round to round, in whole beats.
  *
- * @example dropsTogether(summary) // 'Mean drop 41 (mean of 4 judged rests). From round to round −4 ± 3 beats: no clear change.'
+ * @example dropsTogether(summary) // 'Mean drop 41 (mean of 4 judged rests). Round by round −4 ± 3 beats: no clear change.'
  */
 export function dropsTogether(
 	{ meanDrop60, fade }: Pick<Summary, 'meanDrop60' | 'fade'>,
@@ -80,7 +80,7 @@ export function dropsTogether(
 	if (!fade) return mean;
 	const slope = beats(fade.slopeBpm);
 	const sign = slope > 0 ? '+' : slope < 0 ? '−' : '';
-	return `${mean} From round to round ${sign}${Math.abs(slope)} ± ${Math.ceil(fade.slopeErrorBpm)} beats: ${fade.trend}.`;
+	return `${mean} Round by round ${sign}${Math.abs(slope)} ± ${Math.ceil(fade.slopeErrorBpm)} beats: ${fade.trend}.`;
 }
 
 /** Why no rest was judged, where it is one reason for all of several: then it is said once. */

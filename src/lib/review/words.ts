@@ -55,6 +55,12 @@ export function beats(bpm: number): number {
 	return Math.round(bpm) || 0;
 }
 
+/** A drop in a sentence. A rate that has risen since the bell is no negative drop: `dropWords(-4)` is "none (rose 4)". */
+export function dropWords(bpm: number): string {
+	const whole = beats(bpm);
+	return whole < 0 ? `none (rose ${-whole})` : String(whole);
+}
+
 type Judged = Pick<RestMeasure, 'verdict' | 'nearEdge'>;
 
 const verdicts: Record<RestMeasure['verdict'], string> = {
