@@ -109,6 +109,19 @@ test('weeks of sessions, a judged review and the reports are fit for everybody',
 	await expectFit(page, 'report of a session');
 	await page.goto('/athletes/weight/');
 	await expectFit(page, 'fuel');
+	await page.goto('/squad/');
+	await page
+		.getByRole('button', { name: /^Bente/ })
+		.first()
+		.click();
+	await expect(page.getByRole('heading', { name: 'Effort owed' })).toBeVisible();
+	await expectFit(page, 'register');
+	await page.goto('/squad/week/');
+	await expect(page.getByRole('rowheader', { name: /^Bente/ })).toBeVisible();
+	await expectFit(page, 'week of the squad');
+	await page.goto('/squad/board/');
+	await expect(page.getByRole('rowheader', { name: /^Bente/ })).toBeVisible();
+	await expectFit(page, 'board');
 });
 
 test('what is read out does not chatter, and the clock is not read out at all', async ({ page, corner }) => {

@@ -40,6 +40,12 @@ async function tellFacts(page: Page, years: number) {
 	await page.getByLabel('The day apart from training').selectOption('on your feet');
 }
 
+/** What is logged is everything, so that a day may be judged. */
+async function sayAll(page: Page) {
+	await page.getByLabel('All training, every day').check();
+	await page.getByLabel('All food, every day').check();
+}
+
 async function logDay(page: Page, day: string, weight: number, eaten?: number) {
 	await page.getByLabel('Day', { exact: true }).fill(day);
 	await page.getByLabel(/^Weight, /).fill(String(weight));
@@ -58,6 +64,7 @@ test('an adult makes weight over eight weeks, and the units change nothing but t
 	page
 }) => {
 	await tellFacts(page, 30);
+	await sayAll(page);
 	// Eight weeks of weighing, from 84 down to 81 kg.
 	for (let week = 0; week <= 8; week++) await logDay(page, inDays(-7 * (8 - week)), 84 - week * 0.375);
 	await expect(page.getByLabel('7-day median')).toContainText('81.0 kg');
@@ -83,7 +90,7 @@ test('an adult makes weight over eight weeks, and the units change nothing but t
 	await expect(page.getByRole('row', { name: new RegExp(`^${dayWords(-56)}`) })).toContainText('84.0 kg');
 
 	for (const days of [-2, -1, 0]) await logDay(page, inDays(days), 81, 1900);
-	await expect(page.getByText('3 logged days in a row lie under 35')).toBeVisible();
+	await expect(page.getByText('3 complete days in a row lie under 35')).toBeVisible();
 	await expect(page.getByText('unknown', { exact: true })).toHaveCount(4);
 	await page.screenshot({ path: 'test-results/fuel-wide.png', fullPage: true });
 	await page.setViewportSize({ width: 390, height: 844 });
@@ -111,6 +118,7 @@ test('a goal that needs more than is safe is refused, with the earliest day and 
 	page
 }) => {
 	await tellFacts(page, 30);
+	await sayAll(page);
 	await logDay(page, inDays(0), 84);
 	await setGoal(page, 81, 14);
 
@@ -146,6 +154,7 @@ test('with a history of eating disorder nothing is counted, calmly and with some
 	page
 }) => {
 	await tellFacts(page, 30);
+	await sayAll(page);
 	await logDay(page, inDays(0), 75, 2000);
 	await page.getByRole('checkbox', { name: 'History of eating disorder' }).check();
 

@@ -81,7 +81,7 @@ test('the progress of an athlete goes out on one page, and every screen fits a p
 	});
 	await page.goto('/athletes/progress/');
 	const who = page.getByRole('combobox', { name: 'Athlete', exact: true });
-	await who.selectOption(await who.locator('option', { hasText: 'example' }).first().textContent());
+	await who.selectOption(await who.locator('option', { hasText: 'Ilka' }).first().textContent());
 	await page.getByRole('link', { name: 'Print or send it' }).click();
 	await expect(page.getByRole('article').getByRole('heading', { name: /^Weight/ })).toBeVisible();
 	expect(await printedPages(page)).toBe(1);

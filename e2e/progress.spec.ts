@@ -5,7 +5,7 @@ test('the example gym fills progress, is marked, and goes in one step', async ({
 	await expect(page.getByText('Nothing to compare yet.')).toBeVisible();
 	await page.getByRole('link', { name: 'See it with the example gym' }).click();
 	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
-	await expect(page.getByText(/The example gym is here: 2 invented athletes/)).toBeVisible({
+	await expect(page.getByText(/The example gym is here: 12 invented athletes/)).toBeVisible({
 		timeout: 120_000
 	});
 

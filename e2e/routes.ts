@@ -15,5 +15,8 @@ export const routes = [
 	'settings/folder',
 	'settings/import',
 	'squad',
+	'squad/board',
+	'squad/csv',
+	'squad/week',
 	'tests'
 ];

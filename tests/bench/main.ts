@@ -10,6 +10,7 @@ import { memoryRows } from './memory';
 import { serve } from './page';
 import { reviewRows } from './review';
 import { cornersRows, folderRows } from './scale';
+import { squadRows } from './squad';
 import { storedRows } from './stored';
 import { isMet, tableOf, type Row } from './table';
 import { weightRows } from './weight';
@@ -21,6 +22,7 @@ const parts: Record<string, (options: { full: boolean }) => Row[] | Promise<Row[
 	weight: weightRows,
 	review: reviewRows,
 	history: historyRows,
+	squad: squadRows,
 	beat: beatRows,
 	corners: cornersRows,
 	folder: folderRows,

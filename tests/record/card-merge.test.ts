@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { besideOf, changedBy, saidWithoutStamps, unstamped } from '$lib/record/card-merge';
 import { cardOf } from '$lib/record/card-registers';
-import { joined, type CardState } from '$lib/record/card-state';
+import { joined, type Registers } from '$lib/record/registers';
 import type { Athlete } from '$lib/record/athlete';
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 
@@ -47,7 +47,7 @@ function played({
 	clocks: number[];
 	steps: { who: number; from: number; change?: ((card: Athlete) => Athlete) | undefined; waitMs: number }[];
 }) {
-	const states = clocks.map((): CardState => unstamped(nerea));
+	const states = clocks.map((): Registers => unstamped(nerea));
 	let ms = noonMs;
 	for (const { who, from, change, waitMs } of steps) {
 		ms += waitMs;
@@ -69,7 +69,7 @@ const told = ({ olderThresholds = [], ...card }: Athlete) => ({
 	older: new Set(olderThresholds.map(({ bpm, date }) => `${bpm} ${date}`))
 });
 
-function shown(state: CardState): Athlete {
+function shown(state: Registers): Athlete {
 	const { value, problem } = cardOf('ath-1', state);
 	if (!value) throw new Error(problem);
 	return value;
@@ -81,9 +81,9 @@ describe('what several laptops say of one card', () => {
 			fc.property(history, fc.nat(7), fc.nat(7), fc.nat(7), (past, i, j, k) => {
 				const states = played(past);
 				const [a, b, c] = [i, j, k].map((n) => states[n % states.length]!) as [
-					CardState,
-					CardState,
-					CardState
+					Registers,
+					Registers,
+					Registers
 				];
 				expect(joined(a, b)).toEqual(joined(b, a));
 				expect(joined(joined(a, b), c)).toEqual(joined(a, joined(b, c)));

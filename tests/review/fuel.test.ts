@@ -1,12 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { packReadings } from '$lib/record/columns';
+import type { TrainingDay } from '$lib/record/day';
 import { dayOf } from '$lib/record/athlete-changes';
-import { dayCostsOf, fuelOf } from '$lib/review/fuel';
+import { dayCostsOf, fuelOf, uncostedOf } from '$lib/review/fuel';
 import { fromKg, toKcal, toKg } from '$lib/review/units';
 import { recordVersion } from '$lib/record/check';
 import { sessionNetKcal } from '$lib/review/session-energy';
 import { athlete, makeStart } from '../session/builders';
+import { makeDay, makeEntry, makeTraining } from './training-days';
 
 const man = {
 	id: 'a',
@@ -14,8 +16,11 @@ const man = {
 	sex: 'male',
 	heightCm: 180,
 	birthYear: 1996,
-	bodyFatPercent: 20
+	bodyFatPercent: 20,
+	entersAllTraining: true,
+	entersAllFood: true
 } as const;
+const days = new Map<string, TrainingDay>();
 const today = '2026-03-10';
 
 describe('units', () => {
@@ -31,6 +36,7 @@ describe('units', () => {
 					const log = {
 						weightKg: { [today]: kg },
 						intakeKcal,
+						days,
 						goal: { kg: kg - 2, date: '2026-07-10' }
 					};
 					const view = fuelOf({ ...man, weightUnit, energyUnit }, log, [], today);
@@ -87,11 +93,18 @@ describe('a kept session', () => {
 
 describe('the day', () => {
 	it('leaves what was not logged unknown', () => {
-		const view = fuelOf(man, { weightKg: { [today]: 84 }, intakeKcal: { '2026-03-09': 2600 } }, [], today);
+		const view = fuelOf(
+			man,
+			{ weightKg: { [today]: 84 }, intakeKcal: { '2026-03-09': 2600 }, days },
+			[],
+			today
+		);
 		expect(view.days.filter(({ availability }) => availability).map(({ date }) => date)).toEqual([
 			'2026-03-09'
 		]);
-		expect(fuelOf(man, { weightKg: {}, intakeKcal: {} }, [], today).budgetReason).toContain('Log a weight');
+		expect(fuelOf(man, { weightKg: {}, intakeKcal: {}, days }, [], today).budgetReason).toContain(
+			'Log a weight'
+		);
 	});
 	it('leaves every day without a logged intake unknown, and every other one known', () => {
 		const dates = Array.from({ length: 7 }, (_, i) => `2026-03-0${4 + i}`.replace('010', '10'));
@@ -105,9 +118,14 @@ describe('the day', () => {
 					const intakeKcal = Object.fromEntries(
 						dates.flatMap((date, i) => (eaten[i] === undefined ? [] : [[date, eaten[i]]]))
 					);
-					const { days, underFloorDays } = fuelOf(man, { weightKg: { [today]: 84 }, intakeKcal }, [], today);
-					expect(days.map(({ date }) => date)).toEqual(dates);
-					expect(days.map(({ availability }) => availability !== undefined)).toEqual(
+					const { days: shown, underFloorDays } = fuelOf(
+						man,
+						{ weightKg: { [today]: 84 }, intakeKcal, days },
+						[],
+						today
+					);
+					expect(shown.map(({ date }) => date)).toEqual(dates);
+					expect(shown.map(({ availability }) => availability !== undefined)).toEqual(
 						eaten.map((kcal) => kcal !== undefined)
 					);
 					expect(underFloorDays).toBeLessThanOrEqual(Object.keys(intakeKcal).length);
@@ -119,6 +137,7 @@ describe('the day', () => {
 		const log = {
 			weightKg: { [today]: 84 },
 			intakeKcal: { [today]: 3000 },
+			days,
 			goal: { kg: 83, date: '2026-07-10' }
 		};
 		const net = { low: 300, value: 400, high: 500 };
@@ -133,8 +152,78 @@ describe('the day', () => {
 			planned: { value: expect.any(Number) }
 		});
 	});
+	it('is judged only where all food and all training were said, and both can be taken back for a day', () => {
+		const said = { entries: [], allFood: true, allTraining: true };
+		const log = (day?: TrainingDay) => ({
+			weightKg: { [today]: 84 },
+			intakeKcal: { [today]: 2600 },
+			days: new Map(day && [[today, day]])
+		});
+		const { entersAllTraining: _, entersAllFood: __, ...silent } = man;
+		const judged = (who: typeof silent, day?: TrainingDay) => fuelOf(who, log(day), [], today).days.at(-1)!;
+		expect(judged(silent)).toMatchObject({
+			availability: undefined,
+			reason: expect.stringMatching(/all training/)
+		});
+		expect(judged(silent, { ...said, allFood: undefined }).reason).toMatch(/all food/);
+		expect(judged(silent, said).availability).toBeDefined();
+		expect(judged(man).availability).toBeDefined();
+		expect(judged(man, { entries: [], allTraining: false }).availability).toBeUndefined();
+	});
+	it('takes a run of 600 kcal without a strap for no rest: 31 kcal a kg do not become 40', () => {
+		// 84 kg with 20 % fat: 67.2 kg; 2,688 / 67.2 = 40, and less 600 kcal 2,088 / 67.2 = 31.1.
+		const log = { weightKg: { [today]: 84 }, intakeKcal: { [today]: 2688 } };
+		const net = { low: 600, value: 600, high: 600 };
+		const strapped = fuelOf(man, { ...log, days }, [{ date: today, net }], today).days.at(-1)!;
+		expect(strapped.availability?.value).toBeCloseTo(31.07, 2);
+		const run = new Map([[today, makeDay(makeEntry({ activity: 'running' }))]]);
+		const entered = fuelOf(man, { ...log, days: run }, uncostedOf(run, new Map()), today).days.at(-1)!;
+		expect(entered).toMatchObject({ availability: undefined, reason: 'the cost of a training is unknown' });
+	});
+	it('asks nothing more of an entry that tells a session once more', () => {
+		const day = makeDay(makeEntry({ sameAs: 's1', effort: 7 }));
+		const trainings = new Map([[today, [makeTraining({ effort: 5 })]]]);
+		expect(uncostedOf(new Map([[today, day]]), trainings)).toEqual([]);
+	});
+	it('counts three low days in a row as three complete ones, whatever was not said between them', () => {
+		const dates = ['2026-03-06', '2026-03-07', '2026-03-08', '2026-03-09', today];
+		const intakeKcal = Object.fromEntries(dates.map((date) => [date, 2000]));
+		const log = (open: string[]) => ({
+			weightKg: { [today]: 84 },
+			intakeKcal,
+			days: new Map(open.map((date) => [date, { entries: [], allFood: false }]))
+		});
+		// 2,000 / 67.2 = 29.8, under 35.
+		expect(fuelOf(man, log([]), [], today).underFloorDays).toBe(5);
+		expect(fuelOf(man, log(['2026-03-07', '2026-03-09']), [], today).underFloorDays).toBe(3);
+		expect(fuelOf(man, log(['2026-03-06', '2026-03-07', today]), [], today).underFloorDays).toBe(2);
+	});
+	it('plans on the training of days that are known, and on none where too few are', () => {
+		const goal = { kg: 83, date: '2026-07-10' };
+		const { entersAllTraining: _, ...silent } = man;
+		const said = Array.from({ length: 7 }, (_, i): [string, TrainingDay] => [
+			`2026-03-0${9 - i}`,
+			{ entries: [], allTraining: true }
+		]);
+		const net = { low: 700, value: 700, high: 700 };
+		const planned = (days: [string, TrainingDay][], cost = [{ date: '2026-03-09', net }]) =>
+			fuelOf(silent, { weightKg: { [today]: 84 }, intakeKcal: {}, goal, days: new Map(days) }, cost, today);
+		expect(planned(said.slice(1)).plan).toMatchObject({
+			kind: 'none',
+			reason: expect.stringMatching(/6 of the last 28/)
+		});
+		expect(planned(said.slice(1)).path).toBeUndefined();
+		// One session of 700 in seven known days is 100 a day, as in 28 of which all are known and have 2,800.
+		const all = fuelOf(
+			man,
+			{ weightKg: { [today]: 84 }, intakeKcal: {}, goal, days },
+			Array.from({ length: 4 }, () => ({ date: '2026-03-09', net })),
+			today
+		);
+		expect(planned(said).plan).toEqual(all.plan);
+	});
 	it('counts training at its high end wherever food hangs on it', () => {
-		const log = { weightKg: { [today]: 84 }, intakeKcal: { [today]: 2800 } };
+		const log = { weightKg: { [today]: 84 }, intakeKcal: { [today]: 2800 }, days };
 		const net = { low: 300, value: 400, high: 500 };
 		const view = fuelOf(man, log, [{ date: today, net }], today);
 		const quiet = fuelOf(man, { ...log, intakeKcal: { [today]: 2300 } }, [], today);
@@ -146,6 +235,7 @@ describe('the day', () => {
 		const log = {
 			weightKg: { [today]: 84 },
 			intakeKcal: { [today]: 2000 },
+			days,
 			goal: { kg: 83, date: '2026-07-10' }
 		};
 		const net = { low: 300, value: 400, high: 500 };
@@ -163,12 +253,12 @@ describe('the day', () => {
 	});
 	it('says why fat-free mass is unknown', () => {
 		const old = { ...man, birthYear: 1938, bodyFatPercent: undefined };
-		const view = fuelOf(old, { weightKg: { [today]: 84 }, intakeKcal: { [today]: 2000 } }, [], today);
+		const view = fuelOf(old, { weightKg: { [today]: 84 }, intakeKcal: { [today]: 2000 }, days }, [], today);
 		expect(view.fatFreeReason).toContain('16 to 83 years');
 		expect(view.days).toEqual([]);
 	});
 	it('eats a hard session back at its upper end, so that availability holds on that very day', () => {
-		const log = { weightKg: { [today]: 84 }, intakeKcal: {}, goal: { kg: 83, date: '2026-07-10' } };
+		const log = { weightKg: { [today]: 84 }, intakeKcal: {}, days, goal: { kg: 83, date: '2026-07-10' } };
 		const net = { low: 300, value: 500, high: 800 };
 		const view = fuelOf({ ...man, dailyActivity: 'on your feet' }, log, [{ date: today, net }], today);
 		expect((view.planned!.low - net.high) / view.fatFree!.high).toBeGreaterThanOrEqual(35);

@@ -1,4 +1,4 @@
-import { median, sampleStandardDeviation } from 'simple-statistics';
+import { median } from 'simple-statistics';
 import { afterEach, describe, expect, it } from 'vitest';
 import { dayOf } from '$lib/record/athlete-changes';
 import type { Verdict } from '$lib/physiology/recovery';
@@ -12,7 +12,6 @@ import {
 	weightsOf,
 	type KeptSession
 } from '$lib/review/progress';
-import { weeklyLoads } from '$lib/review/weekly-loads';
 import { makeHead } from '../store/builders';
 
 const zone = process.env.TZ;
@@ -249,58 +248,6 @@ describe('two sessions side by side', () => {
 		expect(twoSessionsWords(bag, pads, [])).toMatch(/Only like sessions are compared/);
 		expect(twoSessionsWords(bag, onDay(2, []), [])).toMatch(/no judged rest/);
 		expect(twoSessionsWords(bag, bag, [])).toBe('Choose two different sessions.');
-	});
-});
-
-describe('the weekly load', () => {
-	const rated = (at: string, effort?: number) =>
-		session([40], {
-			at,
-			edit: effort === undefined ? {} : { effort },
-			head: makeHead({ startedAt: at, endedMs: 3_600_000 })
-		});
-
-	it('is effort times minutes over seven days, rest days as 0', () => {
-		const [week] = weeklyLoads(
-			[rated('2026-03-02T18:00:00.000Z', 7), rated('2026-03-04T18:00:00.000Z', 5)],
-			Date.parse('2026-03-09T12:00:00.000Z')
-		);
-		// 60 min x 7 + 60 min x 5 (Foster et al. 2001). The spread with n - 1 by simple-statistics.
-		expect(week?.weeklyLoad).toBe(720);
-		const monotony = 720 / 7 / sampleStandardDeviation([420, 0, 300, 0, 0, 0, 0]);
-		expect(week?.monotony).toBeCloseTo(monotony, 9);
-		expect(week?.strain).toBeCloseTo(720 * monotony, 6);
-	});
-
-	it('counts the minutes of somebody who joined later from then on', () => {
-		const whole = rated('2026-03-02T18:00:00.000Z', 7);
-		const late = { ...whole, head: { ...whole.head, joinedMs: 2_400_000 } };
-		// An hour less 40 minutes is 20: 20 x 7.
-		expect(weeklyLoads([late], Date.parse('2026-03-09T12:00:00.000Z'))[0]?.weeklyLoad).toBe(140);
-	});
-
-	// When the clock goes back an hour in autumn (IANA time zone database).
-	it.each([
-		['America/New_York', 2026, 10, 1],
-		['Europe/Madrid', 2026, 9, 25],
-		['Australia/Sydney', 2026, 3, 5]
-	])('keeps its days and its first day where the clock goes back in %s', (place, year, month, sunday) => {
-		process.env.TZ = place;
-		const at = (days: number, hour: number, minute = 0) =>
-			new Date(year, month, sunday + days, hour, minute).toISOString();
-		// On the day before, late on that of the change, and late on the last day of the first week.
-		const first = [rated(at(-1, 18), 1), rated(at(0, 23, 30), 2), rated(at(5, 23, 30), 3)];
-		const weeks = weeklyLoads([...first, rated(at(6, 8), 4)], Date.parse(at(7, 12)));
-		expect(weeks.map(({ fromMs }) => new Date(fromMs).toISOString())).toEqual([at(-1, 0), at(6, 0)]);
-		expect(weeks.map(({ weeklyLoad }) => weeklyLoad)).toEqual([60 * 6, 60 * 4]);
-		const spread = sampleStandardDeviation([60, 120, 0, 0, 0, 0, 180]);
-		expect(weeks[0]?.monotony).toBeCloseTo(360 / 7 / spread, 9);
-	});
-
-	it('is unknown where a session was not rated', () => {
-		const [week] = weeklyLoads([rated('2026-03-02T18:00:00.000Z')], Date.parse('2026-03-09T12:00:00.000Z'));
-		expect(week).not.toHaveProperty('weeklyLoad');
-		expect(week?.reason).toMatch(/rate the sessions/);
 	});
 });
 

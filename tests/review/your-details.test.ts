@@ -38,7 +38,7 @@ describe('the weight in a sentence', () => {
 	const view = (kg?: number) =>
 		fuelOf(
 			card,
-			{ weightKg: kg === undefined ? {} : { '2026-11-28': kg }, intakeKcal: {} },
+			{ weightKg: kg === undefined ? {} : { '2026-11-28': kg }, intakeKcal: {}, days: new Map() },
 			[],
 			'2026-11-28'
 		);

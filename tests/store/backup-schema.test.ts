@@ -15,7 +15,10 @@ import { saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete } from '$lib/store/gone-athletes';
 import { makeBackup } from '$lib/store/backup/backup';
 import { parseBackup } from '$lib/store/backup/form';
+import { saveDay } from '$lib/store/days';
 import { logFuel, saveGoal } from '$lib/store/fuel';
+import { dayEntrySchema } from '$lib/record/day';
+import { makeEntry, restDay } from '../review/training-days';
 import { openJournal } from '$lib/store/journal';
 import { addEdit } from '$lib/store/edits';
 import { deleteSession } from '$lib/store/sessions';
@@ -40,6 +43,9 @@ const nerea: Athlete = {
 	sex: 'female',
 	heightCm: 168,
 	weights: [{ date: '2026-03-01', kg: 61.4 }],
+	groups: ['Juniors'],
+	entersAllTraining: true,
+	entersAllFood: true,
 	olderThresholds: [{ bpm: 168, date: '2025-11-02', source: 'typed' }],
 	notes: '=1+1'
 };
@@ -76,6 +82,10 @@ async function fullBackup(): Promise<string> {
 	await logFuel(store, 'weight', 'ath-1', '2026-03-01', 61.4);
 	await logFuel(store, 'intake', 'ath-1', '2026-03-01', 2350);
 	await saveGoal(store, 'ath-1', { kg: 60, date: '2026-05-01' });
+	await saveDay(store, 'ath-1', '2026-03-01', {
+		changed: { entries: [makeEntry({ groupId: 'g1', sameAs: 'rec-1', beside: ['rec-2'] })], allFood: true }
+	});
+	await saveDay(store, 'ath-1', '2026-03-02', { changed: restDay });
 	return (await makeBackup(store, now)).text;
 }
 
@@ -144,7 +154,8 @@ describe('the published form of a backup (a JSON Schema 2020-12 validator)', () 
 		['head', recordHeadSchema],
 		['edit', recordEditSchema],
 		['plan', planSchema],
-		['bell', bellSettingsSchema]
+		['bell', bellSettingsSchema],
+		['entry', dayEntrySchema]
 	] as const)('describes every member of %s: one added to the store is added to the form', (name, stored) => {
 		const { entries } = stored as unknown as { entries: Json };
 		expect(Object.keys(schema.$defs[name]!.properties!).sort()).toEqual(Object.keys(entries).sort());

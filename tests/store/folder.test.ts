@@ -28,11 +28,18 @@ describe('a folder that two laptops share', () => {
 		await one.box('a');
 		await addEdit(one.store, 'a', { at: iso(noonMs), note: 'left hook' });
 		const sent = await one.visit();
-		expect(sent.wentOut).toEqual({ sessions: 1, corrections: 1, cards: 1, deletions: 0, restored: 0 });
+		expect(sent.wentOut).toEqual({
+			sessions: 1,
+			corrections: 1,
+			cards: 1,
+			days: 0,
+			deletions: 0,
+			restored: 0
+		});
 
 		const other = await makeLaptop(folder);
 		const got = await other.visit();
-		expect(got.cameIn).toEqual({ sessions: 1, corrections: 1, cards: 1, deletions: 0, restored: 0 });
+		expect(got.cameIn).toEqual({ sessions: 1, corrections: 1, cards: 1, days: 0, deletions: 0, restored: 0 });
 		expect(got.problems).toEqual([]);
 		expect(await other.state()).toEqual(await one.state());
 		const again = await other.visit();

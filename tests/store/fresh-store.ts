@@ -14,7 +14,12 @@ export async function plant(store: UseStore, key: string, value: unknown): Promi
 	await store('readwrite', (objects) => promisifyRequest(objects.put(value, key)));
 }
 
+/** The keys of all that is kept; a cache is no part of it. */
 export async function allKeys(store: UseStore): Promise<string[]> {
+	return (await keysWithCaches(store)).filter((key) => !key.startsWith('here-'));
+}
+
+export async function keysWithCaches(store: UseStore): Promise<string[]> {
 	return (await store('readonly', (objects) => promisifyRequest(objects.getAllKeys()))).map(String);
 }
 

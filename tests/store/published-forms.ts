@@ -5,6 +5,7 @@ import { DocComments, type Json } from './doc-comments';
 import { athleteSchema } from '$lib/record/athlete';
 import { recordBodySchema } from '$lib/record/body';
 import { bpmSchema, daySchema, idSchema, instantSchema, recordVersion } from '$lib/record/check';
+import { dayEntrySchema, trainingDaySchema } from '$lib/record/day';
 import { recordEditSchema } from '$lib/record/edit';
 import { recordHeadSchema } from '$lib/record/head';
 import { kinds, settingKinds, staysHere, type Kind } from '$lib/record/kinds';
@@ -23,7 +24,9 @@ import { columns, mostInList } from '$lib/store/plain-json';
 const comments = new DocComments([
 	'src/lib/rounds/plan.ts',
 	'src/lib/bell/settings.ts',
-	...['athlete', 'body', 'check', 'edit', 'fuel', 'head', 'kinds'].map((name) => `src/lib/record/${name}.ts`)
+	...['athlete', 'body', 'check', 'day', 'edit', 'fuel', 'head', 'kinds'].map(
+		(name) => `src/lib/record/${name}.ts`
+	)
 ]);
 
 const columnNames = Object.keys(columns) as (keyof typeof columns)[];
@@ -31,7 +34,7 @@ const columnNames = Object.keys(columns) as (keyof typeof columns)[];
 const config: ConversionConfig = {
 	target: 'draft-2020-12',
 	// JSON has no other numbers than finite ones; the rest see above.
-	ignoreActions: ['check', 'raw_check', 'finite'],
+	ignoreActions: ['check', 'raw_check', 'finite', 'trim'],
 	// A column is an object with one member that names its width.
 	overrideSchema: ({ valibotSchema }) => {
 		const name = columnNames.find(
@@ -58,7 +61,12 @@ const shared = {
 	head: recordHeadSchema,
 	edit: recordEditSchema
 };
-const backupOnly = { body: recordBodySchema, athlete: athleteSchema, bell: bellSettingsSchema };
+const backupOnly = {
+	body: recordBodySchema,
+	athlete: athleteSchema,
+	entry: dayEntrySchema,
+	bell: bellSettingsSchema
+};
 
 /** Where the doc comments of a definition stand. */
 const sources: Record<string, string> = {
@@ -69,6 +77,7 @@ const sources: Record<string, string> = {
 	edit: 'recordEditSchema',
 	body: 'columnsSchema',
 	athlete: 'athleteSchema',
+	entry: 'dayEntrySchema',
 	bell: 'BellSettings'
 };
 
@@ -122,11 +131,23 @@ function kindsOf(isLater: boolean): Json[] {
 	return Object.entries(kinds)
 		.filter(([, kind]) => (kind.isLater ?? false) === isLater)
 		.map(([name, kind]) => {
-			const value = formOf(kind.schema);
+			const value = name === 'day' ? dayForm(formOf(kind.schema)) : formOf(kind.schema);
 			const pair = pairOf(keyOf(name, kind), value);
 			comments.describeMember(pair, value, 'kinds', name);
 			return pair;
 		});
+}
+
+/** What a training day says under each of its registers; those that this page does not know may say anything. */
+function dayForm(registers: Json): Json {
+	const { entries: _, ...ticks } = comments.describe(
+		formOf(trainingDaySchema),
+		'trainingDaySchema'
+	).properties!;
+	const saying = (value: Json) => ({ type: 'array', items: { type: 'object', properties: { value } } });
+	const properties = Object.fromEntries(Object.entries(ticks).map(([name, form]) => [name, saying(form)]));
+	const patternProperties = { '^entries/': saying({ $ref: '#/$defs/entry' }) };
+	return { allOf: [registers, { type: 'object', properties, patternProperties }] };
 }
 
 /** Settings that an earlier version of this page kept; they are carried along. */

@@ -31,10 +31,10 @@ export function availabilityOf(
 }
 
 /**
- * How many of the last days in a row, counted back from the newest logged one, lay under the planning floor of
- * 35. An unknown day neither counts nor ends the row. Own rule: three or more are worth a word.
+ * How many of the last days in a row, counted back from the newest complete one, lay under the planning floor of
+ * 35. A day that is not complete (its food or training is not known whole) neither counts nor ends the row. Own rule: three or more are worth a word.
  *
- * @param days oldest first; undefined is a day without logged intake
+ * @param days oldest first; undefined is a day that is not complete
  * @example daysUnderFloor([44, 33, undefined, 31]) // 2
  */
 export function daysUnderFloor(days: readonly (number | undefined)[]): number {

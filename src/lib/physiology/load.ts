@@ -107,8 +107,8 @@ export function sessionRatingLoad(rating: number, minutes: number): number | und
  *
  * Source: Foster, Med Sci Sports Exerc 1998;30:1164-8.
  *
- * @param dailyLoads seven days in order, all of one kind of load, 0 or more; 0 for a rest day, undefined for a
- *   day that was trained and has no load
+ * @param dailyLoads seven days in order, all of one kind of load, 0 or more; 0 for a rest day, undefined for
+ *   one of which nothing is known, or that was trained and has no load
  * @throws RangeError where there are not seven days, or a load is negative or no finite number
  * @example weekOf([300, 0, 400, 200, 0, 500, 0]).monotony // 0.96
  */
@@ -125,7 +125,9 @@ export function weekOf(dailyLoads: readonly (number | undefined)[]): WeekOfLoads
 	if (loads.length < 7) {
 		const count = 7 - loads.length;
 		const days = count === 1 ? 'one day' : `${count} days`;
-		return { reason: `The load of ${days} of the week is unknown: rate the sessions of that time.` };
+		return {
+			reason: `The load of ${days} of the week is unknown: enter what was trained, how hard it felt, or a day of rest.`
+		};
 	}
 	const weeklyLoad = loads.reduce((sum, load) => sum + load, 0);
 	// Compared as they stand: their mean may miss equal loads by the last digit, and monotony would be huge.

@@ -53,6 +53,11 @@ export const athleteSchema = shape({
 	noSparringUntil: v.optional(daySchema),
 	/** Advertised name of the strap worn last. */
 	strapName: v.optional(v.string()),
+	/** Groups of the gym that the athlete is in, in its own words: juniors, elite. */
+	groups: v.optional(v.array(v.pipe(v.string(), v.maxLength(60)))),
+	/** Said for every day at once: what is entered is all training, all food. */
+	entersAllTraining: v.optional(v.literal(true)),
+	entersAllFood: v.optional(v.literal(true)),
 	/** Invented, with the example gym. */
 	example: v.optional(v.literal(true)),
 	/** When the card was last changed by hand, ISO 8601 in UTC. */

@@ -1,63 +1,25 @@
 import { athleteSchema, type Athlete } from './athlete';
 import { cardOf, looksAlike, strapRegister, valuesOf } from './card-registers';
-import {
-	cardStateSchema,
-	joined,
-	latest,
-	latestAt,
-	mostBefore,
-	type CardState,
-	type Said
-} from './card-state';
 import { check, type Checked } from './check';
+import { changedRegisters, joined, registersSchema, type Registers } from './registers';
 import { isSame, textOf } from './same';
-import { after, type Stamp } from './stamp';
+import type { Stamp } from './stamp';
 
 /** The state of a card that was kept without stamps: all of it was said at the card's last change, as far as is known. */
-export function unstamped(card: Athlete, stamp: Stamp = { at: card.changedAt ?? '', by: '' }): CardState {
+export function unstamped(card: Athlete, stamp: Stamp = { at: card.changedAt ?? '', by: '' }): Registers {
 	return Object.fromEntries(
 		Array.from(valuesOf(card), ([register, value]) => [register, [{ value, ...stamp }]])
 	);
 }
 
-/**
- * A change by hand: what differs between the two cards is said now, in knowledge of what `before` shows. What somebody
- * else said of the same register meanwhile stays beside it.
- *
- * @param wanted the moment by this machine's clock; a later one is taken where something later is known of the card
- */
+/** A change by hand, from the card that it was made to: `changedRegisters`. */
 export function changedBy(
-	state: CardState,
+	state: Registers,
 	before: Athlete | undefined,
 	changed: Athlete,
 	wanted: { ms: number; by: string }
-): CardState {
-	const [was, is] = [before ? valuesOf(before) : new Map<string, unknown>(), valuesOf(changed)];
-	const at = after(latestAt(state), wanted.ms);
-	const next: CardState = { ...state };
-	for (const register of new Set([...was.keys(), ...is.keys()])) {
-		const value = is.get(register);
-		const known = state[register] ?? [];
-		// What a card shows besides its registers (a threshold found elsewhere) is said by whoever keeps it there.
-		if (isSame(was.get(register), value) && (known.length > 0 || value === undefined)) continue;
-		// Where a screen shows something else than is known by now, it knew what that was written in knowledge of.
-		const isUpToDate = !known[0] || !before || isSame(known[0].value, was.get(register));
-		const knew: Record<string, string> = {};
-		for (const said of known) {
-			const seen = { ...said.knew, ...(isUpToDate && { [said.by]: said.at }) };
-			for (const [by, moment] of Object.entries(seen)) if (moment >= (knew[by] ?? '')) knew[by] = moment;
-		}
-		const earlier = [was.get(register), ...(known[0]?.was ?? [])].filter((one) => one !== undefined);
-		const said: Said = {
-			at,
-			by: wanted.by,
-			...(value !== undefined && { value }),
-			...(Object.keys(knew).length > 0 && { knew }),
-			...(earlier.length > 0 && !register.includes('/') && { was: earlier.slice(0, mostBefore) })
-		};
-		next[register] = latest([...known, said]);
-	}
-	return next;
+): Registers {
+	return changedRegisters(state, before && valuesOf(before), valuesOf(changed), wanted);
 }
 
 /**
@@ -67,13 +29,13 @@ export function changedBy(
  * @param earlier the card that the same machine wrote before, if it is known
  */
 export function saidWithoutStamps(
-	state: CardState,
+	state: Registers,
 	card: Athlete,
 	stamp: Stamp,
 	earlier?: { card: Athlete; at: string }
-): CardState {
+): Registers {
 	const before = earlier && valuesOf(earlier.card);
-	const said: CardState = {};
+	const said: Registers = {};
 	for (const [register, value] of valuesOf(card)) {
 		const known = state[register] ?? [];
 		if (known.some((one) => isSame(one.value, value))) continue;
@@ -96,10 +58,10 @@ export function saidWithoutStamps(
 export function keptCard(
 	storedCard: unknown,
 	storedState: unknown
-): { card: Athlete; state: CardState } | undefined {
+): { card: Athlete; state: Registers } | undefined {
 	const { value: card } = check(athleteSchema, storedCard);
 	if (!card) return undefined;
-	const { value: state } = check(cardStateSchema, storedState);
+	const { value: state } = check(registersSchema, storedState);
 	if (!state) return { card, state: unstamped(card) };
 	const shown = cardOf(card.id, state).value;
 	// A window with an older version of this page writes the card alone.
@@ -115,10 +77,10 @@ export function keptCard(
  */
 export function joinedCard(
 	id: string,
-	kept: { card: Athlete; state: CardState } | undefined,
-	saidOf: (state: CardState) => CardState,
+	kept: { card: Athlete; state: Registers } | undefined,
+	saidOf: (state: Registers) => Registers,
 	changedAt: string | undefined
-): { state: CardState; card: Checked<Athlete>; isNews: boolean } {
+): { state: Registers; card: Checked<Athlete>; isNews: boolean } {
 	const known = kept?.state ?? {};
 	const state = joined(known, saidOf(known));
 	const card = cardOf(id, state, laterChange(kept?.card.changedAt, changedAt));
@@ -137,7 +99,7 @@ export interface Beside extends Stamp {
 }
 
 /** What stands beside the card's values. Thresholds are among those that held before, and not here. */
-export function besideOf(state: CardState): Beside[] {
+export function besideOf(state: Registers): Beside[] {
 	return Object.entries(state).flatMap(([register, [shown, ...others]]) =>
 		register === 'threshold' || register === strapRegister
 			? []

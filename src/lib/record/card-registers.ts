@@ -1,6 +1,6 @@
 import { athleteSchema, type Athlete } from './athlete';
-import type { CardState } from './card-state';
 import { check, type Checked } from './check';
+import type { Registers } from './registers';
 import { textOf } from './same';
 
 /** A value comes with its day and source or not at all. */
@@ -46,7 +46,7 @@ export function valuesOf(card: Athlete): Map<string, unknown> {
 }
 
 /** The card that a state shows, or why it shows none. Values come from files, so the whole is checked. */
-export function cardOf(id: string, state: CardState, changedAt?: string): Checked<Athlete> {
+export function cardOf(id: string, state: Registers, changedAt?: string): Checked<Athlete> {
 	const card: Loose = { id };
 	const lists: { weights: Loose[]; olderThresholds: Loose[] } = { weights: [], olderThresholds: [] };
 	for (const register of Object.keys(state).sort()) {
@@ -73,7 +73,7 @@ export function cardOf(id: string, state: CardState, changedAt?: string): Checke
 }
 
 /** A threshold that another laptop found at the same time is one that held, too. */
-function takeThresholdsBeside(state: CardState, older: Loose[]): void {
+function takeThresholdsBeside(state: Registers, older: Loose[]): void {
 	const [shown, ...beside] = state.threshold ?? [];
 	const known = new Set(older.map((one) => thresholdKey(one as unknown as OlderThreshold)));
 	const entryOf = (value: unknown) => {

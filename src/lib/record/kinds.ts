@@ -1,7 +1,8 @@
 import * as v from 'valibot';
 import { recordBodySchema } from './body';
-import { cardStateSchema } from './card-state';
+import { checkedDay } from './day';
 import { goalSchema, kcalSchema, kgSchema } from './fuel';
+import { registersSchema } from './registers';
 import { migrated } from './migrations';
 import { athleteSchema } from './athlete';
 import { check, daySchema, idSchema, instantSchema, shape, type Checked } from './check';
@@ -90,7 +91,9 @@ export const kinds: Readonly<Record<string, Kind>> = {
 	/** A goal weight and the day it is wanted for. */
 	goal: kindOf(goalSchema, { more: v.literal('weight') }),
 	/** Who said what of a card when, by register; of each the latest word stands first. */
-	'card-state': kindOf(cardStateSchema, { isLater: true }),
+	'card-state': kindOf(registersSchema, { isLater: true }),
+	/** Training of a day, by register (entries/<id>, rest, allTraining, allFood); of each the latest word stands first. */
+	day: kindOf(registersSchema, { more: daySchema, read: checkedDay, isLater: true }),
 	/** When a plan, a setting, a weight or food was entered; the key of that follows. */
 	stamp: kindOf(shape({ at: v.pipe(v.string(), v.isoTimestamp()) }), {
 		more: v.optional(v.string()),

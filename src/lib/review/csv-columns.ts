@@ -66,7 +66,7 @@ const columnsIn = (header: readonly string[]): Named[] =>
 const longestName = 200;
 
 /** "HeartRate_(bpm)" as `heart rate bpm`: words of small letters, one blank between them. */
-function wordsOf(name: string): string {
+export function wordsOf(name: string): string {
 	return name
 		.slice(0, longestName)
 		.replace(/([a-z])([A-Z])/g, '$1 $2')

@@ -178,7 +178,7 @@ function readRows(
 }
 
 /** The cells of a line; quotes may hold the separator (RFC 4180). */
-function cellsOf(line: string, sign: string): string[] {
+export function cellsOf(line: string, sign: string): string[] {
 	const cells: string[] = [];
 	let cell = '';
 	let isQuoted = false;

@@ -16,10 +16,14 @@ import { dayOf } from '$lib/record/athlete-changes';
 import { notCounted, type EatBack } from './eat-back';
 import type { SessionRecord } from '$lib/record/body';
 import type { Athlete } from '$lib/record/athlete';
+import type { TrainingDay } from '$lib/record/day';
+import { dayTrainingWords, trainingsOf, type KeptTraining, type Training } from './training';
 import { sessionNetKcal } from './session-energy';
 
 const dayMs = 86_400_000;
 const exerciseDays = 28;
+/** Own rule: fewer days say too little of a usual one. */
+const leastKnownDays = 7;
 const shownDays = 7;
 
 /** A plan that was found reasonable, week by week. Days are counted from 1 January 1970. */
@@ -54,7 +58,8 @@ export interface FuelView {
 	eatBack?: EatBack;
 	fatFree?: FatFreeMass;
 	fatFreeReason?: string;
-	days: { date: string; availability?: Range; band?: string }[];
+	/** Availability is judged where it was said that all food and all training of the day are known, else `reason` says why not. */
+	days: { date: string; availability?: Range; band?: string; reason?: string }[];
 	underFloorDays: number;
 	plan?: WeightPlan;
 	path?: FuelPath;
@@ -69,6 +74,8 @@ export const dateOf = (day: number) => new Date(day * dayMs).toISOString().slice
 interface Logged {
 	weightKg: Record<string, number>;
 	intakeKcal: Record<string, number>;
+	/** Training days by date, for what was said to be all of a day. */
+	days: ReadonlyMap<string, TrainingDay>;
 	goal?: { kg: number; date: string };
 }
 
@@ -86,6 +93,11 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 	const costOf = (date: string) => atHighEnd(sumOf(onDay(date).flatMap(({ net }) => net ?? [])));
 	/** One session of unknown cost makes a day's cost unknown: a sum without it would read too low. */
 	const isCostKnown = (date: string) => onDay(date).every(({ net }) => net);
+	/** Nothing is missing in what the day's training cost. */
+	const isTrainingKnown = (date: string) =>
+		(log.days.get(date)?.allTraining ?? athlete.entersAllTraining ?? false) && isCostKnown(date);
+	const isFoodKnown = (date: string) =>
+		(log.days.get(date)?.allFood ?? athlete.entersAllFood ?? false) && log.intakeKcal[date] !== undefined;
 	const cost = costOf(today);
 	const uncounted = notCounted(athlete, Number(today.slice(0, 4)));
 	const eatBackToday = (): EatBack | undefined => {
@@ -127,25 +139,42 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 	view.fatFreeReason = lean.reason;
 	if (fatFree) {
 		view.days = Array.from({ length: shownDays }, (_, i) => dateOf(day - shownDays + 1 + i)).map((date) => {
-			const intakeKcal = isCostKnown(date) ? log.intakeKcal[date] : undefined;
+			const reason = !isCostKnown(date)
+				? 'the cost of a training is unknown'
+				: !isTrainingKnown(date)
+					? 'nobody said that was all training'
+					: !isFoodKnown(date)
+						? 'nobody said that was all food'
+						: undefined;
+			const intakeKcal = reason === undefined ? log.intakeKcal[date] : undefined;
 			const availability = availabilityOf(intakeKcal, costOf(date), fatFree);
-			return { date, availability, band: availability && availabilityBand(availability.value) };
+			return {
+				date,
+				...(reason !== undefined && { reason }),
+				availability,
+				band: availability && availabilityBand(availability.value)
+			};
 		});
 		view.underFloorDays = daysUnderFloor(view.days.map(({ availability }) => availability?.value));
 	}
 	if (!log.goal) return view;
-	const recent = sessions.filter(({ date }) => dayNumber(date) > day - exerciseDays && date <= today);
-	const total = sumOf(recent.flatMap(({ net }) => net ?? []));
-	const mean = {
-		low: total.low / exerciseDays,
-		value: total.value / exerciseDays,
-		high: total.high / exerciseDays
-	};
+	// Of days whose training is known: the others are no days of rest.
+	const known = Array.from({ length: exerciseDays }, (_, i) => dateOf(day - i)).filter(isTrainingKnown);
+	const total = sumOf(known.flatMap((date) => onDay(date).flatMap(({ net }) => net ?? [])));
+	const count = Math.max(1, known.length);
+	const mean = { low: total.low / count, value: total.value / count, high: total.high / count };
 	const { kg: goalKg, date: goalDate } = log.goal;
 	const goalDay = dayNumber(goalDate);
 	view.plan = judgeGoal(adult, medianKg, goalKg, goalDay - day, activity, mean);
 	if (view.plan.kind === 'refused' && view.plan.earliestDays)
 		view.earliestDate = dateOf(day + view.plan.earliestDays);
+	if (known.length < leastKnownDays && view.plan.kind === 'reasonable') {
+		view.plan = {
+			kind: 'none',
+			reason: `What training costs is known of ${known.length} of the last ${exerciseDays} days; a plan needs ${leastKnownDays} (own rule). Say below which days have all their training.`
+		};
+		return view;
+	}
 	const weeks = planPathOf(adult, medianKg, goalKg, goalDay - day, activity, mean);
 	const thisWeek = weeks?.[0]?.intakeKcal;
 	if (!weeks || !thisWeek) return view;
@@ -193,6 +222,35 @@ export function dayCostsOf(
 		if (!value) unknown.add(reason);
 	}
 	return { costs, unknown: [...unknown] };
+}
+
+/** Trainings that were entered without a strap, by day: nobody knows what they cost. */
+export function uncostedOf(
+	days: ReadonlyMap<string, TrainingDay>,
+	trainings: ReadonlyMap<string, readonly KeptTraining[]>
+): DayCost[] {
+	return [...days].flatMap(([date, day]) => {
+		const all = trainingsOf(day, trainings.get(date) ?? []);
+		// One that tells a session once more costs what that did.
+		const tellsSession = ({ entry }: Training) =>
+			all.some(({ id, session }) => session && id === entry?.sameAs);
+		return all.flatMap((one) => (one.session || one.isLeftOut || tellsSession(one) ? [] : { date }));
+	});
+}
+
+/** What was said of the last days, newest first: for whoever says which of them are complete. */
+export function completeDays(
+	athlete: Athlete,
+	days: ReadonlyMap<string, TrainingDay>,
+	trainings: ReadonlyMap<string, readonly KeptTraining[]>,
+	today: string
+) {
+	return Array.from({ length: shownDays }, (_, i) => dateOf(dayNumber(today) - i)).map((date) => ({
+		date,
+		words: dayTrainingWords(days.get(date), trainings.get(date) ?? []),
+		allTraining: days.get(date)?.allTraining ?? athlete.entersAllTraining ?? false,
+		allFood: days.get(date)?.allFood ?? athlete.entersAllFood ?? false
+	}));
 }
 
 /** The median of the seven days that end with the last weighing, else the athlete's usual weight. */

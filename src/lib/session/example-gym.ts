@@ -8,6 +8,7 @@ import { dayOf, withThreshold, withWeight } from '$lib/record/athlete-changes';
 import { packReadings, type Reading } from '$lib/record/columns';
 import { recoveryCheckPlan, restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
 import type { MeasuredRecord } from '$lib/record/journal';
+import { exampleSquad, type ExampleDay } from './example-squad';
 import { practiceEffort } from './practice-effort';
 import { recordVersion } from '$lib/record/check';
 import type { RecordEdit } from '$lib/record/edit';
@@ -18,7 +19,7 @@ import { beats } from '$lib/review/words';
 const dayMs = 86_400_000;
 const weeks = 13;
 
-/** Two invented boxers: one who gets fitter, one who stays where he is. */
+/** Two invented boxers with a strap: one who gets fitter, one who stays where he is. */
 const people = [
 	{
 		athlete: {
@@ -30,6 +31,7 @@ const people = [
 			weightKg: 62.5,
 			thresholdBpm: 164,
 			thresholdSource: 'typed',
+			groups: ['Elite'],
 			example: true
 		} satisfies Athlete as Athlete,
 		heart: (week: number) => ({ restBpm: 64 - 0.5 * week, maxBpm: 194, riseS: 24, fallS: 78 - 2.6 * week }),
@@ -45,6 +47,7 @@ const people = [
 			weightKg: 81,
 			thresholdBpm: 168,
 			thresholdSource: 'typed',
+			groups: ['Elite'],
 			example: true
 		} satisfies Athlete as Athlete,
 		heart: () => ({ restBpm: 58, maxBpm: 190, riseS: 26, fallS: 58 }),
@@ -67,12 +70,15 @@ function weekOfPlans(week: number, athlete: Athlete) {
 }
 
 export interface ExampleGym {
+	/** Those with a strap first. */
 	athletes: Athlete[];
+	/** What was trained without one, and days of rest. */
+	days: ExampleDay[];
 	sessions: { record: MeasuredRecord; edit?: RecordEdit }[];
 }
 
 /**
- * Three months of two invented athletes, ending yesterday: made by the practice strap on a clock that is moved
+ * Three months of twelve invented athletes, ending yesterday, two of them with the practice strap on a clock that is moved
  * by hand, so the same day gives the same gym. `breathe` is awaited between sessions, so that a page stays
  * alive meanwhile; it is told the share done by then (0 to 1), and ends the making by rejecting.
  */
@@ -134,7 +140,25 @@ export async function exampleGym(
 		}
 		athletes.push(now);
 	}
-	return { athletes, sessions };
+	const squad = exampleSquad(start, weeks * 7);
+	const rests = restsBetween(start, sessions);
+	return { athletes: [...athletes, ...squad.athletes], sessions, days: [...rests, ...squad.days] };
+}
+
+/** Those with a strap rest on every day on which they do not train, and say so. */
+function restsBetween(start: Date, sessions: ExampleGym['sessions']): ExampleDay[] {
+	return people.flatMap(({ athlete: { id } }) => {
+		const trained = new Set(
+			sessions
+				.filter(({ record: { head } }) => head.athlete.athleteId === id && head.plan.kind !== 'resting')
+				.map(({ record }) => dayOf(new Date(record.head.startedAt)))
+		);
+		return Array.from({ length: weeks * 7 }, (_, day) =>
+			dayOf(new Date(start.getFullYear(), start.getMonth(), start.getDate() + day))
+		)
+			.filter((date) => !trained.has(date))
+			.map((date) => ({ athleteId: id, date, day: { entries: [], rest: true } as const }));
+	});
 }
 
 type Heart = ReturnType<(typeof people)[number]['heart']>;

@@ -3,7 +3,7 @@ import { read, storable, StoreError, valueAt, write, type UseStore } from './dat
 import { machineIn } from './machine';
 import { besideOf, changedBy, joinedCard, keptCard, laterChange, type Beside } from '$lib/record/card-merge';
 import { cardOf } from '$lib/record/card-registers';
-import type { CardState } from '$lib/record/card-state';
+import type { Registers } from '$lib/record/registers';
 import { athleteSchema, type Athlete } from '$lib/record/athlete';
 import type { Checked } from '$lib/record/check';
 
@@ -54,7 +54,7 @@ export async function changeCard(
 export async function joinCard(
 	objects: IDBObjectStore,
 	id: string,
-	said: (state: CardState) => CardState,
+	said: (state: Registers) => Registers,
 	changedAt: string | undefined
 ): Promise<boolean> {
 	const { state, card, isNews } = joinedCard(id, await cardIn(objects, id), said, changedAt);
@@ -83,7 +83,7 @@ export function removeCard(objects: IDBObjectStore, id: string): void {
 export async function cardIn(
 	objects: IDBObjectStore,
 	id: string
-): Promise<{ card: Athlete; state: CardState } | undefined> {
+): Promise<{ card: Athlete; state: Registers } | undefined> {
 	const [stored, said] = await Promise.all([
 		valueAt(objects, athletePrefix + id),
 		valueAt(objects, cardStatePrefix + id)
@@ -94,7 +94,7 @@ export async function cardIn(
 function putCard(
 	objects: IDBObjectStore,
 	id: string,
-	state: CardState,
+	state: Registers,
 	{ value: card, problem }: Checked<Athlete>
 ): Athlete {
 	if (!card) throw new StoreError('failed', `The athlete was not stored. ${problem}`);

@@ -43,10 +43,12 @@ export interface Unreadable {
  *     edit/<record>/<at>          a later correction
  *     tombstone/<record>          { deletedAtMs }: deleted, and still there until it is purged
  *     athlete/<id>                the card
- *     card-state/<id>             who said what of it when: see record/card-state.ts
+ *     card-state/<id>             who said what of it when: see record/registers.ts
  *     plan/<id>, setting/<name>
+ *     day/<athlete>/<date>        what was trained that day: see record/day.ts
  *     stamp/<key>                 when a plan, a setting, a weight or food was entered
  *     folder/…, shared/…           the shared folder: see folder/state.ts
+ *     here-training…, here-stale…  what lists by day need of sessions: see trainings.ts
  */
 export function openDatabase(): UseStore {
 	return createStore('corner-minute', 'entries');
@@ -78,6 +80,7 @@ export async function write<T>(
 			const completed = completion(objects.transaction);
 			try {
 				const answer = await work(noting(objects, keys));
+				markStale(objects, keys);
 				await completed;
 				return answer;
 			} catch (error) {
@@ -92,6 +95,16 @@ export async function write<T>(
 		return answer;
 	} catch (error) {
 		throw asStoreError(error);
+	}
+}
+
+/** Sessions that were written since what lists by day need of them was last looked up, whoever wrote them. */
+export const stalePrefix = 'here-stale/';
+
+function markStale(objects: IDBObjectStore, keys: ReadonlySet<string>): void {
+	for (const key of keys) {
+		const [kind = '', id = ''] = key.split('/');
+		if (['head', 'edit', 'tombstone'].includes(kind)) objects.put(true, stalePrefix + id);
 	}
 }
 

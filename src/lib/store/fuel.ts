@@ -50,6 +50,22 @@ export async function readFuelLog(store: UseStore, athleteId: string): Promise<F
 	return log;
 }
 
+/** The days of some athletes' goals (YYYY-MM-DD), by athlete. Rejects with `StoreError`. */
+export async function readGoalDates(
+	store: UseStore,
+	athleteIds: readonly string[]
+): Promise<Map<string, string>> {
+	const goals = await read(store, (objects) =>
+		Promise.all(athleteIds.map((id) => valueAt(objects, `goal/${id}/weight`)))
+	);
+	return new Map(
+		goals.flatMap((stored, i) => {
+			const { value } = check(goalSchema, stored);
+			return value ? [[athleteIds[i]!, value.date] as const] : [];
+		})
+	);
+}
+
 /**
  * Keeps a day's weight (kg, 20 to 250) or intake (kcal, 0 to 20 000) in place of the earlier one; undefined
  * makes the day unknown again. Rejects with `StoreError`.

@@ -2,9 +2,11 @@ import { athletePrefix } from './athlete-list';
 import { addCard, removeCard } from './athletes';
 import { entriesUnder, isObject, read, valueAt, write, type UseStore } from './database';
 import { fateAt } from './folder/state';
+import { removeDays } from './days';
 import { removeFuel } from './fuel';
 import { ownersIn } from './owner';
 import { burySession, raiseSession } from './sessions';
+import { mendMadeTrainings } from './trainings';
 import type { Athlete } from '$lib/record/athlete';
 
 const gonePrefix = 'gone-athlete/';
@@ -51,10 +53,11 @@ export function restoreAthlete(store: UseStore, id: string): Promise<void> {
 
 /**
  * Removes for good what is known of athletes who were deleted `olderThanMs` or longer ago, and what they logged:
- * unless their card is here again, or was merged into one that is still to come. Rejects with `StoreError`.
+ * unless their card is here again, or was merged into one that is still to come. Nothing of sessions that are gone stays in
+ * what lists by day keep of them. Rejects with `StoreError`.
  */
-export function purgeAthletes(store: UseStore, olderThanMs: number, nowMs: number): Promise<void> {
-	return write(store, async (objects) => {
+export async function purgeAthletes(store: UseStore, olderThanMs: number, nowMs: number): Promise<void> {
+	await write(store, async (objects) => {
 		for (const [key, gone] of await entriesUnder(objects, gonePrefix)) {
 			if (!isObject(gone) || typeof gone.deletedAtMs !== 'number') continue;
 			if (gone.deletedAtMs > nowMs - olderThanMs) continue;
@@ -66,9 +69,11 @@ export function purgeAthletes(store: UseStore, olderThanMs: number, nowMs: numbe
 			]);
 			if (card !== undefined || fate?.into !== undefined) continue;
 			removeFuel(objects, id);
+			removeDays(objects, id);
 			removeCard(objects, id);
 		}
 	});
+	await mendMadeTrainings(store);
 }
 
 /** How many kept sessions belong to an athlete. Rejects with `StoreError`. */

@@ -2,18 +2,18 @@ import type { UseStore } from 'idb-keyval';
 
 /**
  * Whoever shows kept things is told which of them were written, by whatever way and in whichever window. Told are the
- * first two parts of their keys: `athlete/<id>`, `edit/<session>`, `setting/units`.
+ * first two parts of their keys: `athlete/<id>`, `edit/<session>`, `setting/units`. Caches are no news.
  */
 export type KeptListener = (keys: ReadonlySet<string>, isOtherWindow: boolean) => void;
 
 const listeners = new WeakMap<UseStore, Set<KeptListener>>();
 let otherWindows: BroadcastChannel | undefined;
 
-/** Notes every write of a transaction in `keys`. What a running session appends each second is none. */
+/** Notes every write of a transaction in `keys`. What a running session appends each second is none, nor is a cache. */
 export function noting(objects: IDBObjectStore, keys: Set<string>): IDBObjectStore {
 	const note = (key: unknown) => {
 		const text = String(key instanceof IDBKeyRange ? key.lower : key);
-		if (!text.startsWith('journal/')) keys.add(text.split('/', 2).join('/'));
+		if (!text.startsWith('journal/') && !text.startsWith('here-')) keys.add(text.split('/', 2).join('/'));
 	};
 	return new Proxy(objects, {
 		get(target, name) {

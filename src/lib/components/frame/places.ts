@@ -43,6 +43,12 @@ export const trainPages: readonly PlacePage[] = [
 	{ href: '/tests/', name: 'Tests' }
 ];
 
+export const squadPages: readonly PlacePage[] = [
+	{ href: '/squad/', name: 'Register' },
+	{ href: '/squad/week/', name: 'Week' },
+	{ href: '/squad/board/', name: 'Board' }
+];
+
 const athletePages: readonly PlacePage[] = [
 	{ href: '/athletes/', name: 'Overview' },
 	{ href: '/athletes/progress/', name: 'Progress' },

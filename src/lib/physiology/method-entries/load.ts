@@ -40,7 +40,7 @@ export const loadMethods: readonly MethodEntry[] = [
 		theme: 'load',
 		measures: ['sessionRatingLoad'],
 		plain:
-			'The athlete says how hard the whole session was, 0 to 10, best about half an hour after the end. Times the minutes, it is a load that needs no strap.',
+			'The athlete says how hard the whole session was, 0 to 10. Times the minutes, it is a load that needs no strap. It was made for half an hour after the end; in eight boxers what they said after ten minutes equalled what they said after thirty.',
 		formula: 'load = rating (0 to 10) × minutes of the whole session, rests included',
 		example: () => ({
 			given: 'An hour rated 7.',
@@ -50,7 +50,10 @@ export const loadMethods: readonly MethodEntry[] = [
 		validRange: 'Ratings of 0 (rest) to 10 (maximal).',
 		error:
 			'None published for a single session. Over sessions it followed a heart-rate score closely, on a higher scale.',
-		sources: [abstract('Foster et al., J Strength Cond Res 2001;15:109-115')],
+		sources: [
+			abstract('Foster et al., J Strength Cond Res 2001;15:109-115'),
+			abstract('Uchida et al., J Sports Sci Med 2014;13:59-65')
+		],
 		limits: 'Never add it to the load from the heart rate, nor compare the two: the scales differ.'
 	},
 	{
@@ -71,10 +74,10 @@ export const loadMethods: readonly MethodEntry[] = [
 			};
 		},
 		validRange:
-			'Seven days of one kind of load. A trained day without a load leaves the week unknown; seven equal days have no monotony.',
+			'Seven days of one kind of load, Monday to Sunday. A day is known by a session, an entry or a tick for rest; one of which nobody said anything is unknown and never 0, and so is the week then: the page says of how many days the sum is. Of what may be one training told twice the larger load counts until somebody answers (own rule). Seven equal days have no monotony.',
 		error: 'It takes over that of the loads.',
 		sources: [abstract('Foster, Med Sci Sports Exerc 1998;30:1164-8')],
 		limits:
-			'The source does not say which standard deviation it means; with n - 1 monotony reads 7 % lower than with n. No limit is published that would hold for a single boxer, so none is drawn.'
+			'The source does not say which standard deviation it means; with n - 1 monotony reads 7 % lower than with n. No limit is published that would hold for a single boxer, so none is drawn. The mean of the four weeks before stands beside a week for comparison alone: no ratio of loads is called a risk of injury here, since the evidence does not carry it, and days left out change such ratios badly (in another sport 97 % more of them over 2: Br J Sports Med 2021;55(Suppl 1):A35, abstract).'
 	}
 ];

@@ -4,7 +4,7 @@ import { cardStatePrefix } from '../athletes';
 import type { Athlete } from '$lib/record/athlete';
 import { joinedCard, keptCard, saidWithoutStamps } from '$lib/record/card-merge';
 import { looksAlike } from '$lib/record/card-registers';
-import type { CardState } from '$lib/record/card-state';
+import type { Registers } from '$lib/record/registers';
 import { memberOf } from '$lib/record/kinds';
 
 /** A card of the backup, or one that was put away there. */
@@ -32,7 +32,7 @@ export function takeAthlete(key: string, entries: Entries, here: Entries, steps:
 
 function takeCard(id: string, entries: Entries, here: Entries, steps: Steps): [Outcome, string?] {
 	const coming = entries.get(`athlete/${id}`) as Athlete;
-	const said = entries.get(cardStatePrefix + id) as CardState | undefined;
+	const said = entries.get(cardStatePrefix + id) as Registers | undefined;
 	const kept = keptCard(here.get(`athlete/${id}`), here.get(cardStatePrefix + id));
 	const stamp = { at: coming.changedAt ?? '', by: '' };
 	const {

@@ -1,4 +1,7 @@
+import type { Entries } from './form';
+import { soundHere } from './steps';
 import { paperMomentWords } from '$lib/review/day-words';
+import type { Athlete } from '$lib/record/athlete';
 import type { RecordEdit } from '$lib/record/edit';
 import type { RecordHead } from '$lib/record/head';
 
@@ -24,4 +27,10 @@ export function sessionName(
 		.map(([, edit]) => (edit as RecordEdit).title);
 	const title = titles.findLast((one) => one !== undefined) || plan.name;
 	return `${title}, ${paperMomentWords(startedAt)}, ${athlete.name}`;
+}
+
+/** An athlete by the name in the backup, or else by the one here. */
+export function nameOf(id: string | undefined, entries: Entries, here: Entries): string {
+	const athlete = (entries.get(`athlete/${id}`) ?? soundHere(`athlete/${id}`, here)) as Athlete | undefined;
+	return athlete?.name ?? 'An athlete who is not here';
 }

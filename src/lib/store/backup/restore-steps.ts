@@ -1,13 +1,14 @@
 import { standInOf, takeAthlete } from './athlete-steps';
+import { takeDay } from './day-steps';
 import type { Entries } from './form';
-import { settingNames } from './names';
+import { nameOf, settingNames } from './names';
 import { takeSession } from './session-steps';
-import { same, soundHere, type Note, type Outcome, type RestoreGroup, type Steps } from './steps';
+import { same, type Note, type Outcome, type RestoreGroup, type Steps } from './steps';
 import { cardStatePrefix } from '../athletes';
+import { dayPrefix } from '../days';
 import { inBreaths, type Breathe } from '../breathe';
 import { entriesUnder, groupById, valueAt } from '../database';
 import { stampOf, stampPrefix } from '../entered';
-import type { Athlete } from '$lib/record/athlete';
 import { checkedEntry, isKnown } from '$lib/record/kinds';
 
 const fuelPrefixes = ['weight/', 'intake/', 'goal/'];
@@ -62,6 +63,7 @@ export async function stepsFor(
 	}
 	group('Plans', (note, key) => merge(note, key, (entries.get(key) as { name: string }).name), 'plan/');
 	group('Settings', (note, key) => merge(note, key, settingNames[key] ?? key), 'setting/');
+	group('Training days', (note, key) => takeDay(key, entries, here, steps, note), dayPrefix);
 	group('Weight and food', (note, key) => merge(note, key, fuelName(key, entries, here)), ...fuelPrefixes);
 	for (const key of keys)
 		if (!isKnown(key) && !key.startsWith('setting/') && !here.has(key))
@@ -84,7 +86,7 @@ export async function readHere(entries: Entries, objects: IDBObjectStore): Promi
 		if (kind === 'gone-athlete') keys.add(`athlete/${id}`).add(cardStatePrefix + id);
 	}
 	const [heads, athletes, ...fuel] = await Promise.all(
-		['head/', 'athlete/', ...fuelPrefixes].map((prefix) => entriesUnder(objects, prefix))
+		['head/', 'athlete/', dayPrefix, ...fuelPrefixes].map((prefix) => entriesUnder(objects, prefix))
 	);
 	const here: Entries = new Map([...(heads ?? []), ...(athletes ?? []), ...fuel.flat()]);
 	const wanted = [...keys].filter((key) => !here.has(key));
@@ -113,7 +115,6 @@ function laterOf(key: string, entries: Entries, here: Entries): [Outcome, string
 
 function fuelName(key: string, entries: Entries, here: Entries): string {
 	const [kind, id, day] = key.split('/');
-	const athlete = (entries.get(`athlete/${id}`) ?? soundHere(`athlete/${id}`, here)) as Athlete | undefined;
 	const what = kind === 'goal' ? 'goal' : `${kind === 'weight' ? 'weight' : 'food'} on ${day}`;
-	return `${athlete?.name ?? 'An athlete who is not here'}: ${what}`;
+	return `${nameOf(id, entries, here)}: ${what}`;
 }

@@ -2,10 +2,12 @@ import { parseBackup, type Backup } from './form';
 import { readHere, stepsFor } from './restore-steps';
 import { backupOfSession, isSessionFile, onlySession, withoutNotesHere } from './session-file';
 import type { RestoreGroup, Steps } from './steps';
+import { dayPrefix, putDay } from '../days';
 import { breathing, breathingIn, inBreaths, type Tell } from '../breathe';
 import { read, write, type UseStore } from '../database';
 import { putEdit } from '../edits';
 import { enterAsOf, stampOf, stampPrefix } from '../entered';
+import type { StoredDay } from '$lib/record/day';
 import type { RecordEdit } from '$lib/record/edit';
 import type { RecordHead } from '$lib/record/head';
 
@@ -77,6 +79,7 @@ export function restore(
 		for await (const some of inBreaths(steps.puts, breathe, 0.5))
 			for (const [key, value] of some)
 				if (key.startsWith('edit/')) await putEdit(objects, key.split('/')[1]!, value as RecordEdit);
+				else if (key.startsWith(dayPrefix)) putDay(objects, key, value as StoredDay);
 				else enterAsOf(objects, key, value, stampOf(plan.backup.entries.get(stampPrefix + key)));
 		for (const key of steps.deletes) objects.delete(key);
 		return { status: 'restored' };

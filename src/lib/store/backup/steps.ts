@@ -10,7 +10,7 @@ export interface RestoreItem {
 }
 
 export interface RestoreGroup {
-	kind: 'Sessions' | 'Athletes' | 'Plans' | 'Settings' | 'Weight and food';
+	kind: 'Sessions' | 'Athletes' | 'Plans' | 'Settings' | 'Training days' | 'Weight and food';
 	added: RestoreItem[];
 	changed: RestoreItem[];
 	skipped: RestoreItem[];

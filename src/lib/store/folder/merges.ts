@@ -3,6 +3,7 @@ import { after } from '$lib/record/stamp';
 import { fateAt, fateKey, fatesOf } from './state';
 import { machineIn } from '../machine';
 import { resolver } from './travel';
+import { moveDays } from '../days';
 import { moveFuel } from '../fuel';
 import { ownerIn } from '../owner';
 import { changeCard } from '../athletes';
@@ -39,6 +40,7 @@ export async function mergeAthletes(
 		};
 		objects.put(fate, fateKey('athlete', goneId));
 		await moveFuel(objects, goneId, card.id);
+		await moveDays(objects, goneId, card.id);
 		return handOver(objects, (id) => (id === goneId ? card : undefined), nowMs);
 	});
 }
@@ -67,6 +69,7 @@ export function followMerges(store: UseStore, nowMs: number): Promise<number> {
 			if (card === undefined) continue;
 			cards.set(id, card as Athlete);
 			await moveFuel(objects, id, target);
+			await moveDays(objects, id, target);
 		}
 		return handOver(objects, (id) => cards.get(id), nowMs);
 	});

@@ -15,8 +15,8 @@ import {
 	type CardFile
 } from './state';
 import { cardIn } from '../athletes';
-import { latestAt, type CardState } from '$lib/record/card-state';
 import { strapRegister } from '$lib/record/card-registers';
+import { latestAt, type Registers } from '$lib/record/registers';
 import { machineIn } from '../machine';
 import { sessionText, stampedText } from './text';
 import { mayTravel, type Travel } from './travel';
@@ -107,7 +107,7 @@ export async function giveCards(visit: FolderVisit, travel: Travel): Promise<voi
 async function currentCard(
 	objects: IDBObjectStore,
 	id: string
-): Promise<{ card: Athlete; state: CardState; file: CardFile; me: string } | undefined> {
+): Promise<{ card: Athlete; state: Registers; file: CardFile; me: string } | undefined> {
 	const [kept, file] = [await cardIn(objects, id), await noteCard(objects, id)];
 	return kept && file && { ...kept, file, me: await machineIn(objects) };
 }
@@ -152,7 +152,7 @@ export async function giveFates(visit: FolderVisit, travel: Travel): Promise<voi
 			const fate = fates.get(id);
 			return fate?.deleted === true && Date.parse(fate.at) <= visit.nowMs - keptDeletedMs;
 		};
-		const files = kind === 'session' ? visit.of('session', 'edit') : visit.of('athlete');
+		const files = kind === 'session' ? visit.of('session', 'edit') : visit.of('athlete', 'days');
 		for (const name of files) if (isFinal(name.id)) await visit.remove(name);
 	}
 }

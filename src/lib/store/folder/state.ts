@@ -4,7 +4,7 @@ import { athleteSchema, type Athlete } from '$lib/record/athlete';
 import { idSchema } from '$lib/record/check';
 import { strapRegister } from '$lib/record/card-registers';
 import { textOf } from '$lib/record/same';
-import type { CardState } from '$lib/record/card-state';
+import type { Registers } from '$lib/record/registers';
 import type { Stamp } from '$lib/record/stamp';
 
 /**
@@ -84,7 +84,7 @@ export async function cardFileAt(objects: IDBObjectStore, id: string): Promise<C
  * What a card's file says, as one text. The strap that a page remembers by itself is not news: it goes along with what is
  * entered by hand.
  */
-export function cardFileText(athlete: Athlete, state: CardState | undefined): string {
+export function cardFileText(athlete: Athlete, state: Registers | undefined): string {
 	const { strapName: _, changedAt: _at, ...card } = athlete;
 	const { [strapRegister]: _strap, ...said } = state ?? {};
 	return textOf({ card, said });

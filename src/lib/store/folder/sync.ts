@@ -1,4 +1,5 @@
 import { noteOwnFates } from './fates';
+import { giveDays, takeDays } from './days';
 import { takeCards, takeEdits, takeFates, takeSessions } from './intake';
 import { followMerges } from './merges';
 import { giveCards, giveEdits, giveFates, giveSessions, noteOwnCards } from './outlet';
@@ -33,6 +34,7 @@ export async function visitFolder(
 		await noteOwnCards(visit);
 		await takeFates(visit);
 		await takeCards(visit);
+		await takeDays(visit);
 		await takeSessions(visit);
 		// Before those of others are taken in: two of one millisecond are told apart by their files alone.
 		await giveEdits(visit, await travelOf(store));
@@ -43,6 +45,7 @@ export async function visitFolder(
 		await giveSessions(visit, travel);
 		await giveEdits(visit, travel);
 		await giveCards(visit, travel);
+		await giveDays(visit, travel);
 		await giveFates(visit, travel);
 		return visit.report;
 	} finally {

@@ -5,8 +5,9 @@ import { athleteSchema, type Athlete } from '$lib/record/athlete';
 import { check, idSchema, type Checked } from '$lib/record/check';
 import { recordEditSchema, type RecordEdit } from '$lib/record/edit';
 import { cardOf } from '$lib/record/card-registers';
-import { cardStateSchema, type CardState } from '$lib/record/card-state';
-import type { FateKind, SessionName, SharedName, StampedName } from './names';
+import { checkedDay, type StoredDay } from '$lib/record/day';
+import { registersSchema, type Registers } from '$lib/record/registers';
+import type { DaysName, FateKind, SessionName, SharedName, StampedName } from './names';
 import type { SessionRecord } from '$lib/record/body';
 
 const format = 'corner-minute folder';
@@ -20,13 +21,14 @@ export type SharedContent =
 	| { kind: 'session'; record: SessionRecord }
 	| { kind: 'edit'; edit: RecordEdit }
 	| SharedCard
+	| { kind: 'days'; days: Map<string, StoredDay> }
 	| { kind: FateKind; into?: string };
 
 /** A card, and who said what of it when; absent where a page wrote it that knows no stamps. */
 export interface SharedCard {
 	kind: 'athlete';
 	athlete: Athlete;
-	said?: CardState;
+	said?: Registers;
 }
 
 /** `isCut`: the file is not whole, as while it is being copied; it may be whole the next time. */
@@ -40,10 +42,15 @@ export function sessionText(record: SessionRecord): Promise<string> {
 /** The text of any other file, sealed; `part` is what it holds. */
 export function stampedText(
 	name: StampedName,
-	part: { edit?: RecordEdit; athlete?: Athlete; said?: CardState; into?: string } = {}
+	part: { edit?: RecordEdit; athlete?: Athlete; said?: Registers; into?: string } = {}
 ): Promise<string> {
 	const { kind, id, at, by } = name;
 	return sealed(jsonText({ format, version, kind, id, at, by, ...part }));
+}
+
+/** The text of a file of days, sealed; each by its date. */
+export function daysText(name: DaysName, days: ReadonlyMap<string, StoredDay>): Promise<string> {
+	return sealed(jsonText({ format, version, ...name, days: Object.fromEntries(days) }));
 }
 
 /** Why a file of this size is not even opened. */
@@ -84,11 +91,13 @@ const stampedSchema = v.object({
 	by: v.string(),
 	edit: v.optional(recordEditSchema),
 	athlete: v.optional(athleteSchema),
-	said: v.optional(cardStateSchema),
-	into: v.optional(idSchema)
+	said: v.optional(registersSchema),
+	into: v.optional(idSchema),
+	month: v.optional(v.string()),
+	days: v.optional(v.record(v.pipe(v.string(), v.isoDate()), v.unknown()))
 });
 
-function stampedIn(name: StampedName, text: string): SharedReading {
+function stampedIn(name: StampedName | DaysName, text: string): SharedReading {
 	let content: unknown;
 	try {
 		content = revived(JSON.parse(text));
@@ -100,6 +109,7 @@ function stampedIn(name: StampedName, text: string): SharedReading {
 	const isOwn =
 		value.kind === name.kind && value.id === name.id && value.at === name.at && value.by === name.by;
 	if (!isOwn) return { problem: 'It holds something else than its name says.' };
+	if (name.kind === 'days') return daysIn(name, value);
 	const { kind } = name;
 	if (kind === 'edit')
 		return value.edit?.at === name.at
@@ -116,6 +126,18 @@ function stampedIn(name: StampedName, text: string): SharedReading {
 			: { problem: `What is said of the card in it comes to none. ${shown.problem}` };
 	}
 	return { value: { kind, ...(value.into !== undefined && { into: value.into }) } };
+}
+
+function daysIn({ month }: DaysName, told: v.InferOutput<typeof stampedSchema>): SharedReading {
+	if (told.month !== month) return { problem: 'It holds something else than its name says.' };
+	const days = new Map<string, StoredDay>();
+	for (const [date, stored] of Object.entries(told.days ?? {})) {
+		const { value, problem } = checkedDay(stored);
+		if (problem !== undefined) return { problem: `The day ${date} in it cannot be read. ${problem}` };
+		if (!date.startsWith(`${month}-`)) return { problem: `The day ${date} in it is of another month.` };
+		days.set(date, value);
+	}
+	return { value: { kind: 'days', days } };
 }
 
 // The seal is the last member of the object, so a text that was cut anywhere has lost it, and what is in

@@ -9,6 +9,8 @@ export interface SharedCounts {
 	sessions: number;
 	corrections: number;
 	cards: number;
+	/** Training days that say something new; what goes out is counted by the month. */
+	days: number;
 	deletions: number;
 	/** Deleted before, and brought back. */
 	restored: number;
@@ -44,7 +46,14 @@ export class Interrupted extends Error {
 	override readonly name = 'Interrupted';
 }
 
-const noCounts = (): SharedCounts => ({ sessions: 0, corrections: 0, cards: 0, deletions: 0, restored: 0 });
+const noCounts = (): SharedCounts => ({
+	sessions: 0,
+	corrections: 0,
+	cards: 0,
+	days: 0,
+	deletions: 0,
+	restored: 0
+});
 const mostExamples = 5;
 const filesPerStep = 20;
 const mostNames = 500_000;

@@ -6,7 +6,7 @@ import type { UseStore } from '../database';
 import type { FolderFiles } from './door';
 
 /**
- * Takes an athlete's sessions, corrections and card out of the folder. Nothing is deleted here or on another
+ * Takes an athlete's sessions, corrections, training days and card out of the folder. Nothing is deleted here or on another
  * laptop; one where the athlete is switched on writes them again. Rejects as `visitFolder` does.
  */
 export async function withdraw(
@@ -31,7 +31,7 @@ export async function withdraw(
 			const owner = await readOwner(store, name.id);
 			if (owner && resolve(owner.ownerId) === athleteId) await visit.remove(name);
 		}
-		for (const name of visit.of('athlete')) if (name.id === athleteId) await visit.remove(name);
+		for (const name of visit.of('athlete', 'days')) if (name.id === athleteId) await visit.remove(name);
 	} finally {
 		await keepMemory(store, memory);
 	}

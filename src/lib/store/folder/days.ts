@@ -1,0 +1,100 @@
+import { dayIn, dayPrefix, joinDay, unsentKey, unsentPrefix } from '../days';
+import { isObject, keysUnder, read, StoreError, valueAt, write } from '../database';
+import { machineIn } from '../machine';
+import { fatesOf } from './state';
+import { daysText } from './text';
+import type { DaysName } from './names';
+import type { Travel } from './travel';
+import type { FolderVisit } from './visit';
+import { dayKey, type StoredDay } from '$lib/record/day';
+import { latestAt } from '$lib/record/registers';
+import { after } from '$lib/record/stamp';
+
+/**
+ * Training days in the shared folder: a file an athlete, month and machine, that holds all that the machine knew of the
+ * month. Whoever reads one joins it, entry by entry, so the order of files means nothing.
+ */
+
+/** Takes in what was entered elsewhere. */
+export async function takeDays(visit: FolderVisit): Promise<void> {
+	const fates = await read(visit.store, (objects) => fatesOf(objects, 'athlete'));
+	for (const name of visit.of('days')) {
+		const fate = fates.get(name.id);
+		const isGone = fate?.deleted && fate.into === undefined;
+		if (isGone || visit.isSeen(name)) continue;
+		const content = await visit.open(name);
+		if (content?.kind !== 'days') continue;
+		for (const [date, day] of content.days) {
+			try {
+				const isNews = await write(visit.store, (objects) => joinDay(objects, dayKey(name.id, date), day));
+				if (isNews) visit.note('days');
+			} catch (error) {
+				if (!(error instanceof StoreError) || error.code !== 'failed') throw error;
+				await visit.refuse(name, error.message);
+			}
+		}
+	}
+}
+
+/** Writes the months of athletes who agreed that hold something new, and takes away older files of this machine. */
+export async function giveDays(visit: FolderVisit, travel: Travel): Promise<void> {
+	if (travel.consents.size === 0) return;
+	const [unsent, me] = await write(visit.store, (objects) =>
+		Promise.all([keysUnder(objects, unsentPrefix), machineIn(objects)])
+	);
+	const isUnsent = new Set(unsent);
+	const own = visit.of('days').filter(({ by }) => by === me);
+	for (const id of travel.consents) {
+		const [keys, card] = await read(visit.store, (objects) =>
+			Promise.all([keysUnder(objects, `${dayPrefix}${id}/`), valueAt(objects, `athlete/${id}`)])
+		);
+		if (!isObject(card) || card.example === true) continue;
+		const months = new Map<string, string[]>();
+		for (const key of keys) {
+			const mark = unsentKey(id, key.split('/')[2] ?? '');
+			months.set(mark, [...(months.get(mark) ?? []), key]);
+		}
+		for (const [mark, ofMonth] of months) {
+			const month = mark.slice(`${unsentPrefix}${id}/`.length);
+			const before = own.filter((name) => name.id === id && name.month === month);
+			if (before.length === 0 || isUnsent.has(mark))
+				await giveMonth(visit, { id, month, me }, ofMonth, before);
+		}
+	}
+}
+
+async function giveMonth(
+	visit: FolderVisit,
+	{ id, month, me }: { id: string; month: string; me: string },
+	keys: readonly string[],
+	before: readonly DaysName[]
+): Promise<void> {
+	const days = await read(visit.store, async (objects) => {
+		const found = new Map<string, StoredDay>();
+		for (const key of keys) found.set(key.split('/')[2] ?? '', await dayIn(objects, key).catch(() => ({})));
+		return found;
+	});
+	const saidAt = [...days.values()]
+		.map((day) => latestAt(day))
+		.sort()
+		.at(-1);
+	if (!saidAt) return;
+	const last =
+		before
+			.map(({ at }) => at)
+			.sort()
+			.at(-1) ?? '';
+	const name: DaysName = { kind: 'days', id, month, at: after(last, Date.parse(saidAt)), by: me };
+	await visit.write(name, await daysText(name, days));
+	visit.report.wentOut.days++;
+	for (const older of before) await visit.remove(older);
+	// Something may have been entered since the days were read.
+	await write(visit.store, async (objects) => {
+		const now = await Promise.all(keys.map((key) => dayIn(objects, key).catch((): StoredDay => ({}))));
+		const isAsSent = keys.every(
+			(key, i) => latestAt(now[i]!) === latestAt(days.get(key.split('/')[2] ?? '')!)
+		);
+		const count = (await keysUnder(objects, `${dayPrefix}${id}/${month}`)).length;
+		if (isAsSent && count === keys.length) objects.delete(unsentPrefix + `${id}/${month}`);
+	});
+}

@@ -1,0 +1,185 @@
+import { onKept } from './kept-changes';
+import { StoreError, type Unreadable, type UseStore } from './database';
+import { readDays, saveDay } from './days';
+import { addEdit } from './edits';
+import { checkTrainings, readTrainings } from './trainings';
+import { dayOf } from '$lib/record/athlete-changes';
+import type { TrainingDay } from '$lib/record/day';
+import {
+	emptyDayOf,
+	owedEfforts,
+	registerRows,
+	rowsByDate,
+	type OwedEffort,
+	type RegisterChange,
+	type RegisterRow
+} from '$lib/review/register';
+import type { KeptTraining } from '$lib/review/training';
+import { daysAfter } from '$lib/review/weeks';
+
+type Person = { id: string; name: string };
+
+/** So far back an effort is asked for (own rule): who felt what is forgotten later. */
+const owedDays = 28;
+
+/** Midnight of a date (YYYY-MM-DD) here. */
+const midnightOf = (date: string) => new Date(`${date}T00:00`);
+
+/**
+ * The register of a day, for a squad or for one athlete. What somebody presses is shown at once and kept behind it, one press
+ * after the other; what comes from another window or laptop is read anew.
+ */
+export class Register {
+	#date = $state('');
+	#people = $state.raw<readonly Person[]>([]);
+	#days = $state.raw<ReadonlyMap<string, TrainingDay>>(new Map());
+	#trainings = $state.raw<readonly KeptTraining[]>([]);
+	#isRead = $state(false);
+	#unreadable = $state.raw<readonly Unreadable[]>([]);
+	#owed = $state.raw<readonly OwedEffort[]>([]);
+	#problem = $state('');
+	#turn = 0;
+	#writing: Promise<void> = Promise.resolve();
+	/** The day up to which efforts are asked for; empty before that was asked. */
+	#owedUntil = '';
+	/** What this window is writing itself. */
+	readonly #own = new Map<string, number>();
+	readonly #rows = $derived(registerRows(this.#people, this.#days, this.#trainings));
+
+	constructor(private readonly store: UseStore) {}
+
+	get date(): string {
+		return this.#date;
+	}
+	get rows(): readonly RegisterRow[] {
+		return this.#rows;
+	}
+	/** The sessions with a strap of the day. */
+	get trainings(): readonly KeptTraining[] {
+		return this.#trainings;
+	}
+	get isRead(): boolean {
+		return this.#isRead;
+	}
+	get unreadable(): readonly Unreadable[] {
+		return this.#unreadable;
+	}
+	/** Who owes an effort of the last weeks, oldest first. */
+	get owed(): readonly OwedEffort[] {
+		return this.#owed;
+	}
+	/** Why the last press was not kept, or nothing could be read. */
+	get problem(): string {
+		return this.#problem;
+	}
+
+	/** Shows a day of these athletes. Never rejects: see `problem`. */
+	async open(people: readonly Person[], date: string): Promise<void> {
+		const turn = ++this.#turn;
+		try {
+			await this.#writing;
+			const ids = people.map(({ id }) => id);
+			const start = midnightOf(date);
+			const [days, trainings] = await Promise.all([
+				readDays(this.store, ids, date, date),
+				readTrainings(this.store, start, daysAfter(start, 1))
+			]);
+			if (turn !== this.#turn) return;
+			this.#date = date;
+			this.#people = people;
+			this.#days = new Map(
+				[...days].flatMap(([id, of]) => {
+					const day = of.days.get(date);
+					return day ? [[id, day] as const] : [];
+				})
+			);
+			this.#unreadable = [...days.values()].flatMap(({ unreadable }) => unreadable);
+			this.#trainings = trainings;
+			this.#isRead = true;
+		} catch {
+			this.#problem = 'This browser gives the page no storage, so the register cannot be read.';
+		}
+	}
+
+	/** Looks up who owes an effort. Never rejects. */
+	async lookForOwed(today: string): Promise<void> {
+		this.#owedUntil = today;
+		try {
+			const last = midnightOf(today);
+			const first = daysAfter(last, 1 - owedDays);
+			const people = this.#people;
+			const [days, trainings] = await Promise.all([
+				readDays(
+					this.store,
+					people.map(({ id }) => id),
+					dayOf(first),
+					today
+				),
+				readTrainings(this.store, first, daysAfter(last, 1))
+			]);
+			this.#owed = owedEfforts(rowsByDate(people, days, trainings));
+			if (await checkTrainings(this.store)) await this.open(people, this.#date);
+		} catch {
+			// The day itself says what is wrong with the store.
+		}
+	}
+
+	/** Reads anew what is written elsewhere. Answers what ends that. */
+	follow(today: string): () => void {
+		return onKept(this.store, (keys) => {
+			const news = [...keys].filter((key) => /^(day|edit|head|tombstone)\//.test(key) && !this.#own.has(key));
+			if (news.length === 0 || !this.#isRead) return;
+			void this.open(this.#people, this.#date).then(() => this.lookForOwed(today));
+		});
+	}
+
+	/** Shows a change at once and keeps it. Where that fails, what was there stands again and `problem` says why. */
+	async change(athleteId: string, change: RegisterChange): Promise<void> {
+		this.#problem = '';
+		const [date, key] =
+			change.kind === 'day' ? [this.#date, `day/${athleteId}`] : [this.#date, `edit/${change.sessionId}`];
+		const before = this.#days.get(athleteId) ?? emptyDayOf();
+		const shown = this.#trainings;
+		this.#show(athleteId, change);
+		this.#own.set(key, (this.#own.get(key) ?? 0) + 1);
+		this.#writing = this.#writing.then(async () => {
+			try {
+				if (change.kind === 'session')
+					await addEdit(this.store, change.sessionId, {
+						at: new Date().toISOString(),
+						effort: change.effort
+					});
+				else {
+					const kept = await saveDay(this.store, athleteId, date, { before, changed: change.changed });
+					const isLatest = date === this.#date && this.#days.get(athleteId) === change.changed;
+					if (isLatest) this.#days = new Map([...this.#days, [athleteId, kept]]);
+				}
+			} catch (error) {
+				if (date === this.#date) {
+					this.#days = new Map([...this.#days, [athleteId, before]]);
+					this.#trainings = shown;
+				}
+				this.#problem = wordsFor(error);
+			}
+			const left = (this.#own.get(key) ?? 1) - 1;
+			if (left === 0) this.#own.delete(key);
+			else this.#own.set(key, left);
+		});
+		await this.#writing;
+		if (this.#own.size === 0 && this.#owedUntil) await this.lookForOwed(this.#owedUntil);
+	}
+
+	#show(athleteId: string, change: RegisterChange): void {
+		if (change.kind === 'day') this.#days = new Map([...this.#days, [athleteId, change.changed]]);
+		else {
+			const { sessionId, effort } = change;
+			this.#trainings = this.#trainings.map((one) => (one.id === sessionId ? { ...one, effort } : one));
+		}
+	}
+}
+
+function wordsFor(error: unknown): string {
+	if (error instanceof StoreError && error.code === 'full')
+		return 'The disk is full: the last press was not kept. Make room, and press again.';
+	return 'This browser refuses to write: the last press was not kept.';
+}

@@ -1,0 +1,137 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { registerRows } from '$lib/review/register';
+import { readRegisterTable, registerTable, type RegisterTable } from '$lib/review/register-csv';
+import { csvText } from '$lib/store/export';
+import { makeDay, makeEntry, makeTraining, restDay } from './training-days';
+
+const athletes = [
+	{ id: 'ath-1', name: 'Nerea' },
+	{ id: 'ath-2', name: 'Bo' }
+];
+const today = '2026-03-10';
+function read(text: string, told = {}): Extract<RegisterTable, { status: 'read' }> {
+	const table = readRegisterTable(text, athletes, today, told);
+	if (table.status !== 'read') throw new Error(table.problem);
+	return table;
+}
+const head = 'day,athlete,minutes,activity,effort\n';
+
+describe('a table of trainings', () => {
+	it('is read by the words of its header, whatever their order, language and separator', () => {
+		const table = read(
+			'Name;Datum;Dauer;Training;Anstrengung\nnerea;2026-03-01;60;Pads;6,5\nBo;2026-03-01;45;Sack;\n'
+		);
+		expect(table.places).toEqual({ athlete: 0, day: 1, minutes: 2, activity: 3, effort: 4 });
+		expect(table.entries).toEqual([
+			{
+				line: 2,
+				athleteId: 'ath-1',
+				name: 'nerea',
+				date: '2026-03-01',
+				training: { activity: 'Pads', minutes: 60, effort: 6.5 }
+			},
+			{
+				line: 3,
+				athleteId: 'ath-2',
+				name: 'Bo',
+				date: '2026-03-01',
+				training: { activity: 'Sack', minutes: 45 }
+			}
+		]);
+	});
+	it('guesses no column silently: of two that may be meant somebody says which', () => {
+		const text = 'date,name,minutes,duration,activity\n2026-03-01,Nerea,60,55,pads\n';
+		expect(read(text).places).not.toHaveProperty('minutes');
+		expect(read(text, { places: { minutes: 3 } }).entries[0]?.training?.minutes).toBe(55);
+		expect(read('when,name,minutes\n2026-03-01,Nerea,60\n').entries).toEqual([]);
+	});
+	it('asks whether the day or the month stands first where both may be', () => {
+		const text = `${head}03/04/2026,Nerea,60,pads,5\n`;
+		expect(read(text)).not.toHaveProperty('order');
+		expect(read(text).entries).toEqual([]);
+		expect(read(text, { order: 'month first' }).entries[0]?.date).toBe('2026-03-04');
+		expect(read(`${head}04.03.2026,Nerea,60,pads,5\n25.02.2026,Bo,60,pads,5\n`).entries[0]?.date).toBe(
+			'2026-03-04'
+		);
+	});
+	it.each([
+		['2026-03-01,Nerea,60,pads,11', /Line 2: Effort lies between 0 and 10/],
+		['2026-03-01,Nerea,0,pads,5', /Line 2: Minutes lie between 1 and 1,440/],
+		['2026-03-01,Nerea,1500,pads,5', /Line 2: Minutes/],
+		['2026-03-01,Nerea,an hour,pads,5', /Line 2: "an hour" is no number of minutes/],
+		['2026-03-01,Nerea,60,pads,hard', /Line 2: "hard" is no effort/],
+		['2026-03-11,Nerea,60,pads,5', /Line 2: 2026-03-11 is still to come/],
+		['2026-02-30,Nerea,60,pads,5', /Line 2: "2026-02-30" is no day/],
+		['2026-03-01,Ludmila,60,pads,5', /Line 2: Nobody here is called "Ludmila"/],
+		['2026-03-01,,60,pads,5', /Line 2: It names nobody/]
+	])('names a row that cannot be true, %s, and takes everything else', (row, problem) => {
+		const table = read(`${head}${row}\n2026-03-01,Bo,60,pads,5\n`);
+		expect(table.problems.map((one) => one.problem)).toEqual([expect.stringMatching(problem)]);
+		expect(table.entries.map(({ name }) => name)).toEqual(['Bo']);
+	});
+	it('takes the first where one athlete stands twice, and a second kind of training of the day as well', () => {
+		const table = read(
+			`${head}2026-03-01,Nerea,60,pads,5\n2026-03-01,nerea,50,Pads,6\n2026-03-01,Nerea,30,running,3\n`
+		);
+		expect(table.entries.map(({ line }) => line)).toEqual([2, 4]);
+		expect(table.problems).toEqual([
+			{
+				line: 3,
+				problem: expect.stringMatching(/^Line 3: nerea stands on 2026-03-01 with Pads in line 2 already/)
+			}
+		]);
+	});
+	it('takes as many of 100,000 rows as a table may have, and says where it stopped', () => {
+		const rows = Array.from({ length: 100_000 }, (_, i) => {
+			const day = new Date(Date.UTC(1800, 0, 1 + i)).toISOString().slice(0, 10);
+			return `${day},Nerea,60,pads,5`;
+		});
+		const table = read(head + rows.join('\n'));
+		expect(table.entries).toHaveLength(25_000);
+		expect(table.problems).toEqual([
+			{ line: 25_002, problem: expect.stringMatching(/^Line 25002 and those after it: .*25,000 rows/) }
+		]);
+	});
+	it('takes a day of rest', () => {
+		expect(read(`${head}2026-03-01,Nerea,,Rest,\n`).entries[0]).not.toHaveProperty('training');
+	});
+	it.each([
+		['', /no rows/],
+		[head, /no rows/],
+		['day\n2026-03-01\n', /names no columns/]
+	])('is refused whole where it is none: %j', (text, problem) => {
+		const table = readRegisterTable(text, athletes, today);
+		expect(table).toEqual({ status: 'refused', problem: expect.stringMatching(problem) });
+	});
+	it('never throws, whatever stands in it', () => {
+		fc.assert(
+			fc.property(fc.array(fc.array(fc.string(), { maxLength: 6 }), { maxLength: 8 }), (cells) => {
+				const table = readRegisterTable(head + csvText(cells), athletes, today);
+				expect(['read', 'refused']).toContain(table.status);
+			})
+		);
+	});
+	it('comes back as it went out', () => {
+		const named = [
+			{ id: 'ath-1', name: '=SUM(A1), "Nerea"' },
+			{ id: 'ath-2', name: 'Bo' }
+		];
+		const rows = [
+			{ date: '2026-03-02', row: registerRows(named, new Map([['ath-1', restDay]]), [])[0]! },
+			...registerRows(
+				named,
+				new Map([['ath-1', makeDay(makeEntry({ effort: 6.5 }), makeEntry({ id: 'b', sameAs: 'e1' }))]]),
+				[makeTraining({ athleteId: 'ath-2', minutes: 41.6 })]
+			).map((row) => ({ date: '2026-03-01', row }))
+		];
+		const table = readRegisterTable(csvText(registerTable(rows)), named, today);
+		if (table.status !== 'read') throw new Error(table.problem);
+		expect(table.problems).toEqual([]);
+		expect(table.entries.map(({ date, athleteId, training }) => [date, athleteId, training])).toEqual([
+			['2026-03-01', 'ath-1', { activity: 'pads', minutes: 60, effort: 6.5 }],
+			['2026-03-01', 'ath-2', { activity: 'pads', minutes: 42 }],
+			['2026-03-02', 'ath-1', undefined]
+		]);
+	});
+});

@@ -1,0 +1,139 @@
+import { describe, expect, it } from 'vitest';
+import type { TrainingDay } from '$lib/record/day';
+import {
+	answered,
+	entryProblem,
+	owedEfforts,
+	rated,
+	registerRows,
+	rested,
+	rowsByDate,
+	usualTraining,
+	wasThere,
+	type RegisterRow
+} from '$lib/review/register';
+import type { KeptTraining } from '$lib/review/training';
+import { padsPlan } from '../store/builders';
+import { makeDay, makeEntry, makeTraining, restDay } from './training-days';
+
+const nerea = { id: 'ath-1', name: 'Nerea' };
+const bo = { id: 'ath-2', name: 'Bo' };
+const making = { usual: { activity: 'bag', minutes: 45 }, id: 'new', madeAt: '2026-03-02T20:00:00.000Z' };
+function rowOf(day?: TrainingDay, trainings: KeptTraining[] = []): RegisterRow {
+	return registerRows([nerea], new Map(day && [[nerea.id, day]]), trainings)[0]!;
+}
+
+describe('a row of the register', () => {
+	it('is filled by a session with a strap, each athlete’s by their own', () => {
+		const rows = registerRows([nerea, bo], new Map(), [
+			makeTraining(),
+			makeTraining({ id: 's2', athleteId: 'ath-2' })
+		]);
+		expect(rows.map(({ trainings }) => trainings.map(({ id }) => id))).toEqual([['s1'], ['s2']]);
+	});
+	it('gets a training of the usual kind with the effort where nothing stood', () => {
+		expect(rated(rowOf(), 7, making)).toEqual({
+			kind: 'day',
+			changed: makeDay({ id: 'new', activity: 'bag', minutes: 45, effort: 7, madeAt: making.madeAt })
+		});
+	});
+	it('hands the effort of a session on to the session, and gives it no second training', () => {
+		expect(rated(rowOf(undefined, [makeTraining()]), 7, making)).toEqual({
+			kind: 'session',
+			sessionId: 's1',
+			effort: 7
+		});
+	});
+	it('rates the training that owes an effort first, else the last one anew', () => {
+		const two = makeDay(
+			makeEntry({ id: 'a', effort: 4 }),
+			makeEntry({ id: 'b', effort: undefined, beside: ['a'] })
+		);
+		const efforts = (row: RegisterRow) => {
+			const change = rated(row, 9, making);
+			return change.kind === 'day' ? change.changed.entries.map(({ id, effort }) => [id, effort]) : [];
+		};
+		expect(efforts(rowOf(two))).toEqual([
+			['a', 4],
+			['b', 9]
+		]);
+		expect(efforts(rowOf(makeDay(makeEntry({ id: 'a', effort: 4 }))))).toEqual([['a', 9]]);
+	});
+	it('takes the tick for rest away where somebody was there after all, and takes no rest where something was trained', () => {
+		expect(wasThere(rowOf(restDay), making)).toMatchObject({ changed: { entries: [{ id: 'new' }] } });
+		expect(wasThere(rowOf(restDay), making)).not.toHaveProperty('changed.rest');
+		expect(rested(rowOf(makeDay(makeEntry())))).toBeUndefined();
+		expect(rested(rowOf())).toMatchObject({ changed: { rest: true } });
+		expect(rested(rowOf(restDay))).toEqual({ kind: 'day', changed: { entries: [] } });
+	});
+	it('knows that another training added beside one is not that one', () => {
+		const change = wasThere(rowOf(makeDay(makeEntry())), making);
+		expect(change).toMatchObject({ changed: { entries: [{ id: 'e1' }, { id: 'new', beside: ['e1'] }] } });
+	});
+	it('keeps the answer to "same training?" with the entry', () => {
+		const row = rowOf(makeDay(makeEntry()), [makeTraining()]);
+		const asked = row.trainings[1]!;
+		expect(answered(row, asked, true)).toMatchObject({ changed: { entries: [{ sameAs: 's1' }] } });
+		expect(answered(row, asked, false)).toMatchObject({ changed: { entries: [{ beside: ['s1'] }] } });
+		expect(answered(row, row.trainings[0]!, true)).toBeUndefined();
+	});
+});
+
+describe('what a new row is filled with', () => {
+	it('is the session of the day that most were in', () => {
+		const trainings = [
+			makeTraining({ id: 'x', groupId: 'early', activity: 'running', minutes: 30 }),
+			...['a', 'b'].map((id) => makeTraining({ id, groupId: 'late', minutes: 42.4 }))
+		];
+		expect(usualTraining(trainings, padsPlan)).toEqual({ activity: 'pads', minutes: 42, groupId: 'late' });
+	});
+	it('is the plan where nobody had a strap, and a measurement at rest is no training', () => {
+		// 6 x 3 min with 5 rests of 1 min, the last minute, 10 s before and 120 s after: 26 min 10 s.
+		const planned = { activity: 'pads', minutes: 26 };
+		expect(usualTraining([], padsPlan)).toEqual(planned);
+		expect(usualTraining([makeTraining({ planKind: 'resting', minutes: 6 })], padsPlan)).toEqual(planned);
+	});
+});
+
+describe('efforts that are owed', () => {
+	it('are asked for oldest first, and never of what tells a training once more', () => {
+		const days = new Map([
+			['2026-03-03', makeDay(makeEntry({ effort: undefined }))],
+			['2026-03-01', makeDay(makeEntry({ id: 'a', effort: undefined }), makeEntry({ id: 'b', effort: 5 }))],
+			['2026-03-02', restDay]
+		]);
+		const trainings = [makeTraining({ id: 's2', athleteId: 'ath-2', startedAt: '2026-03-02T12:00:00.000Z' })];
+		const rows = rowsByDate(
+			[nerea, bo],
+			new Map([
+				['ath-1', { days }],
+				['ath-2', { days: new Map() }]
+			]),
+			trainings
+		);
+		expect(owedEfforts(rows).map(({ name, date }) => [name, date])).toEqual([
+			['Bo', '2026-03-02'],
+			['Nerea', '2026-03-03']
+		]);
+	});
+});
+
+describe('an entry that cannot be true', () => {
+	it.each([
+		[{ activity: 'pads', minutes: 0 }, /Minutes lie between 1 and 1,440/],
+		[{ activity: 'pads', minutes: 1500 }, /Minutes/],
+		[{ activity: 'pads', minutes: NaN }, /Minutes/],
+		[{ activity: 'pads', minutes: 60, effort: 11 }, /Effort lies between 0 and 10/],
+		[{ activity: 'pads', minutes: 60, effort: -1 }, /Effort/],
+		[{ activity: ' ', minutes: 60 }, /what was done/]
+	])('is refused with a sentence: %j', (entry, problem) => {
+		expect(entryProblem(entry)).toMatch(problem);
+	});
+	it('is none at the bounds', () => {
+		for (const [minutes, effort] of [
+			[1, 0],
+			[1440, 10]
+		] as const)
+			expect(entryProblem({ activity: 'pads', minutes, effort })).toBeUndefined();
+	});
+});
