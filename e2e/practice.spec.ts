@@ -118,7 +118,7 @@ test('a first visit with the simulated strap ends in the review by itself, and t
 
 		const asked = page.getByRole('dialog', { name: 'Delete this session?' });
 		await page.getByRole('button', { name: 'Delete', exact: true }).click();
-		await asked.getByRole('button', { name: 'Save', exact: true }).click();
+		await asked.getByRole('button', { name: 'Cancel', exact: true }).click();
 		await expect(asked).toBeHidden();
 		await expect(page.locator('main > header')).toContainText('First evening');
 
