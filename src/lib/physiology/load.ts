@@ -125,7 +125,9 @@ export function weekOf(dailyLoads: readonly (number | undefined)[]): WeekOfLoads
 	if (loads.length < 7) {
 		const count = 7 - loads.length;
 		const days = count === 1 ? 'one day' : `${count} days`;
-		return { reason: `The load of ${days} of the week is unknown: enter what was trained, how hard it felt, or a day of rest.` };
+		return {
+			reason: `The load of ${days} of the week is unknown: enter what was trained, how hard it felt, or a day of rest.`
+		};
 	}
 	const weeklyLoad = loads.reduce((sum, load) => sum + load, 0);
 	// Compared as they stand: their mean may miss equal loads by the last digit, and monotony would be huge.
