@@ -135,7 +135,7 @@ test('with a second screen the window fills that one, once the reason has been s
 		};
 		Object.defineProperty(Screen.prototype, 'isExtended', { get: () => true });
 		const opened: string[] = [];
-		const { open } = window;
+		const { open } = globalThis;
 		Object.assign(window, {
 			opened,
 			getScreenDetails: () => {
@@ -144,7 +144,7 @@ test('with a second screen the window fills that one, once the reason has been s
 			},
 			open: (url: string, name: string, features: string) => {
 				opened.push(features);
-				return open.call(window, url, name, features);
+				return open.call(globalThis, url, name, features);
 			}
 		});
 	});

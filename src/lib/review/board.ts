@@ -3,9 +3,17 @@ import type { Athlete } from '$lib/record/athlete';
 import { dayOf } from '$lib/record/athlete-changes';
 import type { TrainingDay } from '$lib/record/day';
 import { dayWords } from './day-words';
-import { dayTrainingWords, knownDay, type KeptTraining } from './training';
+import { dayTrainingWords, knownDay, type KeptTraining, type KnownDay } from './training';
 import { againstUsual } from './usual-words';
-import { daysAfter, mondayOf, trainingsByDate, weekFrom, withMeans, type LoadWeek } from './weeks';
+import {
+	daysAfter,
+	mondayOf,
+	trainingsByAthlete,
+	trainingsByDate,
+	weekFrom,
+	withMeans,
+	type LoadWeek
+} from './weeks';
 
 /** Why a coach should look at somebody, the most pressing first. */
 export const reasonsToLook = [
@@ -55,12 +63,7 @@ const dayMs = 86_400_000;
 
 /** A row an athlete, by the reason to look and then by name: nobody is ranked by what was measured. */
 export function boardRows(athletes: readonly Athlete[], facts: BoardFacts): BoardRow[] {
-	const ofAthlete = new Map<string, KeptTraining[]>();
-	for (const training of facts.trainings) {
-		const known = ofAthlete.get(training.athleteId);
-		if (known) known.push(training);
-		else ofAthlete.set(training.athleteId, [training]);
-	}
+	const ofAthlete = trainingsByAthlete(facts.trainings);
 	const rank = ({ reasons: [first] }: BoardRow) =>
 		first ? reasonsToLook.indexOf(first) : reasonsToLook.length;
 	return athletes
@@ -78,12 +81,18 @@ function boardRow(
 	const now = new Date(nowMs);
 	const today = dayOf(now);
 	const dates = [...new Set([...days.keys(), ...byDate.keys()])].sort().filter((date) => date <= today);
-	const known = dates.map((date) => ({ date, ...knownDay(days.get(date), byDate.get(date) ?? []) }));
-	const last = known.findLast(({ isKnown }) => isKnown)?.date;
+	// Each date is asked for by its week and as a day.
+	const known = new Map<string, KnownDay>();
+	const knownOn = (date: string) => {
+		const found = known.get(date) ?? knownDay(days.get(date), byDate.get(date) ?? []);
+		known.set(date, found);
+		return found;
+	};
+	const last = dates.findLast((date) => knownOn(date).isKnown);
 	const owedFrom = dayOf(daysAfter(now, 1 - owedWithinDays));
-	const owed = known.filter(({ date, isEffortOwed }) => isEffortOwed && date >= owedFrom);
+	const owed = dates.filter((date) => date >= owedFrom && knownOn(date).isEffortOwed);
 	const monday = mondayOf(now);
-	const weeks = [-4, -3, -2, -1, 0].map((week) => weekFrom(daysAfter(monday, 7 * week), byDate, days, nowMs));
+	const weeks = [-4, -3, -2, -1, 0].map((week) => weekFrom(daysAfter(monday, 7 * week), knownOn, nowMs));
 	const row: BoardRow = {
 		athleteId: athlete.id,
 		name: athlete.name,
@@ -91,7 +100,7 @@ function boardRow(
 		owedCount: owed.length,
 		week: withMeans(weeks).at(-1)!,
 		...(last && { last: { date: last, words: dayTrainingWords(days.get(last), byDate.get(last) ?? []) } }),
-		...(owed[0] && { owedDate: owed[0].date }),
+		...(owed[0] && { owedDate: owed[0] }),
 		...found('drop', dropOf(trainings)),
 		...found('weight', overLimit(athlete)),
 		...found('weighIn', weighInOf(goals.get(athlete.id), today))

@@ -1,7 +1,7 @@
 import { dayOf } from '$lib/record/athlete-changes';
 import type { TrainingDay } from '$lib/record/day';
 import { knownDay, type KeptTraining, type KnownDay } from './training';
-import { daysAfter, trainingsByDate, weekFrom, withMeans, type LoadWeek } from './weeks';
+import { daysAfter, trainingsByAthlete, trainingsByDate, weekFrom, withMeans, type LoadWeek } from './weeks';
 
 /** An athlete's week day by day, and against the four before it. */
 export interface SquadWeekRow {
@@ -20,12 +20,12 @@ export function squadWeek(
 	monday: Date,
 	nowMs: number
 ): SquadWeekRow[] {
+	const byAthlete = trainingsByAthlete(trainings);
 	return athletes.map(({ id, name }) => {
 		const own = days.get(id)?.days ?? new Map<string, TrainingDay>();
-		const byDate = trainingsByDate(trainings.filter(({ athleteId }) => athleteId === id));
-		const weeks = [-4, -3, -2, -1, 0].map((week) =>
-			weekFrom(daysAfter(monday, 7 * week), byDate, own, nowMs)
-		);
+		const byDate = trainingsByDate(byAthlete.get(id) ?? []);
+		const knownOn = (date: string) => knownDay(own.get(date), byDate.get(date) ?? []);
+		const weeks = [-4, -3, -2, -1, 0].map((week) => weekFrom(daysAfter(monday, 7 * week), knownOn, nowMs));
 		const dates = Array.from({ length: 7 }, (_, i) => daysAfter(monday, i))
 			.filter((day) => day.getTime() <= nowMs)
 			.map(dayOf);
@@ -34,7 +34,7 @@ export function squadWeek(
 			name,
 			days: dates.map((date) => ({
 				date,
-				words: cellWords(knownDay(own.get(date), byDate.get(date) ?? []))
+				words: cellWords(knownOn(date))
 			})),
 			week: withMeans(weeks).at(-1)!
 		};

@@ -65,9 +65,16 @@ export interface Training {
 /** A resting measurement is no training. */
 export const isTraining = ({ planKind }: KeptTraining) => planKind !== 'resting';
 
-function withLoad(one: Omit<Training, 'load'>): Training {
-	const load = one.effort === undefined ? undefined : sessionRatingLoad(one.effort, one.minutes);
-	return { ...one, ...(load !== undefined && { load }) };
+function trainingFrom(
+	{ id, activity, minutes, effort }: KeptTraining | DayEntry,
+	told: Pick<Training, 'session' | 'entry'>
+): Training {
+	const one: Training = { id, activity, minutes, ...told };
+	if (effort === undefined) return one;
+	one.effort = effort;
+	const load = sessionRatingLoad(effort, minutes);
+	if (load !== undefined) one.load = load;
+	return one;
 }
 
 type Likeness = 'same' | 'asked' | 'other';
@@ -97,25 +104,10 @@ function byLoad(one: Training, other: Training): number {
  */
 export function trainingsOf(day: TrainingDay | undefined, sessions: readonly KeptTraining[]): Training[] {
 	const all = [
-		...sessions.filter(isTraining).map(({ id, activity, minutes, effort, ...kept }) =>
-			withLoad({
-				id,
-				activity,
-				minutes,
-				...(effort !== undefined && { effort }),
-				session: { id, activity, minutes, ...(effort !== undefined && { effort }), ...kept }
-			})
-		),
-		...(day?.entries ?? []).map((entry) =>
-			withLoad({
-				id: entry.id,
-				activity: entry.activity,
-				minutes: entry.minutes,
-				...(entry.effort !== undefined && { effort: entry.effort }),
-				entry
-			})
-		)
+		...sessions.filter(isTraining).map((session) => trainingFrom(session, { session })),
+		...(day?.entries ?? []).map((entry) => trainingFrom(entry, { entry }))
 	];
+	if (all.length < 2) return all;
 	const counted: Training[] = [];
 	for (const one of all.toSorted(byLoad)) {
 		const twin = counted.find((other) => likenessOf(one, other) !== 'other');
@@ -158,6 +150,7 @@ export interface KnownDay {
 }
 
 export function knownDay(day: TrainingDay | undefined, sessions: readonly KeptTraining[]): KnownDay {
+	if (!day && sessions.length === 0) return { isKnown: false, isEffortOwed: false, trainings: [] };
 	const trainings = trainingsOf(day, sessions);
 	const counted = trainings.filter(({ isLeftOut }) => !isLeftOut);
 	const loads = counted.flatMap(({ load }) => load ?? []);

@@ -91,6 +91,7 @@ export function weeklyLoads(
 	const until = new Date(untilMs);
 	const start = mondayOf(new Date(`${first}T12:00`));
 	const earliest = daysAfter(mondayOf(until), -weekDays * (mostWeeks - 1));
+	const knownOn = (date: string) => knownDay(days.get(date), byDate.get(date) ?? []);
 	const weeks: LoadWeek[] = [];
 	// A clock that was wrong by decades must not make weeks by the thousand.
 	for (
@@ -98,24 +99,16 @@ export function weeklyLoads(
 		monday.getTime() <= untilMs;
 		monday = daysAfter(monday, weekDays)
 	)
-		weeks.push(weekFrom(monday, byDate, days, untilMs));
+		weeks.push(weekFrom(monday, knownOn, untilMs));
 	return withMeans(weeks);
 }
 
-/** The week of a Monday, its days up to `untilMs`. */
-export function weekFrom(
-	monday: Date,
-	trainings: ReadonlyMap<string, readonly KeptTraining[]>,
-	days: ReadonlyMap<string, TrainingDay>,
-	untilMs: number
-): LoadWeek {
+/** The week of a Monday, its days up to `untilMs`, each as it is known. */
+export function weekFrom(monday: Date, knownOn: (date: string) => KnownDay, untilMs: number): LoadWeek {
 	const dates = Array.from({ length: weekDays }, (_, i) => daysAfter(monday, i))
 		.filter((day) => day.getTime() <= untilMs)
 		.map(dayOf);
-	return weekOfDays(
-		monday.getTime(),
-		dates.map((date) => knownDay(days.get(date), trainings.get(date) ?? []))
-	);
+	return weekOfDays(monday.getTime(), dates.map(knownOn));
 }
 
 /** Sets each week against the four before it. */
@@ -128,13 +121,22 @@ export function withMeans(weeks: readonly LoadWeek[]): LoadWeek[] {
 }
 
 /** Trainings by the date on which they began, here. */
-export function trainingsByDate(trainings: readonly KeptTraining[]): Map<string, KeptTraining[]> {
-	const byDate = new Map<string, KeptTraining[]>();
+export const trainingsByDate = (trainings: readonly KeptTraining[]) =>
+	grouped(trainings, ({ startedAt }) => dayOf(new Date(startedAt)));
+
+export const trainingsByAthlete = (trainings: readonly KeptTraining[]) =>
+	grouped(trainings, ({ athleteId }) => athleteId);
+
+function grouped(
+	trainings: readonly KeptTraining[],
+	keyOf: (training: KeptTraining) => string
+): Map<string, KeptTraining[]> {
+	const groups = new Map<string, KeptTraining[]>();
 	for (const training of trainings) {
-		const date = dayOf(new Date(training.startedAt));
-		const known = byDate.get(date);
-		if (known) known.push(training);
-		else byDate.set(date, [training]);
+		const key = keyOf(training);
+		const group = groups.get(key);
+		if (group) group.push(training);
+		else groups.set(key, [training]);
 	}
-	return byDate;
+	return groups;
 }
