@@ -80,7 +80,7 @@ export async function bringInHostile(files: number, seed: number): Promise<FileF
 			fault(String(error));
 		}
 		const after = await contentsOf(store);
-		const isNew = ['head/new', 'body/new'].filter((key) => after.delete(key)).length > 0;
+		const isNew = ['head/new', 'body/new', 'here-stale/new'].filter((key) => after.delete(key)).length > 0;
 		if (isNew) store = await storeOf(contents);
 		if (before === textOf(after)) continue;
 		figures.changed++;
