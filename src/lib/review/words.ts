@@ -1,3 +1,20 @@
+// Where the words of the page come from. On a screen they come from here and from the other files of words in this room,
+// or stand in the component that shows them.
+// - round, rest, bell, corner, clapper, whistle, bout formats: trade; the rules named in rounds/formats.ts, bell/cues.ts.
+// - bag, pads, sparring, shadow boxing, warm-up, cool-down, register, board, boxer, group: trade.
+// - athlete, session, strap: trade of coaching; "pair", heart rate, RR intervals, skin contact: the Bluetooth specification.
+// - threshold, maximum, reserve, resting rate, training load: sports science; each entry of Methods names its paper.
+// - energy availability, resting expenditure, fat-free mass: nutrition science, as cited in Methods.
+// - effort, 0 to 10: own word; the scale is the session rating of Foster et al. 2001.
+// - sameness of days, load x sameness: own words for Foster's monotony and strain (1998), named in the caption.
+// - recovery speed, beat-to-beat change, bad beats: own, plain, for tau, RMSSD and artefacts, named on the method's page.
+// - 1-minute drop: trade for heart-rate recovery; at the bell, after 1 min: own, the two ends of a drop.
+// - above the bell: own. A rate that has risen since the bell is no drop.
+// - in, under, over the band; too close to call; not judged: own, for the trade's 40 to 60 beats; never of a person.
+// - easy, working, near threshold, over threshold; closing burst; the last minute; pulse (the sound): own.
+// - threshold run, recovery check, resting measurement, simulated strap, example gym: own, what they are.
+// - effort owed, known and unknown days, same training?: own. What somebody has yet to say of a day.
+
 import type { RestMeasure } from '$lib/physiology/recovery';
 import type { PlanKind } from '$lib/rounds/plan';
 import type { Summary } from '$lib/record/summary';
