@@ -17,14 +17,14 @@ import { notCounted, type EatBack } from './eat-back';
 import type { SessionRecord } from '$lib/record/body';
 import type { Athlete } from '$lib/record/athlete';
 import type { TrainingDay } from '$lib/record/day';
-import { dayTrainingWords, trainingsOf, type KeptTraining, type Training } from './training';
 import { sessionNetKcal } from './session-energy';
 
 const dayMs = 86_400_000;
 const exerciseDays = 28;
 /** Own rule: fewer days say too little of a usual one. */
 const leastKnownDays = 7;
-const shownDays = 7;
+/** So many days are shown. */
+export const shownDays = 7;
 
 /** A plan that was found reasonable, week by week. Days are counted from 1 January 1970. */
 export interface FuelPath {
@@ -222,35 +222,6 @@ export function dayCostsOf(
 		if (!value) unknown.add(reason);
 	}
 	return { costs, unknown: [...unknown] };
-}
-
-/** Trainings that were entered without a strap, by day: nobody knows what they cost. */
-export function uncostedOf(
-	days: ReadonlyMap<string, TrainingDay>,
-	trainings: ReadonlyMap<string, readonly KeptTraining[]>
-): DayCost[] {
-	return [...days].flatMap(([date, day]) => {
-		const all = trainingsOf(day, trainings.get(date) ?? []);
-		// One that tells a session once more costs what that did.
-		const tellsSession = ({ entry }: Training) =>
-			all.some(({ id, session }) => session && id === entry?.sameAs);
-		return all.flatMap((one) => (one.session || one.isLeftOut || tellsSession(one) ? [] : { date }));
-	});
-}
-
-/** What was said of the last days, newest first: for whoever says which of them are complete. */
-export function completeDays(
-	athlete: Athlete,
-	days: ReadonlyMap<string, TrainingDay>,
-	trainings: ReadonlyMap<string, readonly KeptTraining[]>,
-	today: string
-) {
-	return Array.from({ length: shownDays }, (_, i) => dateOf(dayNumber(today) - i)).map((date) => ({
-		date,
-		words: dayTrainingWords(days.get(date), trainings.get(date) ?? []),
-		allTraining: days.get(date)?.allTraining ?? athlete.entersAllTraining ?? false,
-		allFood: days.get(date)?.allFood ?? athlete.entersAllFood ?? false
-	}));
 }
 
 /** The median of the seven days that end with the last weighing, else the athlete's usual weight. */
