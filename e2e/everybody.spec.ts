@@ -182,9 +182,20 @@ test('with reduced motion nothing moves by itself', async ({ page, corner }) => 
 	await corner.practise();
 	await corner.start();
 	await expect(corner.heartRate).toHaveText(/^\d+$/);
+	// The words stand for the second of the hold alone: the page itself notes them, however busy the machine is.
+	await page.evaluate(() => {
+		const seen = { isHeld: false, moving: 0 };
+		Object.assign(window, { seen });
+		new MutationObserver(() => {
+			if (!document.body.textContent?.includes('Keep holding')) return;
+			seen.isHeld = true;
+			seen.moving = Math.max(seen.moving, document.getAnimations().length);
+		}).observe(document.body, { subtree: true, childList: true, characterData: true, attributes: true });
+	});
 	await page.keyboard.down('q');
-	await expect(page.getByText('Keep holding')).toBeVisible();
-	expect(await page.evaluate(() => document.getAnimations().length)).toBe(0);
+	await expect
+		.poll(() => page.evaluate(() => (window as unknown as { seen: object }).seen))
+		.toEqual({ isHeld: true, moving: 0 });
 	await page.keyboard.up('q');
 });
 
