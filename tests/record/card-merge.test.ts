@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { historiesOf } from './histories';
 import { besideOf, changedBy, saidWithoutStamps, unstamped } from '$lib/record/card-merge';
 import { cardOf } from '$lib/record/card-registers';
 import { joined, type Registers } from '$lib/record/registers';
@@ -8,7 +9,6 @@ import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 
 const nerea: Athlete = { id: 'ath-1', name: 'Nerea' };
 const noonMs = Date.UTC(2026, 2, 3, 12);
-const yearMs = 365 * 86_400_000;
 
 /** A change to a card, as a screen makes it. */
 const change = fc.oneof(
@@ -24,21 +24,7 @@ const change = fc.oneof(
 	fc.constant((card: Athlete): Athlete => ({ ...card, slowingMedicine: true })),
 	fc.constant(({ slowingMedicine: _, ...card }: Athlete): Athlete => card)
 );
-/** Laptops that change their copies of a card and take over what others say, with clocks that may be a year wrong. */
-const history = fc.integer({ min: 2, max: 8 }).chain((count) =>
-	fc.record({
-		clocks: fc.array(fc.integer({ min: -yearMs, max: yearMs }), { minLength: count, maxLength: count }),
-		steps: fc.array(
-			fc.record({
-				who: fc.nat(count - 1),
-				from: fc.nat(count - 1),
-				change: fc.option(change, { nil: undefined }),
-				waitMs: fc.constantFrom(0, 1, 1000)
-			}),
-			{ maxLength: 30 }
-		)
-	})
-);
+const history = historiesOf(change, 8, 30);
 
 function played({
 	clocks,

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { historiesOf } from './histories';
 import {
 	changedDay,
 	checkedDay,
@@ -15,7 +16,6 @@ import { isKnown, isKnownToAll, checkedEntry } from '$lib/record/kinds';
 import { joined } from '$lib/record/registers';
 
 const noonMs = Date.UTC(2026, 2, 3, 12);
-const yearMs = 365 * 86_400_000;
 const entry = (id: string, more: Partial<DayEntry> = {}): DayEntry => ({
 	id,
 	activity: 'pads',
@@ -43,20 +43,7 @@ const change = fc.oneof(
 	fc.boolean().map((allFood) => (day: TrainingDay) => ({ ...day, allFood })),
 	fc.constant((day: TrainingDay): TrainingDay => ({ ...day, rest: true }))
 );
-const history = fc.integer({ min: 2, max: 5 }).chain((count) =>
-	fc.record({
-		clocks: fc.array(fc.integer({ min: -yearMs, max: yearMs }), { minLength: count, maxLength: count }),
-		steps: fc.array(
-			fc.record({
-				who: fc.nat(count - 1),
-				from: fc.nat(count - 1),
-				change: fc.option(change, { nil: undefined }),
-				waitMs: fc.constantFrom(0, 1, 1000)
-			}),
-			{ maxLength: 25 }
-		)
-	})
-);
+const history = historiesOf(change, 5, 25);
 
 describe('a day that several laptops enter', () => {
 	it('is joined to the same in any order, whatever the clocks say, and stays sound', () => {

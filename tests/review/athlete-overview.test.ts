@@ -14,7 +14,7 @@ import type { KeptSession } from '$lib/review/progress';
 import { weightScale } from '$lib/review/units';
 import { recoveryCheckPlan, restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
 import { makeHead } from '../store/builders';
-import { makeSummary } from './kept-session';
+import { summaryOf } from './kept-session';
 
 const nowMs = Date.parse('2026-11-28T12:00:00Z');
 const card: Athlete = { id: 'ath-1', name: 'Nerea' };
@@ -23,11 +23,11 @@ const onDay = (day: string, overrides: Partial<KeptSession> = {}): KeptSession =
 	edit: {},
 	...overrides
 });
-const boxed = (day: string, drops: number[]) => onDay(day, { summary: makeSummary(drops) });
+const boxed = (day: string, drops: number[]) => onDay(day, { summary: summaryOf(drops) });
 const ran = (day: string, thresholdBpm?: number) =>
 	onDay(day, {
 		head: makeHead({ id: day, startedAt: `${day}T18:00:00.000Z`, plan: thresholdRunPlan(600) }),
-		summary: makeSummary([], {
+		summary: summaryOf([], {
 			guided: {
 				kind: 'threshold run',
 				...(thresholdBpm && { thresholdBpm, meanBpm: thresholdBpm / 0.95 }),
@@ -38,7 +38,7 @@ const ran = (day: string, thresholdBpm?: number) =>
 const checked = (day: string) =>
 	onDay(day, {
 		head: makeHead({ id: day, startedAt: `${day}T18:00:00.000Z`, plan: recoveryCheckPlan(30) }),
-		summary: makeSummary([38, 40], { guided: { kind: 'recovery check', tauS: 61.4, reasons: [] } })
+		summary: summaryOf([38, 40], { guided: { kind: 'recovery check', tauS: 61.4, reasons: [] } })
 	});
 const measured = (sessions: KeptSession[], measure: Measurement['measure']) =>
 	measurementsOf(sessions, { log: [], scale: weightScale('kg') }).find((one) => one.measure === measure)!;
@@ -149,7 +149,7 @@ describe('the tests of an athlete', () => {
 	it('stand kind by kind, newest first, each with its result or the reason why there is none', () => {
 		const resting = onDay('2026-11-10', {
 			head: makeHead({ id: 'q', startedAt: '2026-11-10T07:00:00.000Z', plan: restingPlan('lying') }),
-			summary: makeSummary([], {
+			summary: summaryOf([], {
 				guided: { kind: 'resting', posture: 'lying', restBpm: 51.2, rmssdMs: 62.4, reasons: [] }
 			})
 		});

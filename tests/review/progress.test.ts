@@ -1,7 +1,6 @@
 import { median } from 'simple-statistics';
 import { afterEach, describe, expect, it } from 'vitest';
 import { dayOf } from '$lib/record/athlete-changes';
-import type { Verdict } from '$lib/physiology/recovery';
 import { likeWords, twoSessionsWords, usualDrop } from '$lib/review/like-words';
 import { changeWords, sevenDayMedian } from '$lib/review/change-in-words';
 import {
@@ -13,6 +12,7 @@ import {
 	type KeptSession
 } from '$lib/review/progress';
 import { makeHead } from '../store/builders';
+import { makeRest, summaryOf } from './kept-session';
 
 const zone = process.env.TZ;
 afterEach(() => {
@@ -21,33 +21,10 @@ afterEach(() => {
 });
 
 const day = 86_400_000;
-const restOf = (drop60: number, verdict: Verdict = 'under the band') => ({
-	kind: 'rest' as const,
-	startMs: 0,
-	endMs: 60_000,
-	drop60,
-	rate60: 180 - drop60,
-	verdict,
-	nearEdge: false
-});
 const session = (drops: number[], overrides: Partial<KeptSession> & { at?: string } = {}): KeptSession => ({
 	head: makeHead({ id: overrides.at ?? 'x', startedAt: overrides.at ?? '2026-03-02T18:30:00.000Z' }),
 	edit: {},
-	summary: {
-		methodsVersion: 1,
-		rounds: drops.map((drop, i) => ({ round: i + 1, attempt: 1, startMs: i, endMs: i, rest: restOf(drop) })),
-		drop60Count: drops.length,
-		lengthS: 0,
-		workS: 0,
-		costs: {
-			energy: { reason: 'unknown' },
-			metWorkKJ: { reason: 'unknown' },
-			load: { reason: 'unknown' },
-			isMaxEstimated: true
-		},
-		unusual: [],
-		ignoresContact: false
-	},
+	summary: summaryOf(drops),
 	...overrides
 });
 
@@ -79,9 +56,9 @@ describe('what counts in progress', () => {
 
 	it('leaves out a rest that is not judged, however deep its drop', () => {
 		const mixed = session([40, 50]);
-		mixed.summary!.rounds[1]!.rest = restOf(50, 'not judged');
+		mixed.summary!.rounds[1]!.rest = makeRest(50, 'not judged');
 		expect(countedDrop(mixed)).toMatchObject({ value: 40, count: 1 });
-		mixed.summary!.rounds[0]!.rest = restOf(40, 'not judged');
+		mixed.summary!.rounds[0]!.rest = makeRest(40, 'not judged');
 		expect(countedDrop(mixed)).toBeUndefined();
 		expect(progressOf([mixed], 'drop at 60')).toEqual([]);
 	});
@@ -93,7 +70,7 @@ describe('what counts in progress', () => {
 			attempt: 1,
 			startMs: 0,
 			endMs: 1,
-			rest: { ...restOf(i === 0 ? 20 : 44), startMs }
+			rest: { ...makeRest(i === 0 ? 20 : 44), startMs }
 		}));
 		const dropOf = (swapped: { swapped?: true }) => {
 			const plain = session([]);

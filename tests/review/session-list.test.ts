@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { byWeek, choiceIn, hashOf, isNarrow, listedResult, narrowed } from '$lib/review/session-list';
 import type { KeptSession } from '$lib/review/progress';
 import { makeHead } from '../store/builders';
-import { makeSummary } from './kept-session';
+import { summaryOf } from './kept-session';
 
 const zone = process.env.TZ;
 beforeEach(() => {
@@ -87,17 +87,17 @@ describe('the one figure of a session', () => {
 	it('is the threshold of a run and the rate of a measurement at rest, never their drops', () => {
 		const guided = { reasons: [] };
 		expect(
-			resultOf(makeSummary([40], { guided: { ...guided, kind: 'threshold run', thresholdBpm: 161.6 } }))
+			resultOf(summaryOf([40], { guided: { ...guided, kind: 'threshold run', thresholdBpm: 161.6 } }))
 		).toEqual({ figure: 162, words: 'threshold' });
-		expect(resultOf(makeSummary([40], { guided: { ...guided, kind: 'resting', restBpm: 51.2 } }))).toEqual({
+		expect(resultOf(summaryOf([40], { guided: { ...guided, kind: 'resting', restBpm: 51.2 } }))).toEqual({
 			figure: 51,
 			words: 'resting rate'
 		});
-		expect(resultOf(makeSummary([40], { guided: { ...guided, kind: 'threshold run' } }))).toBeUndefined();
+		expect(resultOf(summaryOf([40], { guided: { ...guided, kind: 'threshold run' } }))).toBeUndefined();
 	});
 
 	it('is the 1-minute drop of all else', () => {
-		expect(resultOf(makeSummary([40, 45]))).toEqual({ figure: 43, words: '1-minute drop' });
+		expect(resultOf(summaryOf([40, 45]))).toEqual({ figure: 43, words: '1-minute drop' });
 		expect(resultOf(undefined)).toBeUndefined();
 	});
 });
