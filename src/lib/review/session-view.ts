@@ -38,6 +38,8 @@ export function sessionView(
 	return {
 		/** Whose card a result would change: whoever it belongs to by now. */
 		owner,
+		energyUnit: owner?.energyUnit ?? ('kcal' as const),
+		hidesEnergy: owner?.hidesFuel ?? false,
 		name: athleteNameOf({ head: raw.head, edit }, cards),
 		title: titleOf({ head, edit }),
 		sentence: sessionSentence(head, summary, run),
