@@ -73,6 +73,10 @@ export function weightsByDay(
 	return { ...logged, ...Object.fromEntries((athlete.weights ?? []).map(({ date, kg }) => [date, kg])) };
 }
 
+/** Whether a day without sparring and fight pace lies ahead of a date (YYYY-MM-DD). */
+export const isRestricted = ({ noSparringUntil = '' }: Pick<Athlete, 'noSparringUntil'>, date: string) =>
+	date < noSparringUntil;
+
 /**
  * Why this athlete does not start this plan today, or undefined. After a blow to the head there is neither
  * sparring nor the recovery check at fight pace until the day that was set.
@@ -80,10 +84,9 @@ export function weightsByDay(
  * @param today YYYY-MM-DD
  */
 export function blockedBy(athlete: Athlete, plan: Plan, today: string): string | undefined {
-	const { noSparringUntil } = athlete;
-	if (!noSparringUntil || today >= noSparringUntil) return undefined;
+	if (!isRestricted(athlete, today)) return undefined;
 	if (plan.activity !== 'sparring' && plan.kind !== 'recovery check') return undefined;
-	return `No sparring and no fight pace until ${noSparringUntil}, after a blow to the head. When it ends is decided by a doctor and the local rules, not by this page.`;
+	return `No sparring and no fight pace until ${athlete.noSparringUntil}, after a blow to the head. When it ends is decided by a doctor and the local rules, not by this page.`;
 }
 
 /** Whole days since the threshold was found; undefined without a date. */

@@ -1,8 +1,7 @@
 import { changeOver, type Change } from '$lib/physiology/change';
 import { yardsticks } from '$lib/physiology/yardstick';
 import type { Athlete } from '$lib/record/athlete';
-import { blockedBy, dayOf, retestDueDays } from '$lib/record/athlete-changes';
-import { recoveryCheckPlan } from '$lib/rounds/guided-plans';
+import { dayOf, isRestricted, retestDueDays } from '$lib/record/athlete-changes';
 import { dateWords, dayWords } from './day-words';
 import { titleOf, type KeptSession, type ProgressMeasure } from './progress';
 import { daysOf, sevenDayMedian } from './change-in-words';
@@ -137,7 +136,6 @@ export function dueTests(
 /** Why this athlete neither spars nor boxes at fight pace today; undefined where nothing bars it. */
 export function restrictionOf(athlete: Athlete, nowMs: number): string | undefined {
 	const { noSparringUntil } = athlete;
-	if (!noSparringUntil || !blockedBy(athlete, recoveryCheckPlan(undefined), dayOf(new Date(nowMs))))
-		return undefined;
+	if (!noSparringUntil || !isRestricted(athlete, dayOf(new Date(nowMs)))) return undefined;
 	return `No sparring and no fight pace until ${dateWords(noSparringUntil, { nowMs })}. When it ends is decided by a doctor and the local rules, not by this page.`;
 }

@@ -1,17 +1,17 @@
 import { usualOf } from '$lib/physiology/usual';
 import type { Athlete } from '$lib/record/athlete';
-import { dayOf } from '$lib/record/athlete-changes';
+import { dayOf, isRestricted } from '$lib/record/athlete-changes';
 import type { TrainingDay } from '$lib/record/day';
-import { dayWords } from './day-words';
-import { dayTrainingWords, knownDay, type KeptTraining, type KnownDay } from './training';
+import { dateWords } from './day-words';
+import { dayTrainingWords, type KeptTraining } from './training';
 import { againstUsual } from './usual-words';
 import {
 	daysAfter,
+	knownOn,
 	mondayOf,
 	trainingsByAthlete,
 	trainingsByDate,
-	weekFrom,
-	withMeans,
+	weekAgainstBefore,
 	type LoadWeek
 } from './weeks';
 
@@ -81,24 +81,16 @@ function boardRow(
 	const now = new Date(nowMs);
 	const today = dayOf(now);
 	const dates = [...new Set([...days.keys(), ...byDate.keys()])].sort().filter((date) => date <= today);
-	// Each date is asked for by its week and as a day.
-	const known = new Map<string, KnownDay>();
-	const knownOn = (date: string) => {
-		const found = known.get(date) ?? knownDay(days.get(date), byDate.get(date) ?? []);
-		known.set(date, found);
-		return found;
-	};
-	const last = dates.findLast((date) => knownOn(date).isKnown);
+	const known = knownOn(days, byDate);
+	const last = dates.findLast((date) => known(date).isKnown);
 	const owedFrom = dayOf(daysAfter(now, 1 - owedWithinDays));
-	const owed = dates.filter((date) => date >= owedFrom && knownOn(date).isEffortOwed);
-	const monday = mondayOf(now);
-	const weeks = [-4, -3, -2, -1, 0].map((week) => weekFrom(daysAfter(monday, 7 * week), knownOn, nowMs));
+	const owed = dates.filter((date) => date >= owedFrom && known(date).isEffortOwed);
 	const row: BoardRow = {
 		athleteId: athlete.id,
 		name: athlete.name,
 		reasons: [],
 		owedCount: owed.length,
-		week: withMeans(weeks).at(-1)!,
+		week: weekAgainstBefore(mondayOf(now), known, nowMs),
 		...(last && { last: { date: last, words: dayTrainingWords(days.get(last), byDate.get(last) ?? []) } }),
 		...(owed[0] && { owedDate: owed[0] }),
 		...found('drop', dropOf(trainings)),
@@ -106,7 +98,7 @@ function boardRow(
 		...found('weighIn', weighInOf(goals.get(athlete.id), today))
 	};
 	const holds: Record<ReasonToLook, boolean> = {
-		restricted: today < (athlete.noSparringUntil ?? ''),
+		restricted: isRestricted(athlete, today),
 		'nothing known': !last || last < dayOf(daysAfter(now, 1 - knownWithinDays)),
 		'effort owed': owed.length > 0,
 		'over the limit': (row.weight?.overKg ?? 0) > 0,
@@ -160,7 +152,7 @@ export function reasonWords(row: BoardRow, reason: ReasonToLook): string {
 		case 'restricted':
 			return 'restricted';
 		case 'nothing known':
-			return row.last ? `nothing known since ${dayWords(`${row.last.date}T12:00`)}` : 'nothing known yet';
+			return row.last ? `nothing known since ${dateWords(row.last.date)}` : 'nothing known yet';
 		case 'effort owed':
 			return row.owedCount === 1 ? 'effort owed' : `${row.owedCount} efforts owed`;
 		case 'over the limit':

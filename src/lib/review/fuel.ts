@@ -20,7 +20,8 @@ import type { TrainingDay } from '$lib/record/day';
 import { sessionNetKcal } from './session-energy';
 
 const dayMs = 86_400_000;
-const exerciseDays = 28;
+/** What training costs is reckoned from so many days. */
+export const exerciseDays = 28;
 /** Own rule: fewer days say too little of a usual one. */
 const leastKnownDays = 7;
 /** So many days are shown. */

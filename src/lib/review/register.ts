@@ -1,9 +1,10 @@
 import type { Athlete } from '$lib/record/athlete';
+import { isRestricted } from '$lib/record/athlete-changes';
 import { withEntry, type DayEntry, type TrainingDay } from '$lib/record/day';
 import type { Plan } from '$lib/rounds/plan';
 import { timelineOf } from '$lib/rounds/timeline';
 import { isTraining, knownDay, type KeptTraining, type KnownDay, type Training } from './training';
-import { trainingsByDate } from './weeks';
+import { trainingsByAthlete, trainingsByDate } from './weeks';
 
 /** The row of an athlete in the register of a day. */
 export interface RegisterRow extends KnownDay {
@@ -28,15 +29,17 @@ export function registerRows(
 	days: ReadonlyMap<string, TrainingDay>,
 	trainings: readonly KeptTraining[]
 ): RegisterRow[] {
-	const sessionsOf = new Map<string, KeptTraining[]>();
-	for (const training of trainings)
-		sessionsOf.set(training.athleteId, [...(sessionsOf.get(training.athleteId) ?? []), training]);
+	const sessionsOf = trainingsByAthlete(trainings);
 	return athletes.map(({ id, name }) => {
 		const day = days.get(id) ?? emptyDayOf();
 		const known = knownDay(day, sessionsOf.get(id) ?? []);
 		return { athleteId: id, name, day, ...known, isRest: known.isKnown && known.trainings.length === 0 };
 	});
 }
+
+/** Those of one of the gym's groups; everybody where none is named. */
+export const inGroup = <Person extends Pick<Athlete, 'groups'>>(people: readonly Person[], group: string) =>
+	people.filter(({ groups }) => !group || groups?.includes(group));
 
 /** What most of those without a strap did: the session of the day that most were in, else the plan. */
 export function usualTraining(trainings: readonly KeptTraining[], plan: Plan): UsualTraining {
@@ -108,7 +111,7 @@ export function answered(row: RegisterRow, training: Training, isSame: boolean):
  * Ids of those who neither spar nor box at fight pace on a day (YYYY-MM-DD). Why is not for others to read.
  */
 export const restrictedIds = (athletes: readonly Athlete[], date: string): Set<string> =>
-	new Set(athletes.filter(({ noSparringUntil = '' }) => date < noSparringUntil).map(({ id }) => id));
+	new Set(athletes.filter((athlete) => isRestricted(athlete, date)).map(({ id }) => id));
 
 /** An effort that somebody owes. */
 export interface OwedEffort {

@@ -1,7 +1,14 @@
 import { dayOf } from '$lib/record/athlete-changes';
 import type { TrainingDay } from '$lib/record/day';
-import { knownDay, type KeptTraining, type KnownDay } from './training';
-import { daysAfter, trainingsByAthlete, trainingsByDate, weekFrom, withMeans, type LoadWeek } from './weeks';
+import type { KeptTraining, KnownDay } from './training';
+import {
+	daysAfter,
+	knownOn,
+	trainingsByAthlete,
+	trainingsByDate,
+	weekAgainstBefore,
+	type LoadWeek
+} from './weeks';
 
 /** An athlete's week day by day, and against the four before it. */
 export interface SquadWeekRow {
@@ -24,8 +31,7 @@ export function squadWeek(
 	return athletes.map(({ id, name }) => {
 		const own = days.get(id)?.days ?? new Map<string, TrainingDay>();
 		const byDate = trainingsByDate(byAthlete.get(id) ?? []);
-		const knownOn = (date: string) => knownDay(own.get(date), byDate.get(date) ?? []);
-		const weeks = [-4, -3, -2, -1, 0].map((week) => weekFrom(daysAfter(monday, 7 * week), knownOn, nowMs));
+		const known = knownOn(own, byDate);
 		const dates = Array.from({ length: 7 }, (_, i) => daysAfter(monday, i))
 			.filter((day) => day.getTime() <= nowMs)
 			.map(dayOf);
@@ -34,9 +40,9 @@ export function squadWeek(
 			name,
 			days: dates.map((date) => ({
 				date,
-				words: cellWords(knownOn(date))
+				words: cellWords(known(date))
 			})),
-			week: withMeans(weeks).at(-1)!
+			week: weekAgainstBefore(monday, known, nowMs)
 		};
 	});
 }

@@ -91,7 +91,7 @@ export function weeklyLoads(
 	const until = new Date(untilMs);
 	const start = mondayOf(new Date(`${first}T12:00`));
 	const earliest = daysAfter(mondayOf(until), -weekDays * (mostWeeks - 1));
-	const knownOn = (date: string) => knownDay(days.get(date), byDate.get(date) ?? []);
+	const known = knownOn(days, byDate);
 	const weeks: LoadWeek[] = [];
 	// A clock that was wrong by decades must not make weeks by the thousand.
 	for (
@@ -99,20 +99,45 @@ export function weeklyLoads(
 		monday.getTime() <= untilMs;
 		monday = daysAfter(monday, weekDays)
 	)
-		weeks.push(weekFrom(monday, knownOn, untilMs));
+		weeks.push(weekFrom(monday, known, untilMs));
 	return withMeans(weeks);
 }
 
+/** What is known of each date of one athlete, worked out once for whoever asks. */
+export function knownOn(
+	days: ReadonlyMap<string, TrainingDay>,
+	byDate: ReadonlyMap<string, readonly KeptTraining[]>
+): (date: string) => KnownDay {
+	const known = new Map<string, KnownDay>();
+	return (date) => {
+		const found = known.get(date) ?? knownDay(days.get(date), byDate.get(date) ?? []);
+		known.set(date, found);
+		return found;
+	};
+}
+
+/** The week of a Monday against the four before it. */
+export function weekAgainstBefore(
+	monday: Date,
+	known: (date: string) => KnownDay,
+	untilMs: number
+): LoadWeek {
+	const mondays = Array.from({ length: weeksBefore + 1 }, (_, i) =>
+		daysAfter(monday, weekDays * (i - weeksBefore))
+	);
+	return withMeans(mondays.map((one) => weekFrom(one, known, untilMs))).at(-1)!;
+}
+
 /** The week of a Monday, its days up to `untilMs`, each as it is known. */
-export function weekFrom(monday: Date, knownOn: (date: string) => KnownDay, untilMs: number): LoadWeek {
+function weekFrom(monday: Date, known: (date: string) => KnownDay, untilMs: number): LoadWeek {
 	const dates = Array.from({ length: weekDays }, (_, i) => daysAfter(monday, i))
 		.filter((day) => day.getTime() <= untilMs)
 		.map(dayOf);
-	return weekOfDays(monday.getTime(), dates.map(knownOn));
+	return weekOfDays(monday.getTime(), dates.map(known));
 }
 
 /** Sets each week against the four before it. */
-export function withMeans(weeks: readonly LoadWeek[]): LoadWeek[] {
+function withMeans(weeks: readonly LoadWeek[]): LoadWeek[] {
 	return weeks.map((week, i) => {
 		const before = weeks.slice(Math.max(0, i - weeksBefore), i).flatMap(({ weeklyLoad }) => weeklyLoad ?? []);
 		if (before.length < weeksBefore) return week;

@@ -1,9 +1,9 @@
 // Where things are: four places and two quiet ones. Every route belongs to one of them, so that a reader always sees
 // where they stand and no page hangs on one odd link.
 
-/** Leads and parts of a place; the first path is where its link leads. */
+/** The routes of each place; what lies under one belongs to it. */
 const placePaths = {
-	Train: ['/', '/tests', '/plans', '/live'],
+	Train: ['/', '/tests', '/live'],
 	Sessions: ['/sessions', '/review', '/report'],
 	Squad: ['/squad'],
 	Athletes: ['/athletes'],
