@@ -141,8 +141,9 @@ export class Corner {
 
 	/** Asks for a strap and picks this one in the browser's chooser, or dismisses the chooser. */
 	async pair(choice: EmulatedStrap | 'cancel'): Promise<void> {
-		this.#radio.choose(choice);
+		const answered = this.#radio.choose(choice);
 		await this.button('Pair strap').click();
+		await answered;
 	}
 
 	async practise(speed: 'real time' | '12 times as fast' | '60 times as fast' = 'real time'): Promise<void> {

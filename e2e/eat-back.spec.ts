@@ -96,6 +96,7 @@ test('what a session adds stands in its review, net, with its range, in either u
 	await expect(page.getByLabel("Today's budget")).toContainText('3,460 kcal');
 	await page.screenshot({ path: 'test-results/eat-back-fuel.png', fullPage: true });
 	await page.getByLabel('Energy in').selectOption('kJ');
+	await expect(page.getByText('Saved.', { exact: true })).toBeVisible();
 	await expect(back).toContainText('4,330 kJ');
 	await openReview();
 	// 1034.1 x 4.184; the food is the same.

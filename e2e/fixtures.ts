@@ -1,5 +1,6 @@
 import { test as base } from '@playwright/test';
 import type { BrowserContext } from '@playwright/test';
+import { leaveAtRest } from './at-rest';
 import { Corner } from './corner';
 import { expect } from './patience';
 import { Radio } from './radio';
@@ -21,6 +22,10 @@ export const test = base.extend<{ provoked: RegExp; radio: Radio; corner: Corner
 		expect.soft(seen.strangers, 'requests to another origin').toEqual([]);
 		await context.close();
 		await browser.close();
+	},
+	page: async ({ page }, use) => {
+		await leaveAtRest(page);
+		await use(page);
 	},
 	radio: async ({ page }, use) => {
 		const radio = await Radio.on(page);

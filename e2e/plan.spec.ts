@@ -29,6 +29,7 @@ test('a plan is typed field by field, a bad number is named at its field, and th
 	await expect(page.getByRole('textbox', { name: 'Name' })).toHaveValue(/, 2 x 0\.75$/);
 	await page.getByRole('textbox', { name: 'Name' }).fill('Tuesday bag, 6 x 3');
 	await page.getByRole('button', { name: 'Save as your plan' }).click();
+	await expect(page.getByText('Saved.', { exact: true })).toBeVisible();
 	await corner.reload();
 	await expect(page.getByRole('combobox', { name: 'Plan', exact: true })).toHaveValue('Tuesday bag, 6 x 3');
 	await corner.planForm.click();

@@ -48,7 +48,7 @@ test('a first visit with the simulated strap ends in the review by itself, and t
 		await expect(page.getByRole('rowheader')).toHaveText(['1', '2', '3']);
 		for (const round of ['1', '2', '3']) {
 			await expect(await corner.cell(round, 'Length')).toHaveText('2:00');
-			await expect(await corner.cell(round, '1-minute drop')).toHaveText(/^\d+ ± \d+$/);
+			await expect(await corner.cell(round, '1-minute drop')).toHaveText(/^-?\d+ ± \d+$/);
 			await expect(await corner.cell(round, 'Verdict')).toContainText(
 				/slower than gyms look for|what gyms look for|above the band/
 			);
@@ -142,7 +142,7 @@ test('whoever skips the question still gets every drop, only no verdict, and is 
 	await boxShadowRounds(corner);
 
 	for (const round of ['1', '2', '3']) {
-		await expect(await corner.cell(round, '1-minute drop')).toHaveText(/^\d+ ± \d+$/);
+		await expect(await corner.cell(round, '1-minute drop')).toHaveText(/^-?\d+ ± \d+$/);
 		await expect(await corner.cell(round, 'Verdict')).toHaveText('not judged');
 	}
 	await expect(page.getByText('Add a threshold or a year of birth to judge this rest.')).toBeVisible();

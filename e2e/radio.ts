@@ -14,6 +14,7 @@ export class Radio {
 	#air: CDPSession;
 	#choice: EmulatedStrap | 'cancel' | undefined;
 	#answerChooser: () => void = () => undefined;
+	#chosen: () => void = () => undefined;
 	#failure: unknown;
 	#off = false;
 
@@ -94,10 +95,15 @@ export class Radio {
 		return strap;
 	}
 
-	/** What the user does in the next chooser, or in the one that is open. Holds for one chooser. */
-	choose(choice: EmulatedStrap | 'cancel'): void {
+	/**
+	 * What the user does in the next chooser, or in the one that is open. Holds for one chooser; the promise is kept
+	 * once that one is answered, which on a busy machine comes well after the press that opened it.
+	 */
+	choose(choice: EmulatedStrap | 'cancel'): Promise<void> {
 		this.#choice = choice;
+		const answered = new Promise<void>((resolve) => (this.#chosen = resolve));
 		this.#answerChooser();
+		return answered;
 	}
 
 	/** Serves another page from now on: a tab that was opened after the first was closed. Then `restart`. */
@@ -120,7 +126,7 @@ export class Radio {
 						: chooser.send('DeviceAccess.selectPrompt', { id, deviceId: choice.address });
 				// A prompt that is gone by now has not been answered: the next one is, in the same way.
 				this.#watch(
-					answer.catch((error: unknown) => {
+					answer.then(this.#chosen, (error: unknown) => {
 						if (!isOvertaken(error)) throw error;
 						this.#choice ??= choice;
 					})

@@ -42,8 +42,9 @@ export class Squad {
 	}
 
 	async pair(number: number, strap: EmulatedStrap): Promise<void> {
-		this.radio.choose(strap);
+		const answered = this.radio.choose(strap);
 		await this.place(number).getByRole('button', { name: 'Pair strap' }).click();
+		await answered;
 		await expect(this.place(number)).toContainText(strap.name);
 	}
 

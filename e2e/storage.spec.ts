@@ -112,6 +112,21 @@ test('of a store that does not answer the page says so, offers what it has, and 
 	expect(session!.packets.map(({ bpm }) => bpm)).toEqual(whole.readings.bpm);
 });
 
+test('"Saved." is said of what is kept, never of what is on its way', async ({ page, context }) => {
+	await page.goto('/athletes/details/');
+	const name = page.getByLabel('Name or alias', { exact: true });
+	await expect(name).toHaveValue('Me');
+	const letGo = await holdStore(await context.newPage());
+	await name.fill('Odalys');
+	await name.press('Tab');
+	await expect(page.getByText('Saving.', { exact: true })).toBeVisible();
+	await expect(page.getByText('Saved.', { exact: true })).toHaveCount(0);
+	await letGo();
+	await expect(page.getByText('Saved.', { exact: true })).toBeVisible();
+	await page.reload();
+	await expect(name).toHaveValue('Odalys');
+});
+
 test('without any storage the page says so from the start, and a session runs and can be exported', async ({
 	page,
 	corner

@@ -27,8 +27,9 @@ export async function beatRows(): Promise<Row[]> {
 		await page.goto(address);
 		const strap = await radio.addStrap({ address: '02:00:00:00:00:01', name: 'Bench strap' });
 		await page.getByRole('button', { name: 'Start', exact: true }).waitFor();
-		radio.choose(strap);
+		const answered = radio.choose(strap);
 		await page.getByRole('button', { name: 'Pair strap', exact: true }).click();
+		await answered;
 		await page.getByText('Bench strap').first().waitFor({ timeout: 60_000 });
 		while (!strap.subscribed) await page.waitForTimeout(50);
 		await strap.notify(packet({ bpm: 140, contact: true, rr1024: [430] }));

@@ -22,7 +22,7 @@ export class ShownCards {
 	protected turn: Promise<void> = Promise.resolve();
 	#refusal = $state('');
 	/** So many changes to cards are on their way to the store: the screen is ahead of it. */
-	#keeping = 0;
+	#keeping = $state(0);
 	/** The cards that this window has shown, by the moment of their last change: what a change was made to. */
 	readonly #shown = new Map<string, Athlete>();
 	#problem = $state.raw<unknown>();
@@ -46,7 +46,7 @@ export class ShownCards {
 	}
 
 	/** A card that is shown is not kept yet. */
-	protected get isAhead(): boolean {
+	get isAhead(): boolean {
 		return this.#keeping > 0;
 	}
 
