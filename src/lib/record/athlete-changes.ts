@@ -1,5 +1,4 @@
 import type { ThresholdBasis } from '$lib/physiology/threshold-basis';
-import type { Plan } from '$lib/rounds/plan';
 import type { Athlete } from './athlete';
 
 const dayMs = 86_400_000;
@@ -59,19 +58,6 @@ export function weightsByDay(
 	logged: Readonly<Record<string, number>>
 ): Record<string, number> {
 	return { ...logged, ...Object.fromEntries((athlete.weights ?? []).map(({ date, kg }) => [date, kg])) };
-}
-
-/**
- * Why this athlete does not start this plan today, or undefined. After a blow to the head there is neither
- * sparring nor the recovery check at fight pace until the day that was set.
- *
- * @param today YYYY-MM-DD
- */
-export function blockedBy(athlete: Athlete, plan: Plan, today: string): string | undefined {
-	const { noSparringUntil } = athlete;
-	if (!noSparringUntil || today >= noSparringUntil) return undefined;
-	if (plan.activity !== 'sparring' && plan.kind !== 'recovery check') return undefined;
-	return `No sparring and no fight pace until ${noSparringUntil}, after a blow to the head. When it ends is decided by a doctor and the local rules, not by this page.`;
 }
 
 /** Whole days since the threshold was found; undefined without a date. */

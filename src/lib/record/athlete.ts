@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import { between, bpmSchema, daySchema, idSchema, instantSchema, shape, wholeBetween } from './check';
+import { blowSchema, type Blow } from './blow';
 import { bodyMembers } from './head';
 import { thresholdBases, type ThresholdBasis } from '$lib/physiology/threshold-basis';
 
@@ -44,7 +45,12 @@ export interface Athlete {
 	weights?: { date: string; kg: number }[];
 	weightLimitKg?: number;
 	notes?: string;
-	/** After a blow to the head: no sparring and no fight pace before this day, YYYY-MM-DD. */
+	/** Blows to the head, each with its way back, by day. */
+	blows?: Blow[];
+	/**
+	 * A day without sparring before it, YYYY-MM-DD, as pages before the way back kept one; `heldForOlderPages` where a blow
+	 * locks, so that they lock too.
+	 */
 	noSparringUntil?: string;
 	/** Advertised name of the strap worn last. */
 	strapName?: string;
@@ -96,6 +102,7 @@ export const athleteSchema = shape<Athlete>({
 	weights: v.optional(v.array(v.looseObject({ date: daySchema, kg: between(10, 400) }))),
 	weightLimitKg: v.optional(between(10, 400)),
 	notes: v.optional(v.string()),
+	blows: v.optional(v.array(blowSchema)),
 	noSparringUntil: v.optional(daySchema),
 	strapName: v.optional(v.string()),
 	example: v.optional(v.literal(true)),

@@ -1,7 +1,9 @@
 import * as v from 'valibot';
 import { athleteSchema, type Athlete } from './athlete';
+import { blowSchema, strictest } from './blow';
 import { check, type Checked } from './check';
 import { after, isLater, type Stamp } from './stamp';
+import { isStopOfBlows, withStop } from './way-back';
 
 /**
  * How one card that is changed on several laptops becomes one again. A card is taken apart into *registers*, each of
@@ -49,11 +51,14 @@ const registerOf = new Map(
 );
 
 /** Members that are no registers: they say which card it is, or come of the registers. */
-const notSaid = new Set(['id', 'changedAt', 'weights', 'olderThresholds']);
+const notSaid = new Set(['id', 'changedAt', 'weights', 'olderThresholds', 'blows']);
+/** The day without sparring. */
+const stop = 'noSparringUntil';
 /** Of weights by day the last is what somebody weighs now, whichever was entered last. */
 const lastWeight = 'the last weight';
 const weights = 'weights/';
 const thresholds = 'olderThresholds/';
+const blows = 'blows/';
 /** What the page notes by itself. */
 export const strapRegister = 'strapName';
 
@@ -69,7 +74,7 @@ const thresholdKey = ({ bpm, date = '' }: OlderThreshold) => `${thresholds}${dat
 export function valuesOf(card: Athlete): Map<string, unknown> {
 	const values = new Map<string, unknown>();
 	for (const [member, value] of Object.entries(card)) {
-		if (notSaid.has(member) || value === undefined) continue;
+		if (notSaid.has(member) || value === undefined || (member === stop && isStopOfBlows(card))) continue;
 		const register = registerOf.get(member);
 		if (!register) values.set(member, value);
 		else values.set(register, { ...(values.get(register) as Loose | undefined), [member]: value });
@@ -78,7 +83,26 @@ export function valuesOf(card: Athlete): Map<string, unknown> {
 		values.set('weightKg', lastWeight);
 	for (const weight of card.weights ?? []) values.set(weights + weight.date, weight);
 	for (const threshold of card.olderThresholds ?? []) values.set(thresholdKey(threshold), threshold);
+	for (const blow of card.blows ?? []) values.set(blows + blow.day, blow);
 	return values;
+}
+
+/**
+ * The value that a register shows: the latest word. What keeps somebody from being hit is held against a later word that
+ * was said unaware of it, also against one that takes it away.
+ */
+function shownOf(register: string, said: readonly Said[] | undefined): unknown {
+	if (said && register.startsWith(blows)) {
+		const [first, ...others] = said.flatMap(({ value }) => (v.is(blowSchema, value) ? value : []));
+		// What is no blow at all is shown as it is, for the check to say so.
+		return first ? strictest([first, ...others]) : said.find(({ value }) => value !== undefined)?.value;
+	}
+	if (said && register === stop)
+		return said
+			.flatMap(({ value }) => (typeof value === 'string' ? value : []))
+			.sort()
+			.at(-1);
+	return said?.[0]?.value;
 }
 
 /** JSON with the members of every object in one order, so that equal values are equal texts. */
@@ -154,7 +178,7 @@ export function changedBy(
 		// What a card shows besides its registers (a threshold found elsewhere) is said by whoever keeps it there.
 		if (isSame(was.get(register), value) && (known.length > 0 || value === undefined)) continue;
 		// Where a screen shows something else than is known by now, it knew what that was written in knowledge of.
-		const isUpToDate = !known[0] || !before || isSame(known[0].value, was.get(register));
+		const isUpToDate = !known[0] || !before || isSame(shownOf(register, known), was.get(register));
 		const knew: Record<string, string> = {};
 		for (const said of known) {
 			const seen = { ...said.knew, ...(isUpToDate && { [said.by]: said.at }) };
@@ -166,12 +190,15 @@ export function changedBy(
 			by: wanted.by,
 			...(value !== undefined && { value }),
 			...(Object.keys(knew).length > 0 && { knew }),
-			...(earlier.length > 0 && !register.includes('/') && { was: earlier.slice(0, mostBefore) })
+			...(earlier.length > 0 && keepsEarlier(register) && { was: earlier.slice(0, mostBefore) })
 		};
 		next[register] = latest([...known, said]);
 	}
 	return next;
 }
+
+/** Entries of lists have a register for each that ever held; a blow has one for all that was ever said of it. */
+const keepsEarlier = (register: string) => !register.includes('/') || register.startsWith(blows);
 
 /**
  * What a card says that was written by a page without stamps. It hands on whatever it holds: of that only what was
@@ -208,19 +235,17 @@ export function saidWithoutStamps(
 /** The card that a state shows, or why it shows none. Values come from files, so the whole is checked. */
 export function cardOf(id: string, state: CardState, changedAt?: string): Checked<Athlete> {
 	const card: Loose = { id };
-	const lists: { weights: Loose[]; olderThresholds: Loose[] } = { weights: [], olderThresholds: [] };
+	const lists = { weights: [] as Loose[], olderThresholds: [] as Loose[], blows: [] as Loose[] };
 	for (const register of Object.keys(state).sort()) {
-		const value = state[register]![0]?.value;
+		const value = shownOf(register, state[register]);
 		if (value === undefined) continue;
 		if (register.startsWith(weights)) lists.weights.push(value as Loose);
 		else if (register.startsWith(thresholds)) lists.olderThresholds.push(value as Loose);
+		else if (register.startsWith(blows)) lists.blows.push(value as Loose);
 		else if (register in together) Object.assign(card, value);
 		else card[register] = value;
 	}
 	takeThresholdsBeside(state, lists.olderThresholds);
-	const days = state.noSparringUntil?.flatMap(({ value }) => (typeof value === 'string' ? value : []));
-	// Of two stops that were noted unaware of each other the longer one stands.
-	if (card.noSparringUntil !== undefined) card.noSparringUntil = days?.sort().at(-1);
 	for (const [name, list] of Object.entries(lists))
 		if (list.length > 0)
 			card[name] = list.sort((one, other) => (String(one.date ?? '') < String(other.date ?? '') ? -1 : 1));
@@ -229,7 +254,8 @@ export function cardOf(id: string, state: CardState, changedAt?: string): Checke
 		else delete card.weightKg;
 	}
 	if (changedAt !== undefined) card.changedAt = changedAt;
-	return check(athleteSchema, card);
+	const checked = check(athleteSchema, card);
+	return checked.value ? { value: withStop(checked.value) } : checked;
 }
 
 /** A threshold that another laptop found at the same time is one that held, too. */
