@@ -135,26 +135,6 @@ test('a second athlete makes a roster; deleting one says what goes with it and c
 	await expect(page.getByRole('radio', { name: /Second corner/ })).toBeChecked();
 });
 
-test('after a blow to the head neither sparring nor the check at fight pace starts', async ({
-	page,
-	corner
-}) => {
-	await page.goto('/athletes/');
-	await page.getByLabel(/^No sparring until/).fill('2199-01-01');
-	await page.getByLabel(/^No sparring until/).press('Tab');
-	await page.getByRole('link', { name: 'Measure', exact: true }).click();
-	await corner.practise('60 times as fast');
-	await page.getByRole('radio', { name: /Recovery check/ }).check();
-	await page.getByRole('checkbox', { name: /Read and understood/ }).check();
-	await expect(page.getByText(/decided by a doctor and the local rules/)).toBeVisible();
-	await expect(corner.button('Start')).toBeDisabled();
-	await page.getByRole('link', { name: 'Train', exact: true }).click();
-	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Elite and youth, 3 x 3');
-	await expect(corner.button('Start')).toBeDisabled();
-	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Bag, 6 x 3');
-	await expect(corner.button('Start')).toBeEnabled();
-});
-
 test('a recovery check ends in three still minutes and tells tau; a junior boxes two minutes a round', async ({
 	page,
 	corner

@@ -21,6 +21,7 @@ async function tellFacts(page: Page, years: number) {
 	await fill(page, 'Height, cm', '180');
 	await fill(page, 'Year of birth', String(year - years));
 	await fill(page, 'Body fat measured, %', '20');
+	await page.getByRole('button', { name: 'Save body fat' }).click();
 	await page.getByLabel('The day apart from training').selectOption('on your feet');
 }
 

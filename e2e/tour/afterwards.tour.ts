@@ -104,6 +104,7 @@ test('weight and food', async ({ page }) => {
 		await page.getByLabel(label, { exact: true }).fill(value);
 		await page.getByLabel(label, { exact: true }).blur();
 	}
+	await page.getByRole('button', { name: 'Save body fat' }).click();
 	await page.getByLabel('The day apart from training').selectOption('on your feet');
 	for (let week = 0; week <= 8; week++) {
 		await page.getByLabel('Day', { exact: true }).fill(inDays(-7 * (8 - week)));

@@ -12,6 +12,7 @@ import { intervalMethods, variabilityMethods } from './method-entries/rr-interva
 import { scalingMethods } from './method-entries/short-term-scaling';
 import { signalMethods } from './method-entries/signal';
 import { thresholdMethods } from './method-entries/threshold';
+import { wayBackMethods } from './method-entries/way-back';
 
 /** Every measure's entry, in the order of the Methods screen; those of one theme stand together. */
 export const allMethods: readonly MethodEntry[] = [
@@ -22,6 +23,7 @@ export const allMethods: readonly MethodEntry[] = [
 	...thresholdMethods,
 	...scalingMethods,
 	...intensityMethods,
+	...wayBackMethods,
 	...energyMethods,
 	...fuelMethods,
 	...loadMethods,

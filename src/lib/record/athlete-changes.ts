@@ -1,5 +1,5 @@
 import type { ThresholdBasis } from '$lib/physiology/threshold-basis';
-import type { Athlete } from './athlete';
+import type { Athlete, MeasuredFat } from './athlete';
 
 const dayMs = 86_400_000;
 /** Own rule, adjustable: a threshold is worth measuring again after eight weeks. */
@@ -48,6 +48,13 @@ export function withWeight(athlete: Athlete, kg: number, date: string): Athlete 
 	// A day filled in late does not change what the athlete weighs now.
 	return { ...athlete, weightKg: weights.at(-1)!.kg, weights };
 }
+
+/** The athlete with body fat as it was measured: the figure that everything else goes by, too. */
+export const withMeasuredFat = (athlete: Athlete, measuredFat: MeasuredFat): Athlete => ({
+	...athlete,
+	bodyFatPercent: measuredFat.percent,
+	measuredFat
+});
 
 /**
  * All weights that are known of an athlete by day: those on the card, and those logged beside what was eaten. The

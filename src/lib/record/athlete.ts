@@ -30,6 +30,8 @@ export interface Athlete {
 	/** Measured, ml/kg/min. */
 	vo2max?: number;
 	bodyFatPercent?: number;
+	/** How and when that was measured: no plan that loses weight stands on anything else. */
+	measuredFat?: MeasuredFat;
 	/** Fuel and weight: what bars a plan, how the day goes, what is shown and in which units. */
 	isAdult?: true;
 	pregnant?: true;
@@ -60,6 +62,21 @@ export interface Athlete {
 	changedAt?: string;
 }
 
+/** Ways in which body fat is measured; a guess and an estimate from height and weight are none. */
+export const fatMethods = [
+	'skinfolds',
+	'X-ray (DXA)',
+	'air displacement',
+	'underwater weighing',
+	'impedance'
+] as const;
+const measuredFatSchema = v.looseObject({
+	percent: between(2, 70),
+	day: daySchema,
+	method: v.picklist(fatMethods)
+});
+export type MeasuredFat = v.InferOutput<typeof measuredFatSchema>;
+
 export interface DatedThreshold {
 	bpm: number;
 	/** YYYY-MM-DD; absent where nobody noted it. */
@@ -80,6 +97,7 @@ export const athleteSchema = shape<Athlete>({
 	slowingMedicine: v.optional(v.literal(true)),
 	...bodyMembers,
 	bodyFatPercent: v.optional(between(2, 70)),
+	measuredFat: v.optional(measuredFatSchema),
 	isAdult: v.optional(v.literal(true)),
 	pregnant: v.optional(v.literal(true)),
 	eatingDisorderHistory: v.optional(v.literal(true)),

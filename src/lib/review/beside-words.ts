@@ -13,6 +13,7 @@ const names: Record<string, string> = {
 	resting: 'Resting rate',
 	vo2max: 'VO2max',
 	bodyFatPercent: 'Body fat, %',
+	measuredFat: 'Body fat as measured',
 	slowingMedicine: 'Medicine that slows the heart',
 	pregnant: 'Pregnancy',
 	noSparringUntil: 'No sparring until',

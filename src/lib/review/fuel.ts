@@ -72,6 +72,13 @@ interface Logged {
 	goal?: { kg: number; date: string };
 }
 
+/** Body fat as a plan may stand on it. */
+export function fatFacts({ measuredFat, bodyFatPercent }: Athlete, today: string) {
+	return measuredFat
+		? { bodyFatPercent: measuredFat.percent, bodyFatAgeDays: dayNumber(today) - dayNumber(measuredFat.day) }
+		: { bodyFatPercent };
+}
+
 /** Joins log, sessions and athlete into what `today` (YYYY-MM-DD, local) comes to. Costs are net kcal. */
 export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost[], today: string): FuelView {
 	const day = dayNumber(today);
@@ -79,7 +86,7 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 	const medianKg = currentKg(athlete, log.weightKg, today);
 	const ageYears =
 		athlete.birthYear === undefined ? undefined : Number(today.slice(0, 4)) - athlete.birthYear;
-	const facts = { ...athlete, ageYears };
+	const facts = { ...athlete, ageYears, ...fatFacts(athlete, today) };
 	const activity = athlete.dailyActivity ?? 'sitting';
 	const isAdult = isAdultHere(facts);
 	const onDay = (date: string) => sessions.filter((one) => one.date === date);
