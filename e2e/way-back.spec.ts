@@ -60,7 +60,7 @@ test('whoever is held back after a blow does not join sparring that runs', async
 	await page.getByRole('radio', { name: /Me/ }).check();
 	await page.getByRole('link', { name: 'Train', exact: true }).click();
 	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Elite and youth, 3 x 3');
-	await corner.practise('real time');
+	await corner.practise();
 	await corner.start();
 	const { dialog } = await squad.open();
 	await dialog.getByRole('combobox', { name: 'Somebody joins' }).selectOption('Odalys');

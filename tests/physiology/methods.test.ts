@@ -43,7 +43,7 @@ const anchors = [
 	],
 	...['drop-from-rr', 'threshold-run', 'over-threshold', 'alpha-1', 'second-opinion'],
 	...['intensity', 'maximum', 'higher-maximum', 'reserve', 'reference-bands', 'way-back'],
-	...['energy', 'energy-regression', 'met', 'resting-expenditure', 'load', 'session-rating', 'week'],
+	...['energy', 'energy-regression', 'met', 'resting-expenditure', 'load', 'session-rating', 'week', 'taper'],
 	...['energy-budget', 'energy-availability', 'fat-free-mass', 'youth-needs'],
 	...['weight-goal', 'weight-median'],
 	...['resting-rate', 'rmssd', 'sdnn', 'mean-rate', 'grid', 'artefacts']

@@ -11,6 +11,7 @@ import { restJudgementMethods } from './method-entries/rests-judged';
 import { intervalMethods, variabilityMethods } from './method-entries/rr-intervals';
 import { scalingMethods } from './method-entries/short-term-scaling';
 import { signalMethods } from './method-entries/signal';
+import { taperMethods } from './method-entries/taper';
 import { thresholdMethods } from './method-entries/threshold';
 import { wayBackMethods } from './method-entries/way-back';
 
@@ -27,6 +28,7 @@ export const allMethods: readonly MethodEntry[] = [
 	...energyMethods,
 	...fuelMethods,
 	...loadMethods,
+	...taperMethods,
 	...restingMethods,
 	...variabilityMethods,
 	...signalMethods,

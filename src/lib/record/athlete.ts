@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import { between, bpmSchema, daySchema, idSchema, instantSchema, shape, wholeBetween } from './check';
 import { blowSchema, type Blow } from './blow';
+import { boutSchema, type Bout } from './bout';
 import { bodyMembers } from './head';
 import { thresholdBases, type ThresholdBasis } from '$lib/physiology/threshold-basis';
 
@@ -49,6 +50,8 @@ export interface Athlete {
 	notes?: string;
 	/** Blows to the head, each with its way back, by day. */
 	blows?: Blow[];
+	/** Bouts that are agreed or over, by day. */
+	bouts?: Bout[];
 	/**
 	 * A day without sparring before it, YYYY-MM-DD, as pages before the way back kept one; `heldForOlderPages` where a blow
 	 * locks, so that they lock too.
@@ -121,6 +124,7 @@ export const athleteSchema = shape<Athlete>({
 	weightLimitKg: v.optional(between(10, 400)),
 	notes: v.optional(v.string()),
 	blows: v.optional(v.array(blowSchema)),
+	bouts: v.optional(v.array(boutSchema)),
 	noSparringUntil: v.optional(daySchema),
 	strapName: v.optional(v.string()),
 	example: v.optional(v.literal(true)),

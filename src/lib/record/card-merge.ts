@@ -51,7 +51,7 @@ const registerOf = new Map(
 );
 
 /** Members that are no registers: they say which card it is, or come of the registers. */
-const notSaid = new Set(['id', 'changedAt', 'weights', 'olderThresholds', 'blows']);
+const notSaid = new Set(['id', 'changedAt', 'weights', 'olderThresholds', 'blows', 'bouts']);
 /** The day without sparring. */
 const stop = 'noSparringUntil';
 /** Of weights by day the last is what somebody weighs now, whichever was entered last. */
@@ -59,6 +59,7 @@ const lastWeight = 'the last weight';
 const weights = 'weights/';
 const thresholds = 'olderThresholds/';
 const blows = 'blows/';
+const bouts = 'bouts/';
 /** What the page notes by itself. */
 export const strapRegister = 'strapName';
 
@@ -84,6 +85,7 @@ export function valuesOf(card: Athlete): Map<string, unknown> {
 	for (const weight of card.weights ?? []) values.set(weights + weight.date, weight);
 	for (const threshold of card.olderThresholds ?? []) values.set(thresholdKey(threshold), threshold);
 	for (const blow of card.blows ?? []) values.set(blows + blow.day, blow);
+	for (const bout of card.bouts ?? []) values.set(bouts + bout.id, bout);
 	return values;
 }
 
@@ -235,20 +237,25 @@ export function saidWithoutStamps(
 /** The card that a state shows, or why it shows none. Values come from files, so the whole is checked. */
 export function cardOf(id: string, state: CardState, changedAt?: string): Checked<Athlete> {
 	const card: Loose = { id };
-	const lists = { weights: [] as Loose[], olderThresholds: [] as Loose[], blows: [] as Loose[] };
+	const lists: Record<'weights' | 'olderThresholds' | 'blows' | 'bouts', Loose[]> = {
+		weights: [],
+		olderThresholds: [],
+		blows: [],
+		bouts: []
+	};
 	for (const register of Object.keys(state).sort()) {
 		const value = shownOf(register, state[register]);
 		if (value === undefined) continue;
 		if (register.startsWith(weights)) lists.weights.push(value as Loose);
 		else if (register.startsWith(thresholds)) lists.olderThresholds.push(value as Loose);
 		else if (register.startsWith(blows)) lists.blows.push(value as Loose);
+		else if (register.startsWith(bouts)) lists.bouts.push(value as Loose);
 		else if (register in together) Object.assign(card, value);
 		else card[register] = value;
 	}
 	takeThresholdsBeside(state, lists.olderThresholds);
 	for (const [name, list] of Object.entries(lists))
-		if (list.length > 0)
-			card[name] = list.sort((one, other) => (String(one.date ?? '') < String(other.date ?? '') ? -1 : 1));
+		if (list.length > 0) card[name] = list.sort((one, other) => (dateIn(one) < dateIn(other) ? -1 : 1));
 	if (card.weightKg === lastWeight) {
 		if (lists.weights.length > 0) card.weightKg = lists.weights.at(-1)!.kg;
 		else delete card.weightKg;
@@ -257,6 +264,8 @@ export function cardOf(id: string, state: CardState, changedAt?: string): Checke
 	const checked = check(athleteSchema, card);
 	return checked.value ? { value: withStop(checked.value) } : checked;
 }
+
+const dateIn = ({ date, day }: Loose) => String(date ?? day ?? '');
 
 /** A threshold that another laptop found at the same time is one that held, too. */
 function takeThresholdsBeside(state: CardState, older: Loose[]): void {

@@ -41,6 +41,8 @@ export function mergedCard(kept: Athlete, other: Athlete): Athlete {
 		blows.set(blow.day, same ? strictest([same, blow]) : blow);
 	}
 	if (blows.size > 0) card.blows = [...blows.values()].sort((one, two) => (one.day < two.day ? -1 : 1));
+	const bouts = new Map([...(other.bouts ?? []), ...(kept.bouts ?? [])].map((bout) => [bout.id, bout]));
+	if (bouts.size > 0) card.bouts = [...bouts.values()].sort((one, two) => (one.day < two.day ? -1 : 1));
 	const stops = [kept, other].flatMap((one) => (isStopOfBlows(one) ? [] : (one.noSparringUntil ?? [])));
 	if (stops.length > 0) card.noSparringUntil = stops.sort().at(-1)!;
 	const notes = [kept.notes, other.notes].filter((text) => text);

@@ -18,6 +18,7 @@ const names: Record<string, string> = {
 	pregnant: 'Pregnancy',
 	noSparringUntil: 'No sparring until',
 	blows: 'Blow to the head',
+	bouts: 'Bout',
 	notes: 'Notes'
 };
 

@@ -36,12 +36,7 @@ function whyNot(athlete: Athlete, blow: Blow, step: WayStep, moment: Moment): st
 }
 
 /** The card with a step set at this moment; undefined where that step cannot be set. */
-export function steppedTo(
-	athlete: Athlete,
-	blow: Blow,
-	step: WayStep,
-	moment: Moment
-): Athlete | undefined {
+export function steppedTo(athlete: Athlete, blow: Blow, step: WayStep, moment: Moment): Athlete | undefined {
 	if (whyNot(athlete, blow, step, moment) !== undefined) return undefined;
 	return withBlow(athlete, { ...blow, step, since: new Date(moment.nowMs).toISOString() }, moment.today);
 }
