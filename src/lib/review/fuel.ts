@@ -141,13 +141,7 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 		view.underFloorDays = daysUnderFloor(view.days.map(({ availability }) => availability?.value));
 	}
 	if (!log.goal) return view;
-	const recent = sessions.filter(({ date }) => dayNumber(date) > day - exerciseDays && date <= today);
-	const total = sumOf(recent.flatMap(({ net }) => net ?? []));
-	const mean = {
-		low: total.low / exerciseDays,
-		value: total.value / exerciseDays,
-		high: total.high / exerciseDays
-	};
+	const mean = meanExercise(sessions, today);
 	const { kg: goalKg, date: goalDate } = log.goal;
 	const goalDay = dayNumber(goalDate);
 	view.plan = judgeGoal(adult, medianKg, goalKg, goalDay - day, activity, mean);
@@ -171,6 +165,18 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 		high: thisWeek.high + cost.high
 	};
 	return view;
+}
+
+/** Mean net cost of the sessions of the last four weeks, kcal a day. */
+export function meanExercise(sessions: readonly DayCost[], today: string): Range {
+	const day = dayNumber(today);
+	const recent = sessions.filter(({ date }) => dayNumber(date) > day - exerciseDays && date <= today);
+	const total = sumOf(recent.flatMap(({ net }) => net ?? []));
+	return {
+		low: total.low / exerciseDays,
+		value: total.value / exerciseDays,
+		high: total.high / exerciseDays
+	};
 }
 
 /** A session's net cost, kcal, on its day; absent where it is unknown. */
@@ -203,7 +209,11 @@ export function dayCostsOf(
 }
 
 /** The median of the seven days that end with the last weighing, else the athlete's usual weight. */
-function currentKg(athlete: Athlete, weightKg: Record<string, number>, today: string): number | undefined {
+export function currentKg(
+	athlete: Athlete,
+	weightKg: Record<string, number>,
+	today: string
+): number | undefined {
 	const entries = Object.entries(weightKg).map(([date, kg]) => ({ day: dayNumber(date), kg }));
 	const lastDay = Math.max(...entries.map(({ day }) => day).filter((day) => day <= dayNumber(today)));
 	return Number.isFinite(lastDay) ? medianWeight(entries, lastDay) : athlete.weightKg;
