@@ -80,11 +80,11 @@ function isAllowed([, facts, kg, , day, days, kcal]: Row, goalKg: number): boole
 	);
 }
 
-/** The least weight in whole hundredths that is allowed, found by trying each. */
+/** The least weight in whole tenths that is allowed, found by trying each. */
 function leastOf(row: Row): number | undefined {
 	const [, , kg, limitKg] = row;
-	for (let hundredths = Math.round(limitKg * 100); hundredths < Math.round(kg * 100); hundredths++)
-		if (isAllowed(row, hundredths / 100)) return hundredths / 100;
+	for (let tenths = Math.round(limitKg * 10); tenths < Math.round(kg * 10); tenths++)
+		if (isAllowed(row, tenths / 10)) return tenths / 10;
 	return undefined;
 }
 

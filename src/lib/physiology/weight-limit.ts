@@ -55,14 +55,14 @@ export function limitAnswer(
 	const atLimit = judged(limitKg);
 	if (atLimit.kind === 'none') return { kind: 'unknown', reason: atLimit.reason };
 	if (atLimit.kind === 'reasonable') return { kind: 'safe', weeks: pathTo(limitKg) };
-	// Whoever may reach a weight may stay above it, so halving finds the least; in hundredths, as the scales of a weigh-in.
-	let [unsafe, safe] = [Math.floor(limitKg * 100), Math.ceil(weightKg * 100)];
+	// Whoever may reach a weight may stay above it, so halving finds the least; in tenths, as weights are shown.
+	let [unsafe, safe] = [Math.floor(limitKg * 10), Math.ceil(weightKg * 10)];
 	while (safe - unsafe > 1) {
 		const middle = Math.floor((unsafe + safe) / 2);
-		if (judged(middle / 100).kind === 'reasonable') safe = middle;
+		if (judged(middle / 10).kind === 'reasonable') safe = middle;
 		else unsafe = middle;
 	}
-	const leastKg = safe / 100;
+	const leastKg = safe / 10;
 	const canLose = leastKg < weightKg;
 	const higher = classesKg.filter((kg) => kg > limitKg);
 	return {

@@ -52,9 +52,6 @@ export function minutesOf(sessions: readonly KeptSession[]): MinutesByDay {
 	return minutes;
 }
 
-/** Up to the tenth that holds: a least weight is never shown lighter than it is. */
-const atLeastKg = (kg: number, unit: WeightUnit) => weightWords(Math.ceil(kg * 10 - 1e-6) / 10, unit);
-
 /** What becomes of the limit, in sentences, the one that matters first. */
 function wordsOf(answer: LimitAnswer, bout: Bout & { limitKg: number }, unit: WeightUnit): string[] {
 	const limit = weightWords(bout.limitKg, unit);
@@ -80,7 +77,7 @@ function wordsOf(answer: LimitAnswer, bout: Bout & { limitKg: number }, unit: We
 					: `The next class up that can: to ${weightWords(answer.classKg, unit)}.`,
 				...(answer.leastKg === undefined
 					? []
-					: [`The least that is safe by then is ${atLeastKg(answer.leastKg, unit)}.`]),
+					: [`The least that is safe by then is ${weightWords(answer.leastKg, unit)}.`]),
 				answer.reason
 			];
 	}
