@@ -46,6 +46,13 @@ describe('the camp', () => {
 		expect(limitWords[1]).toMatch(/next class up that can: to 8[26]\.0 kg/);
 	});
 
+	it('reads the limit on the card where the bout has none', () => {
+		const { limitKg: _, ...open } = bout;
+		const view = campView({ ...adem, weightLimitKg: 81 }, open, facts, 'kg', today);
+		expect(view.limitWords[0]).toContain('81.0 kg can be made');
+		expect(campView(adem, open, facts, 'kg', today).limitWords).toEqual([]);
+	});
+
 	it('gives the class of today’s weight alone to the young and to whoever wishes no plan', () => {
 		for (const card of [{ birthYear: 2010 }, { hidesFuel: true as const }]) {
 			const { limitWords, weeks } = viewOf(card);

@@ -70,7 +70,7 @@ export const fatMethods = [
 	'skinfolds',
 	'X-ray (DXA)',
 	'air displacement',
-	'underwater weighing',
+	'hydrostatic weighing',
 	'impedance'
 ] as const;
 const measuredFatSchema = v.looseObject({

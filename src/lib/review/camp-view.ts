@@ -53,8 +53,8 @@ export function minutesOf(sessions: readonly KeptSession[]): MinutesByDay {
 }
 
 /** What becomes of the limit, in sentences, the one that matters first. */
-function wordsOf(answer: LimitAnswer, bout: Bout & { limitKg: number }, unit: WeightUnit): string[] {
-	const limit = weightWords(bout.limitKg, unit);
+function wordsOf(answer: LimitAnswer, limitKg: number, bout: Bout, unit: WeightUnit): string[] {
+	const limit = weightWords(limitKg, unit);
 	const until = noon(bout.weighInDay ?? bout.day);
 	const todays = (classKg: number | undefined) =>
 		classKg === undefined
@@ -83,8 +83,12 @@ function wordsOf(answer: LimitAnswer, bout: Bout & { limitKg: number }, unit: We
 	}
 }
 
+/** The limit of the bout, else the one that stands on the card. */
+const limitKgOf = ({ weightLimitKg }: Athlete, bout: Bout) => bout.limitKg ?? weightLimitKg;
+
 function limitOf(athlete: Athlete, bout: Bout, facts: CampFacts, today: string): LimitAnswer | undefined {
-	if (bout.limitKg === undefined) return undefined;
+	const limitKg = limitKgOf(athlete, bout);
+	if (limitKg === undefined) return undefined;
 	const kg = currentKg(athlete, facts.weightKg, today);
 	if (kg === undefined) return { kind: 'unknown', reason: 'Log a weight first.' };
 	const { birthYear } = athlete;
@@ -94,8 +98,8 @@ function limitOf(athlete: Athlete, bout: Bout, facts: CampFacts, today: string):
 	return limitAnswer(
 		{ ...athlete, ageYears, ...fatFacts(athlete, today) },
 		kg,
-		bout.limitKg,
-		[...(bout.classesKg ?? []), bout.limitKg],
+		limitKg,
+		[...(bout.classesKg ?? []), limitKg],
 		dayNumber(bout.weighInDay ?? bout.day) - dayNumber(today),
 		athlete.dailyActivity ?? 'sitting',
 		meanExercise(facts.costs, today)
@@ -131,6 +135,7 @@ export function campView(
 		date: dayOf(new Date(head.startedAt)),
 		kind: head.plan.kind
 	}));
+	const limitKg = limitKgOf(athlete, bout);
 	const limit = limitOf(athlete, bout, facts, today);
 	const path = limit && 'weeks' in limit ? limit.weeks : [];
 	const nowKg = currentKg(athlete, facts.weightKg, today);
@@ -150,8 +155,7 @@ export function campView(
 		weeks: campWeeks(bout, minutes, done, today).map((week) => ({ ...week, weight: weightAt(week.monday) })),
 		taper: taperOf(bout, minutes, today),
 		...(limit && { limit }),
-		limitWords:
-			limit && bout.limitKg !== undefined ? wordsOf(limit, { ...bout, limitKg: bout.limitKg }, unit) : []
+		limitWords: limit && limitKg !== undefined ? wordsOf(limit, limitKg, bout, unit) : []
 	};
 }
 
