@@ -30,13 +30,14 @@ async function tellFacts(page: Page, years: number) {
 	await asked.getByLabel('Sex used by the formulas').selectOption('male');
 	await fill(page, 'Height, cm', '180');
 	await fill(page, 'Year of birth', String(year - years));
-	await asked.getByRole('button', { name: 'Keep it' }).click();
+	await asked.getByRole('button', { name: 'Save' }).click();
 	// What the card says is told, and not asked again.
 	await expect(asked).toHaveCount(0);
 	await expect(page.getByRole('region', { name: 'Your details' })).toContainText(
 		`male, born ${year - years}, 180 cm.`
 	);
 	await fill(page, 'Body fat measured, %', '20');
+	await page.getByRole('button', { name: 'Save body fat' }).click();
 	await page.getByLabel('The day apart from training').selectOption('on your feet');
 }
 
@@ -206,10 +207,10 @@ test('what is no number takes none away, and a year of birth is a whole one', as
 	// The same where the page asks for it.
 	const asked = page.getByRole('form', { name: /^Sex and year of birth give/ });
 	await fill(page, 'Year of birth', '19e');
-	await asked.getByRole('button', { name: 'Keep it' }).click();
+	await asked.getByRole('button', { name: 'Save' }).click();
 	await expect(asked.getByRole('alert')).toContainText('A year of birth lies between');
 	await fill(page, 'Year of birth', `${year - 30}.4`);
-	await asked.getByRole('button', { name: 'Keep it' }).click();
+	await asked.getByRole('button', { name: 'Save' }).click();
 	await expect(page.getByRole('alert')).toHaveCount(0);
 	// By a link: leaving the document would race with what is just being kept.
 	await page.getByRole('link', { name: 'Details', exact: true }).click();

@@ -23,7 +23,9 @@ import { columns, mostInList } from '$lib/store/plain-json';
 const comments = new DocComments([
 	'src/lib/rounds/plan.ts',
 	'src/lib/bell/settings.ts',
-	...['athlete', 'body', 'check', 'edit', 'fuel', 'head', 'kinds'].map((name) => `src/lib/record/${name}.ts`)
+	...['athlete', 'blow', 'body', 'bout', 'check', 'edit', 'fuel', 'head', 'kinds'].map(
+		(name) => `src/lib/record/${name}.ts`
+	)
 ]);
 
 const columnNames = Object.keys(columns) as (keyof typeof columns)[];
@@ -31,7 +33,7 @@ const columnNames = Object.keys(columns) as (keyof typeof columns)[];
 const config: ConversionConfig = {
 	target: 'draft-2020-12',
 	// JSON has no other numbers than finite ones; the rest see above.
-	ignoreActions: ['check', 'raw_check', 'finite'],
+	ignoreActions: ['check', 'raw_check', 'finite', 'trim'],
 	// A column is an object with one member that names its width.
 	overrideSchema: ({ valibotSchema }) => {
 		const name = columnNames.find(

@@ -1,5 +1,5 @@
 import { athleteSchema, type Athlete } from './athlete';
-import { cardOf, looksAlike, strapRegister, valuesOf } from './card-registers';
+import { cardOf, isBlowRegister, looksAlike, shownOf, strapRegister, valuesOf } from './card-registers';
 import {
 	cardStateSchema,
 	joined,
@@ -41,7 +41,7 @@ export function changedBy(
 		// What a card shows besides its registers (a threshold found elsewhere) is said by whoever keeps it there.
 		if (isSame(was.get(register), value) && (known.length > 0 || value === undefined)) continue;
 		// Where a screen shows something else than is known by now, it knew what that was written in knowledge of.
-		const isUpToDate = !known[0] || !before || isSame(known[0].value, was.get(register));
+		const isUpToDate = !known[0] || !before || isSame(shownOf(register, known), was.get(register));
 		const knew: Record<string, string> = {};
 		for (const said of known) {
 			const seen = { ...said.knew, ...(isUpToDate && { [said.by]: said.at }) };
@@ -53,12 +53,15 @@ export function changedBy(
 			by: wanted.by,
 			...(value !== undefined && { value }),
 			...(Object.keys(knew).length > 0 && { knew }),
-			...(earlier.length > 0 && !register.includes('/') && { was: earlier.slice(0, mostBefore) })
+			...(earlier.length > 0 && keepsEarlier(register) && { was: earlier.slice(0, mostBefore) })
 		};
 		next[register] = latest([...known, said]);
 	}
 	return next;
 }
+
+/** Entries of lists have a register for each that ever held; a blow has one for all that was ever said of it. */
+const keepsEarlier = (register: string) => !register.includes('/') || isBlowRegister(register);
 
 /**
  * What a card says that was written by a page without stamps. It hands on whatever it holds: of that only what was

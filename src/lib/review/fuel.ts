@@ -72,6 +72,13 @@ interface Logged {
 	goal?: { kg: number; date: string };
 }
 
+/** Body fat as a plan may stand on it. */
+export function fatFacts({ measuredFat, bodyFatPercent }: Athlete, today: string) {
+	return measuredFat
+		? { bodyFatPercent: measuredFat.percent, bodyFatAgeDays: dayNumber(today) - dayNumber(measuredFat.day) }
+		: { bodyFatPercent };
+}
+
 /** Joins log, sessions and athlete into what `today` (YYYY-MM-DD, local) comes to. Costs are net kcal. */
 export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost[], today: string): FuelView {
 	const day = dayNumber(today);
@@ -79,7 +86,7 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 	const medianKg = currentKg(athlete, log.weightKg, today);
 	const ageYears =
 		athlete.birthYear === undefined ? undefined : Number(today.slice(0, 4)) - athlete.birthYear;
-	const facts = { ...athlete, ageYears };
+	const facts = { ...athlete, ageYears, ...fatFacts(athlete, today) };
 	const activity = athlete.dailyActivity ?? 'sitting';
 	const isAdult = isAdultHere(facts);
 	const onDay = (date: string) => sessions.filter((one) => one.date === date);
@@ -134,13 +141,7 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 		view.underFloorDays = daysUnderFloor(view.days.map(({ availability }) => availability?.value));
 	}
 	if (!log.goal) return view;
-	const recent = sessions.filter(({ date }) => dayNumber(date) > day - exerciseDays && date <= today);
-	const total = sumOf(recent.flatMap(({ net }) => net ?? []));
-	const mean = {
-		low: total.low / exerciseDays,
-		value: total.value / exerciseDays,
-		high: total.high / exerciseDays
-	};
+	const mean = meanExercise(sessions, today);
 	const { kg: goalKg, date: goalDate } = log.goal;
 	const goalDay = dayNumber(goalDate);
 	view.plan = judgeGoal(adult, medianKg, goalKg, goalDay - day, activity, mean);
@@ -164,6 +165,18 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 		high: thisWeek.high + cost.high
 	};
 	return view;
+}
+
+/** Mean net cost of the sessions of the last four weeks, kcal a day. */
+export function meanExercise(sessions: readonly DayCost[], today: string): Range {
+	const day = dayNumber(today);
+	const recent = sessions.filter(({ date }) => dayNumber(date) > day - exerciseDays && date <= today);
+	const total = sumOf(recent.flatMap(({ net }) => net ?? []));
+	return {
+		low: total.low / exerciseDays,
+		value: total.value / exerciseDays,
+		high: total.high / exerciseDays
+	};
 }
 
 /** A session's net cost, kcal, on its day; absent where it is unknown. */
@@ -196,7 +209,11 @@ export function dayCostsOf(
 }
 
 /** The median of the seven days that end with the last weighing, else the athlete's usual weight. */
-function currentKg(athlete: Athlete, weightKg: Record<string, number>, today: string): number | undefined {
+export function currentKg(
+	athlete: Athlete,
+	weightKg: Record<string, number>,
+	today: string
+): number | undefined {
 	const entries = Object.entries(weightKg).map(([date, kg]) => ({ day: dayNumber(date), kg }));
 	const lastDay = Math.max(...entries.map(({ day }) => day).filter((day) => day <= dayNumber(today)));
 	return Number.isFinite(lastDay) ? medianWeight(entries, lastDay) : athlete.weightKg;
