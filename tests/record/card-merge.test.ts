@@ -9,7 +9,7 @@ import {
 	unstamped,
 	type CardState
 } from '$lib/record/card-merge';
-import { waySteps } from '$lib/physiology/way-back';
+import { waySteps } from '$lib/physiology/way-steps';
 import type { Athlete } from '$lib/record/athlete';
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 import { heldForOlderPages, type Blow } from '$lib/record/blow';
