@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { earlierStep, stepCeiling, waySteps } from '$lib/physiology/way-back';
+import { stepCeiling } from '$lib/physiology/way-back';
+import { earlierStep, waySteps } from '$lib/physiology/way-steps';
 
 // Shares of the consensus of Amsterdam 2022 (Patricios et al., Br J Sports Med 2023;57:695-711): light to about 55 %,
 // moderate to about 70 % of maximum, both from memory; no other step has a share.

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { besideOf, changedBy, saidWithoutStamps, unstamped } from '$lib/record/card-merge';
 import { cardOf } from '$lib/record/card-registers';
 import { joined, type CardState } from '$lib/record/card-state';
-import { waySteps } from '$lib/physiology/way-back';
+import { waySteps } from '$lib/physiology/way-steps';
 import type { Athlete } from '$lib/record/athlete';
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 import { heldForOlderPages, type Blow } from '$lib/record/blow';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { waySteps, type WayStep } from '$lib/physiology/way-back';
+import { waySteps, type WayStep } from '$lib/physiology/way-steps';
 import type { Athlete } from '$lib/record/athlete';
 import { blowProblem, heldForOlderPages, openStep, whyNotStep, type Blow } from '$lib/record/blow';
 import { mergedCard } from '$lib/record/merged-card';

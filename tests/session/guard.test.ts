@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { defaultBellSettings } from '$lib/bell/settings';
-import { waySteps } from '$lib/physiology/way-back';
+import { waySteps } from '$lib/physiology/way-steps';
 import type { Athlete } from '$lib/record/athlete';
 import { isCleared } from '$lib/record/blow';
 import type { JournalEntry } from '$lib/record/journal';

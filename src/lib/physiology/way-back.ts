@@ -1,16 +1,6 @@
 import type { Answer } from './answer';
 import { maxHeartRateFromAge } from './max-heart-rate';
-
-/**
- * The steps after a blow to the head, in order, of the consensus of Amsterdam 2022 (Patricios et al., Br J Sports Med
- * 2023;57:695-711; read in secondary texts). Each lasts at least 24 hours.
- */
-export const waySteps = ['1', '2A', '2B', '3', '4', '5', '6'] as const;
-export type WayStep = (typeof waySteps)[number];
-
-/** The last step before which no doctor has to clear the athlete. */
-export const lastUncleared: WayStep = '3';
-export const lastStep: WayStep = '6';
+import type { WayStep } from './way-steps';
 
 export const stepWords: Readonly<Record<WayStep, string>> = {
 	'1': 'Everyday activity that does not make symptoms worse. No training',
@@ -25,11 +15,6 @@ export const stepWords: Readonly<Record<WayStep, string>> = {
 /** Red flags of the recognition tool that belongs to the consensus: any of them is an emergency. */
 export const redFlags =
 	'Neck pain, double vision, weakness or tingling, a severe or growing headache, a fit, loss of consciousness, getting worse, vomiting, restless or aggressive: call an ambulance at once.';
-
-/** Whether the first step comes at or after the second one. */
-export const reaches = (step: WayStep, needed: WayStep) => waySteps.indexOf(step) >= waySteps.indexOf(needed);
-
-export const earlierStep = (one: WayStep, other: WayStep): WayStep => (reaches(one, other) ? other : one);
 
 /** Shares of the maximum of the same consensus. The other steps have none: symptoms and the doctor lead there. */
 const shareOfMax: Partial<Record<WayStep, number>> = { '2A': 0.55, '2B': 0.7 };

@@ -7,7 +7,7 @@ import {
 	reaches,
 	waySteps,
 	type WayStep
-} from '$lib/physiology/way-back';
+} from '$lib/physiology/way-steps';
 
 /**
  * A blow to the head, on the athlete's card under its day. Neither symptoms nor a diagnosis are kept: they are the

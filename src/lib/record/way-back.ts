@@ -1,4 +1,4 @@
-import { earlierStep, lastStep, lastUncleared, reaches, type WayStep } from '$lib/physiology/way-back';
+import { earlierStep, lastStep, lastUncleared, reaches, type WayStep } from '$lib/physiology/way-steps';
 import type { Plan } from '$lib/rounds/plan';
 import type { Athlete } from './athlete';
 import { heldForOlderPages, isOnTheWay, openStep, type Blow } from './blow';

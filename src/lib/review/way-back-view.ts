@@ -1,14 +1,6 @@
 import { isAdultHere } from '$lib/physiology/weight';
-import {
-	lastStep,
-	lastUncleared,
-	reaches,
-	redFlags,
-	stepCeiling,
-	stepWords,
-	waySteps,
-	type WayStep
-} from '$lib/physiology/way-back';
+import { redFlags, stepCeiling, stepWords } from '$lib/physiology/way-back';
+import { lastStep, lastUncleared, reaches, waySteps, type WayStep } from '$lib/physiology/way-steps';
 import type { Athlete } from '$lib/record/athlete';
 import { openStep, whyNotStep, type Blow } from '$lib/record/blow';
 import { restrictionOf, withBlow } from '$lib/record/way-back';

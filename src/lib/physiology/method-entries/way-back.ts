@@ -1,5 +1,6 @@
 import type { MethodEntry } from '../method-entry';
-import { stepCeiling, stepWords, waySteps } from '../way-back';
+import { stepCeiling, stepWords } from '../way-back';
+import { waySteps } from '../way-steps';
 import { answered, known } from './examples';
 import { fromMemory } from './sources';
 
