@@ -42,6 +42,7 @@ test('the corners stay put up over a reload, without whoever was deleted since',
 		.getByRole('navigation', { name: 'Main' })
 		.getByRole('link', { name: 'Athletes', exact: true })
 		.click();
+	await expect(page).toHaveURL('/athletes/');
 	await page.getByRole('combobox', { name: 'Athlete' }).selectOption('Odalys');
 	await page.getByRole('link', { name: 'Details', exact: true }).click();
 	await page.getByRole('button', { name: 'Delete Odalys' }).click();

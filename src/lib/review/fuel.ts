@@ -165,6 +165,7 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 		view.underFloorDays = daysUnderFloor(view.days.map(({ availability }) => availability?.value));
 	}
 	if (!log.goal) return view;
+	const known = lastDays(today, exerciseDays).filter(isTrainingKnown);
 	const mean = meanExercise(sessions, today, isTrainingKnown);
 	const { kg: goalKg, date: goalDate } = log.goal;
 	const goalDay = dayNumber(goalDate);
@@ -198,15 +199,17 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 	return view;
 }
 
+/** So many days that end with `today`, newest first. */
+const lastDays = (today: string, count: number) =>
+	Array.from({ length: count }, (_, i) => dateOf(dayNumber(today) - i));
+
 /** Mean net cost of training over the days of the last four weeks whose training is known, kcal a day: the others are no days of rest. */
 export function meanExercise(
 	sessions: readonly DayCost[],
 	today: string,
 	isTrainingKnown: (date: string) => boolean
 ): Range {
-	const known = Array.from({ length: exerciseDays }, (_, i) => dateOf(dayNumber(today) - i)).filter(
-		isTrainingKnown
-	);
+	const known = lastDays(today, exerciseDays).filter(isTrainingKnown);
 	const total = sumOf(sessions.filter(({ date }) => known.includes(date)).flatMap(({ net }) => net ?? []));
 	const count = Math.max(1, known.length);
 	return { low: total.low / count, value: total.value / count, high: total.high / count };
@@ -262,7 +265,7 @@ export function completeDays(
 	trainings: ReadonlyMap<string, readonly KeptTraining[]>,
 	today: string
 ) {
-	return Array.from({ length: shownDays }, (_, i) => dateOf(dayNumber(today) - i)).map((date) => ({
+	return lastDays(today, shownDays).map((date) => ({
 		date,
 		words: dayTrainingWords(days.get(date), trainings.get(date) ?? []),
 		allTraining: days.get(date)?.allTraining ?? athlete.entersAllTraining ?? false,
