@@ -11,7 +11,7 @@ export interface App {
 	preferences: Preferences;
 	live: LiveSession;
 	tabs: Tabs;
-	folder: SharedFolder;
+	folder: () => Promise<SharedFolder>;
 }
 
 export const [getApp, setApp] = createContext<App>();

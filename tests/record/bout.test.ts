@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Athlete } from '$lib/record/athlete';
-import { boutProblem, boutSchema, nextBout, withBout, withoutBout, type Bout } from '$lib/record/bout';
+import { boutSchema, type Bout } from '$lib/record/bout';
+import { boutProblem, nextBout, withBout, withoutBout } from '$lib/record/bout-changes';
 import { changedBy, unstamped } from '$lib/record/card-merge';
 import { cardOf } from '$lib/record/card-registers';
 import { joined } from '$lib/record/registers';

@@ -1,5 +1,6 @@
 import { athleteSchema, type Athlete } from './athlete';
-import { blowSchema, strictest } from './blow';
+import { blowSchema } from './blow';
+import { strictest } from './blow-changes';
 import { check, type Checked } from './check';
 import type { Registers, Said } from './registers';
 import { textOf } from './same';

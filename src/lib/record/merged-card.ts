@@ -1,5 +1,6 @@
 import type { Athlete } from './athlete';
-import { strictest, type Blow } from './blow';
+import { type Blow } from './blow';
+import { strictest } from './blow-changes';
 import { isStopOfBlows, withStop } from './way-back';
 
 const groups = [

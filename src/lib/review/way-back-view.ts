@@ -2,7 +2,8 @@ import { isAdultHere } from '$lib/physiology/weight';
 import { redFlags, stepCeiling, stepWords } from '$lib/physiology/way-back';
 import { lastStep, lastUncleared, reaches, waySteps, type WayStep } from '$lib/physiology/way-steps';
 import type { Athlete } from '$lib/record/athlete';
-import { openStep, whyNotStep, type Blow } from '$lib/record/blow';
+import { openStep, type Blow } from '$lib/record/blow';
+import { whyNotStep } from '$lib/record/blow-changes';
 import { restrictionOf, withBlow } from '$lib/record/way-back';
 import { dayWords, momentWords } from './day-words';
 
