@@ -10,9 +10,6 @@ export interface Reading {
 	rrMs: number[];
 }
 
-/** A reading older than this is an old beat, and none of the present. */
-export const oldBeatMs = 3000;
-
 const contactCode = { 'not supported': 1, 'no contact': 2, contact: 3 } as const;
 const contactOf = ['not supported', 'not supported', 'no contact', 'contact'] as const;
 const energyBit = 4;

@@ -14,3 +14,6 @@ export const keptDeletedMs = dayMs;
 
 /** A wall clock says how much time has gone, unless it was set meanwhile: then nothing is known, and none is added. */
 export const believedMs = (goneMs: number) => (goneMs <= longestSleepMs ? goneMs : 0);
+
+/** A reading older than this is an old beat, and none of the present. */
+export const oldBeatMs = 3000;

@@ -1,5 +1,5 @@
 import type { GuidedSummary, RoundSummary } from '$lib/record/summary';
-import { clockWords } from './words';
+import { clockWords } from './clock-words';
 import { coverageOf } from '$lib/physiology/grid';
 import { restingRate } from '$lib/physiology/resting';
 import { cleanIntervals, intervalsOf } from '$lib/physiology/rr-intervals';

@@ -1,6 +1,7 @@
 import type { RecordHead } from '$lib/record/head';
 import { livedPhases } from './summary';
-import { clockWords, phaseWords } from './words';
+import { phaseWords } from './words';
+import { clockWords } from './clock-words';
 
 /** A moment that was marked with the key, in elapsed seconds, and where it lay in words. */
 export interface Mark {

@@ -1,6 +1,6 @@
 import { lengthS } from './phase-times';
 import type { KeptSession } from './progress';
-import { clockWords } from './words';
+import { clockWords } from './clock-words';
 
 /** Recoveries whose time constants may be compared, and what was left out for that. */
 export interface OneLength {

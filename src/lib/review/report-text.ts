@@ -5,7 +5,8 @@ import { measurementsOf, type ReportedWeight } from './progress-pictures';
 import { reportSections, type Reader } from './report-sections';
 import type { ReportedSession } from './reported-session';
 import { sessionSentence } from './session-sentence';
-import { clockWords, judgedRestWords } from './words';
+import { judgedRestWords } from './words';
+import { clockWords } from './clock-words';
 
 /** A report of a session as lines, to be pasted into a message. */
 export function sessionText(reader: Reader, report: ReportedSession): string {

@@ -35,20 +35,9 @@ export function phaseWords(
 	}
 }
 
-/** A length as a gym clock shows it: minutes and seconds, a second that has begun counted whole. */
-export function clockWords(ms: number): string {
-	const s = Math.ceil(ms / 1000 - 0.001);
-	return `${Math.floor(s / 60)}:${String(s % 60).padStart(2, '0')}`;
-}
-
 /** Where the gym's own bell rings. */
 export const noBurstWords =
 	"The closing burst is not counted apart: only the gym's own bell knows when the round ends.";
-
-/** How long something lasted, for a sentence: whole minutes, seconds below two of them. */
-export function lengthWords(ms: number): string {
-	return ms < 120_000 ? `${Math.round(ms / 1000)} seconds` : `${Math.round(ms / 60_000)} minutes`;
-}
 
 /** Whole beats; never "-0". */
 export function beats(bpm: number): number {

@@ -1,5 +1,5 @@
 import { isPausedAt, phaseAt, ranMs, remainingMs } from '$lib/rounds/timeline';
-import { oldBeatMs } from '$lib/record/columns';
+import { oldBeatMs } from '$lib/record/limits';
 import { phaseAfter, type LiveView } from './live-view';
 import type { LiveSnapshot } from './telling';
 

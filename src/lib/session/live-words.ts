@@ -1,5 +1,6 @@
 import { plannedRunMs, type Phase } from '$lib/rounds/timeline';
-import { beats, briefVerdict, clockWords, noBurstWords, phaseWords } from '$lib/review/words';
+import { beats, briefVerdict, noBurstWords, phaseWords } from '$lib/review/words';
+import { clockWords } from '$lib/review/clock-words';
 import type { CornerView, LiveView } from './live-view';
 
 /** Whether nobody knows when the phase ends, so that the clock counts up. */

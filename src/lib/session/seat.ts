@@ -1,6 +1,6 @@
 import type { Strap, StrapDetails, StrapReading } from '$lib/gatt/strap';
 import { isPlausibleBpm } from '$lib/physiology/grid';
-import { oldBeatMs } from '$lib/record/columns';
+import { oldBeatMs } from '$lib/record/limits';
 import { RecentReadings } from './recent-readings';
 
 const steadyS = 10;

@@ -1,5 +1,5 @@
 import type { Strap } from '$lib/gatt/strap';
-import { oldBeatMs } from '$lib/record/columns';
+import { oldBeatMs } from '$lib/record/limits';
 import type { LiveCorner } from './live-corner';
 
 /** What the strap says at this moment: a rate, or in words why there is none and what to do. */

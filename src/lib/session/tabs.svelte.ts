@@ -1,4 +1,4 @@
-import { oldBeatMs } from '$lib/record/columns';
+import { oldBeatMs } from '$lib/record/limits';
 import { Hearer } from './hearing';
 import type { LiveView } from './live-view';
 import {

@@ -1,4 +1,4 @@
-import { clockWords } from '$lib/review/words';
+import { clockWords } from '$lib/review/clock-words';
 import { plannedPhases } from '$lib/rounds/course';
 import type { PhaseKind } from '$lib/rounds/phase';
 import type { Plan } from '$lib/rounds/plan';
