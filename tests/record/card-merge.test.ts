@@ -7,7 +7,8 @@ import { waySteps } from '$lib/physiology/way-steps';
 import type { Athlete } from '$lib/record/athlete';
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 import { heldForOlderPages, type Blow } from '$lib/record/blow';
-import { restrictionOf, withBlow, withoutBlow } from '$lib/record/way-back';
+import { restrictionOf } from '$lib/record/way-back';
+import { withBlow, withoutBlow } from '$lib/record/blow-changes';
 
 const nerea: Athlete = { id: 'ath-1', name: 'Nerea' };
 const noonMs = Date.UTC(2026, 2, 3, 12);

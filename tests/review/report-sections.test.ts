@@ -3,7 +3,7 @@ import { reportFigures } from '$lib/review/report-figures';
 import { readers, reportSections } from '$lib/review/report-sections';
 import type { Athlete } from '$lib/record/athlete';
 import type { Blow } from '$lib/record/blow';
-import { withBlow } from '$lib/record/way-back';
+import { withBlow } from '$lib/record/blow-changes';
 import { reportedSession, type ReportedSession } from '$lib/review/reported-session';
 import { makeHead } from '../store/builders';
 import { makeRound, makeSummary } from './session-builders';

@@ -1,4 +1,6 @@
-import { isCleared, openStep, type Blow } from './blow';
+import type { Athlete } from './athlete';
+import { heldForOlderPages, isCleared, isOnTheWay, openStep, type Blow } from './blow';
+import { isStopOfBlows } from './way-back';
 import { earlierStep, lastUncleared, reaches, waySteps, type WayStep } from '$lib/physiology/way-steps';
 
 const dayMs = 86_400_000;
@@ -69,3 +71,45 @@ export function strictest(all: readonly [Blow, ...Blow[]]): Blow {
 }
 
 const later = (one: string, other: string) => (other > one ? other : one);
+
+/**
+ * The card with a blow entered or changed. A step that is not open falls back to the furthest that is, and is climbed from
+ * there again. A day without sparring that an earlier page kept becomes the stand-down, where it lies further ahead.
+ *
+ * @param today YYYY-MM-DD
+ * @param before the day under which the blow stood, where that was another
+ */
+export function withBlow(athlete: Athlete, blow: Blow, today: string, before = blow.day): Athlete {
+	const { noSparringUntil = '', ...card } = athlete;
+	const stop = noSparringUntil === heldForOlderPages ? '' : noSparringUntil;
+	const held = stop > (blow.standDownUntil ?? blow.day) ? { ...blow, standDownUntil: stop } : blow;
+	const others = (card.blows ?? []).filter(({ day }) => day !== blow.day && day !== before);
+	const blows = [...others, { ...held, step: openStep(held, today) }];
+	return withStop({ ...card, blows: blows.sort((one, other) => (one.day < other.day ? -1 : 1)) });
+}
+
+/** The card without a blow that was entered by mistake. */
+export function withoutBlow(athlete: Athlete, day: string): Athlete {
+	const blows = (athlete.blows ?? []).filter((blow) => blow.day !== day);
+	const { blows: _, ...card } = withoutStopOfBlows(athlete);
+	return withStop(blows.length > 0 ? { ...card, blows } : card);
+}
+
+/** The card without the day that an earlier page kept: somebody has said that it was a mistake, or is behind. */
+export function withoutStop(athlete: Athlete): Athlete {
+	const { noSparringUntil: _, ...card } = athlete;
+	return withStop(card);
+}
+
+function withoutStopOfBlows(athlete: Athlete): Athlete {
+	if (!isStopOfBlows(athlete)) return athlete;
+	const { noSparringUntil: _, ...card } = athlete;
+	return card;
+}
+
+/** The card with what older pages lock by: a day never to come while any blow locks, and none where all are behind. */
+export function withStop(card: Athlete): Athlete {
+	return card.blows?.some(isOnTheWay)
+		? { ...card, noSparringUntil: heldForOlderPages }
+		: withoutStopOfBlows(card);
+}

@@ -4,7 +4,8 @@ import { strictest } from './blow-changes';
 import { check, type Checked } from './check';
 import type { Registers, Said } from './registers';
 import { textOf } from './same';
-import { isStopOfBlows, withStop } from './way-back';
+import { isStopOfBlows } from './way-back';
+import { withStop } from './blow-changes';
 
 /** A value comes with its day and source or not at all. */
 const together: Record<string, readonly string[]> = {

@@ -1,7 +1,8 @@
 import type { Athlete } from './athlete';
 import { type Blow } from './blow';
 import { strictest } from './blow-changes';
-import { isStopOfBlows, withStop } from './way-back';
+import { isStopOfBlows } from './way-back';
+import { withStop } from './blow-changes';
 
 const groups = [
 	['thresholdBpm', 'thresholdDate', 'thresholdSource', 'thresholdBasis'],

@@ -1,7 +1,7 @@
 import { earlierStep, lastStep, lastUncleared, reaches, type WayStep } from '$lib/physiology/way-steps';
 import type { Plan } from '$lib/rounds/plan';
 import type { Athlete } from './athlete';
-import { heldForOlderPages, isOnTheWay, openStep, type Blow } from './blow';
+import { heldForOlderPages, openStep } from './blow';
 
 /** What holds an athlete back today, and how far the way is open. */
 export interface Restriction {
@@ -53,48 +53,6 @@ export function blockedBy(athlete: Athlete, planned: Planned, today: string): st
 	return 'Restricted today. The athlete’s Details say why.';
 }
 
-/**
- * The card with a blow entered or changed. A step that is not open falls back to the furthest that is, and is climbed from
- * there again. A day without sparring that an earlier page kept becomes the stand-down, where it lies further ahead.
- *
- * @param today YYYY-MM-DD
- * @param before the day under which the blow stood, where that was another
- */
-export function withBlow(athlete: Athlete, blow: Blow, today: string, before = blow.day): Athlete {
-	const { noSparringUntil = '', ...card } = athlete;
-	const stop = noSparringUntil === heldForOlderPages ? '' : noSparringUntil;
-	const held = stop > (blow.standDownUntil ?? blow.day) ? { ...blow, standDownUntil: stop } : blow;
-	const others = (card.blows ?? []).filter(({ day }) => day !== blow.day && day !== before);
-	const blows = [...others, { ...held, step: openStep(held, today) }];
-	return withStop({ ...card, blows: blows.sort((one, other) => (one.day < other.day ? -1 : 1)) });
-}
-
-/** The card without a blow that was entered by mistake. */
-export function withoutBlow(athlete: Athlete, day: string): Athlete {
-	const blows = (athlete.blows ?? []).filter((blow) => blow.day !== day);
-	const { blows: _, ...card } = withoutStopOfBlows(athlete);
-	return withStop(blows.length > 0 ? { ...card, blows } : card);
-}
-
-/** The card without the day that an earlier page kept: somebody has said that it was a mistake, or is behind. */
-export function withoutStop(athlete: Athlete): Athlete {
-	const { noSparringUntil: _, ...card } = athlete;
-	return withStop(card);
-}
-
 /** Whether the day without sparring stands on the card for older pages alone. */
 export const isStopOfBlows = ({ noSparringUntil, blows = [] }: Athlete) =>
 	noSparringUntil === heldForOlderPages && blows.length > 0;
-
-function withoutStopOfBlows(athlete: Athlete): Athlete {
-	if (!isStopOfBlows(athlete)) return athlete;
-	const { noSparringUntil: _, ...card } = athlete;
-	return card;
-}
-
-/** The card with what older pages lock by: a day never to come while any blow locks, and none where all are behind. */
-export function withStop(card: Athlete): Athlete {
-	return card.blows?.some(isOnTheWay)
-		? { ...card, noSparringUntil: heldForOlderPages }
-		: withoutStopOfBlows(card);
-}

@@ -4,7 +4,8 @@ import { lastStep, lastUncleared, reaches, waySteps, type WayStep } from '$lib/p
 import type { Athlete } from '$lib/record/athlete';
 import { openStep, type Blow } from '$lib/record/blow';
 import { whyNotStep } from '$lib/record/blow-changes';
-import { restrictionOf, withBlow } from '$lib/record/way-back';
+import { restrictionOf } from '$lib/record/way-back';
+import { withBlow } from '$lib/record/blow-changes';
 import { dayWords, momentWords } from './day-words';
 
 /** A moment, and the calendar day that it has here, YYYY-MM-DD. */
