@@ -157,32 +157,6 @@ test('a second athlete makes a roster; deleting one says what goes with it and c
 	await expect(name).toHaveText('Me');
 });
 
-test('after a blow to the head neither sparring nor the check at fight pace starts', async ({
-	page,
-	corner
-}) => {
-	await page.goto('/athletes/details/');
-	await page.getByLabel(/^No sparring until/).fill('2199-01-01');
-	await page.getByLabel(/^No sparring until/).press('Tab');
-	// Whoever looks over a shoulder reads one word; the reason stands behind a press.
-	await page.getByRole('link', { name: 'Overview', exact: true }).click();
-	await expect(page.getByText(/blow|sparring/)).toBeHidden();
-	await page.getByText('Restricted', { exact: true }).click();
-	await expect(page.getByText(/^No sparring and no fight pace until Tue 1 Jan 2199\./)).toBeVisible();
-	await page.getByRole('navigation', { name: 'Athlete' }).getByRole('link', { name: 'Tests' }).click();
-	await page.getByRole('link', { name: 'Do the test: Recovery check' }).click();
-	await corner.practise('60 times as fast');
-	await page.getByRole('radio', { name: /Recovery check/ }).check();
-	await page.getByRole('checkbox', { name: /Read and understood/ }).check();
-	await expect(page.getByText(/decided by a doctor and the local rules/)).toBeVisible();
-	await expect(corner.button('Start')).toBeDisabled();
-	await page.getByRole('link', { name: 'Train', exact: true }).click();
-	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Elite and youth, 3 x 3');
-	await expect(corner.button('Start')).toBeDisabled();
-	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Bag, 6 x 3');
-	await expect(corner.button('Start')).toBeEnabled();
-});
-
 test('a recovery check ends in three still minutes and tells tau; a junior boxes two minutes a round', async ({
 	page,
 	corner

@@ -37,6 +37,7 @@ async function tellFacts(page: Page, years: number) {
 		`male, born ${year - years}, 180 cm.`
 	);
 	await fill(page, 'Body fat measured, %', '20');
+	await page.getByRole('button', { name: 'Save body fat' }).click();
 	await page.getByLabel('The day apart from training').selectOption('on your feet');
 }
 

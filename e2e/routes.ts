@@ -1,6 +1,7 @@
 /** The screens that open by their address alone, beside the first one. */
 export const routes = [
 	'athletes',
+	'athletes/camp',
 	'athletes/details',
 	'athletes/progress',
 	'athletes/tests',

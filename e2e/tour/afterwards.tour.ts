@@ -106,9 +106,9 @@ test('weight and food', async ({ page }) => {
 		['Year of birth', '1996']
 	] as const)
 		await page.getByLabel(label, { exact: true }).fill(value);
-	await page.getByRole('button', { name: 'Save' }).click();
+	await page.getByRole('button', { name: 'Save', exact: true }).click();
 	await page.getByLabel('Body fat measured, %').fill('20');
-	await page.getByLabel('Body fat measured, %').blur();
+	await page.getByRole('button', { name: 'Save body fat' }).click();
 	await page.getByLabel('The day apart from training').selectOption('on your feet');
 	for (let week = 0; week <= 8; week++) {
 		await page.getByLabel('Day', { exact: true }).fill(inDays(-7 * (8 - week)));

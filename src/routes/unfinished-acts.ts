@@ -17,23 +17,27 @@ const gone =
 	'Nothing of that session lies here any more: another tab has kept or discarded it, or the browser was cleared.';
 const grown = 'Another tab has gone on with that session since. Look at it again before you discard it.';
 
-/** Goes on with it: whoever calls has made this tab the one that records, and it stays that where `goOn` was called. */
+/**
+ * Goes on with it: whoever calls has made this tab the one that records, and it stays that where `goOn` took it; else that
+ * answers why not.
+ */
 export async function goOnWith(
 	{ store, tabs }: { store: UseStore; tabs: Pick<Tabs, 'giveBack'> },
 	{ sessionId }: UnfinishedJournal,
-	goOn: (start: NonNullable<UnfinishedJournal['start']>, entries: UnfinishedJournal['entries']) => void
+	goOn: (
+		start: NonNullable<UnfinishedJournal['start']>,
+		entries: UnfinishedJournal['entries']
+	) => string | undefined
 ): Promise<string | undefined> {
 	let journal: UnfinishedJournal | undefined;
-	let why = gone;
+	let why: string | undefined = gone;
 	try {
 		journal = await unfinishedJournal(store, sessionId);
 	} catch (problem) {
 		why = notDone(problem);
 	}
-	if (journal?.start) {
-		goOn(journal.start, journal.entries);
-		return undefined;
-	}
+	if (journal?.start) why = goOn(journal.start, journal.entries);
+	if (why === undefined) return undefined;
 	tabs.giveBack();
 	return why;
 }

@@ -21,6 +21,8 @@ const helpers: Record<string, string> = {
 	changeSentence: 'turns a change into a sentence',
 	differenceSentence: 'turns a difference into a sentence',
 	bodyOf: 'checks that mass and age are given and possible',
+	reaches: 'compares two steps by their place in a list',
+	earlierStep: 'takes the earlier of two steps',
 	firstIndex: 'looks for a place in a list',
 	sumOf: 'adds ranges end by end'
 };
@@ -41,8 +43,8 @@ const anchors = [
 		'forecast'
 	],
 	...['drop-from-rr', 'threshold-run', 'over-threshold', 'alpha-1', 'second-opinion'],
-	...['intensity', 'maximum', 'higher-maximum', 'reserve', 'reference-bands'],
-	...['energy', 'energy-regression', 'met', 'resting-expenditure', 'load', 'session-rating', 'week'],
+	...['intensity', 'maximum', 'higher-maximum', 'reserve', 'reference-bands', 'way-back'],
+	...['energy', 'energy-regression', 'met', 'resting-expenditure', 'load', 'session-rating', 'week', 'taper'],
 	...['energy-budget', 'energy-availability', 'fat-free-mass', 'youth-needs'],
 	...['weight-goal', 'weight-median'],
 	...['resting-rate', 'rmssd', 'sdnn', 'mean-rate', 'grid', 'artefacts']

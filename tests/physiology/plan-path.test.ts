@@ -7,7 +7,7 @@ import { planPathOf } from '$lib/physiology/plan-path';
 import { judgeGoal, safeKgPerWeek } from '$lib/physiology/weight';
 
 const none = { low: 0, value: 0, high: 0 };
-const man = { sex: 'male', heightCm: 180, ageYears: 30, bodyFatPercent: 20 } as const;
+const man = { sex: 'male', heightCm: 180, ageYears: 30, bodyFatPercent: 20, bodyFatAgeDays: 0 } as const;
 
 describe('an adult from 84 to 81 kg in eight weeks', () => {
 	const weeks = planPathOf(man, 84, 81, 56, 'on your feet', none)!;
@@ -57,7 +57,8 @@ describe('for any athlete and any week', () => {
 			sex: fc.constantFrom('male' as const, 'female' as const),
 			heightCm: fc.integer({ min: 145, max: 205 }),
 			ageYears: fc.integer({ min: 19, max: 90 }),
-			bodyFatPercent: fc.option(fc.integer({ min: 4, max: 45 }), { nil: undefined })
+			bodyFatPercent: fc.option(fc.integer({ min: 4, max: 45 }), { nil: undefined }),
+			bodyFatAgeDays: fc.constant(0)
 		}),
 		kg: fc.integer({ min: 40, max: 140 }),
 		loss: fc.double({ min: 0.3, max: 12, noNaN: true }),

@@ -3,16 +3,24 @@ import { describe, expect, it } from 'vitest';
 import { availabilityBand, availabilityOf, daysUnderFloor } from '$lib/physiology/availability';
 import { budgetOf, netSessionKcal, type DailyActivity } from '$lib/physiology/energy-budget';
 import { deurenbergFatPercent, fatFreeMassOf } from '$lib/physiology/fat-free-mass';
-import { deepestDeficit, isAdultHere, judgeGoal, kcalPerKg, medianWeight } from '$lib/physiology/weight';
+import {
+	deepestDeficit,
+	isAdultHere,
+	judgeGoal,
+	kcalPerKg,
+	medianWeight,
+	type WeightFacts
+} from '$lib/physiology/weight';
 import { youthExpenditureKcal, youthNeedOf } from '$lib/physiology/youth-energy';
 
 const none = { low: 0, value: 0, high: 0 };
-const man = { sex: 'male', heightCm: 180, ageYears: 30, bodyFatPercent: 20 } as const;
+const man = { sex: 'male', heightCm: 180, ageYears: 30, bodyFatPercent: 20, bodyFatAgeDays: 0 } as const;
 const anyAthlete = fc.record({
 	sex: fc.constantFrom('male' as const, 'female' as const),
 	heightCm: fc.integer({ min: 145, max: 205 }),
 	ageYears: fc.integer({ min: 19, max: 80 }),
-	bodyFatPercent: fc.option(fc.integer({ min: 4, max: 45 }), { nil: undefined })
+	bodyFatPercent: fc.option(fc.integer({ min: 4, max: 45 }), { nil: undefined }),
+	bodyFatAgeDays: fc.constant(0)
 });
 const anyActivity = fc.constantFrom<DailyActivity>('sitting', 'on your feet', 'heavy work');
 const anyExercise = fc
@@ -80,9 +88,15 @@ describe('fat-free mass', () => {
 			10
 		);
 	});
-	it('leaves a plan without a figure where it is unknown', () => {
-		const plan = judgeGoal({ sex: 'male', heightCm: 175, ageYears: 85 }, 80, 78, 200, 'sitting', none);
-		expect(plan).toMatchObject({ kind: 'none', reason: expect.stringContaining('85') });
+	it('carries a plan where it was measured in the last eight weeks alone, and no estimate does', () => {
+		const kindOf = (changes: Partial<WeightFacts>) => {
+			const plan = judgeGoal({ ...man, ...changes }, 84, 81, 56, 'on your feet', none);
+			return [plan.kind, 'reason' in plan && plan.reason];
+		};
+		expect(kindOf({ bodyFatAgeDays: 56 })).toEqual(['reasonable', false]);
+		expect(kindOf({ bodyFatAgeDays: 57 })).toEqual(['none', expect.stringContaining('Measure it again')]);
+		for (const unmeasured of [{ bodyFatPercent: undefined }, { bodyFatAgeDays: undefined }])
+			expect(kindOf(unmeasured)).toEqual(['none', expect.stringContaining('measured body fat')]);
 	});
 });
 
@@ -163,7 +177,8 @@ describe('the guard', () => {
 			{ ageYears: undefined },
 			{ ageYears: 16, isAdult: true },
 			{ pregnant: true },
-			{ eatingDisorderHistory: true }
+			{ eatingDisorderHistory: true },
+			{ hidesFuel: true }
 		])
 			expect(judgeGoal({ ...man, ...bar }, 84, 83, 300, 'on your feet', none).kind).toBe('refused');
 		expect(isAdultHere({ ageYears: 18, isAdult: true })).toBe(true);

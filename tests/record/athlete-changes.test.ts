@@ -1,14 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import {
-	blockedBy,
-	retestDueDays,
-	weightsByDay,
-	withThreshold,
-	withWeight
-} from '$lib/record/athlete-changes';
+import { retestDueDays, weightsByDay, withThreshold, withWeight } from '$lib/record/athlete-changes';
 import { notComputed } from '$lib/record/not-computed';
-import { recoveryCheckPlan, restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
-import { competitionPlans, gymPlans } from '$lib/rounds/formats';
 import type { Athlete } from '$lib/record/athlete';
 
 const athlete: Athlete = { id: 'a', name: 'Odalys' };
@@ -59,22 +51,6 @@ describe('the weights by day', () => {
 			'2026-01-06': 69,
 			'2026-01-08': 68.8
 		});
-	});
-});
-
-describe('a blow to the head', () => {
-	const hurt: Athlete = { ...athlete, noSparringUntil: '2026-03-10' };
-
-	it('blocks sparring and the check at fight pace until the day, and says who decides', () => {
-		for (const plan of [competitionPlans[0]!, recoveryCheckPlan(30)])
-			expect(blockedBy(hurt, plan, '2026-03-09')).toMatch(/doctor and the local rules/);
-	});
-
-	it('blocks nothing else, and nothing from the day on', () => {
-		for (const plan of [gymPlans[0]!, restingPlan('lying'), thresholdRunPlan(0)])
-			expect(blockedBy(hurt, plan, '2026-03-09')).toBeUndefined();
-		expect(blockedBy(hurt, competitionPlans[0]!, '2026-03-10')).toBeUndefined();
-		expect(blockedBy(athlete, competitionPlans[0]!, '2026-03-09')).toBeUndefined();
 	});
 });
 

@@ -4,8 +4,12 @@ import { historiesOf } from './histories';
 import { besideOf, changedBy, saidWithoutStamps, unstamped } from '$lib/record/card-merge';
 import { cardOf } from '$lib/record/card-registers';
 import { joined, type Registers } from '$lib/record/registers';
+import { waySteps } from '$lib/physiology/way-steps';
 import type { Athlete } from '$lib/record/athlete';
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
+import { heldForOlderPages, type Blow } from '$lib/record/blow';
+import { restrictionOf } from '$lib/record/way-back';
+import { withBlow, withoutBlow } from '$lib/record/blow-changes';
 
 const nerea: Athlete = { id: 'ath-1', name: 'Nerea' };
 const noonMs = Date.UTC(2026, 2, 3, 12);
@@ -22,7 +26,19 @@ const change = fc.oneof(
 	),
 	fc.constantFrom('x', 'y', 'z').map((notes) => (card: Athlete) => ({ ...card, notes })),
 	fc.constant((card: Athlete): Athlete => ({ ...card, slowingMedicine: true })),
-	fc.constant(({ slowingMedicine: _, ...card }: Athlete): Athlete => card)
+	fc.constant(({ slowingMedicine: _, ...card }: Athlete): Athlete => card),
+	fc
+		.record({
+			step: fc.constantFrom(...waySteps),
+			isCleared: fc.boolean(),
+			date: fc.integer({ min: 1, max: 2 })
+		})
+		.map(({ step, isCleared, date }) => (card: Athlete) => {
+			const day = `2026-03-0${date}`;
+			const blow = { day, step, since: `${day}T12:00:00.000Z` };
+			return withBlow(card, { ...blow, ...(isCleared && { clearance: { by: 'Dr Aalto', day } }) }, day);
+		}),
+	fc.constant((card: Athlete) => withoutBlow(card, '2026-03-01'))
 );
 const history = historiesOf(change, 8, 30);
 
@@ -115,6 +131,72 @@ describe('what several laptops say of one card', () => {
 		const later = { ...nerea, reach: { cm: 180 } } as Athlete;
 		const state = changedBy(unstamped(later), later, { ...later, notes: 'x' }, { ms: noonMs, by: 'a' });
 		expect(shown(joined(state, unstamped(nerea)))).toEqual({ ...later, notes: 'x' });
+	});
+});
+
+describe('a blow to the head that several laptops tell of', () => {
+	const today = '2026-03-10';
+	const blow: Blow = { day: '2026-03-01', step: '3', since: '2026-03-05T12:00:00.000Z' };
+	const clearance = { by: 'Dr Aalto', day: '2026-03-09' };
+	const start = changedBy(unstamped(nerea), nerea, withBlow(nerea, blow, today), { ms: noonMs, by: 'one' });
+	/** A change of the card that a laptop shows, made there. */
+	const put = (state: Registers, by: string, change: (card: Athlete) => Athlete, ms = noonMs + 1) => {
+		const card = cardOf(nerea.id, state).value!;
+		return changedBy(state, card, change(card), { ms, by });
+	};
+	const shown = (state: Registers) => cardOf(nerea.id, state).value!;
+
+	it('is held to the stricter of two words that were said unaware of each other, whichever is later', () => {
+		const opened = put(
+			start,
+			'one',
+			(card) => withBlow(card, { ...blow, step: '4', clearance }, today),
+			9e12
+		);
+		const longer = put(start, 'two', (card) =>
+			withBlow(card, { ...blow, step: '2A', standDownUntil: '2026-03-30' }, today)
+		);
+		const both = joined(opened, longer);
+		expect(shown(both).blows).toMatchObject([{ step: '2A', standDownUntil: '2026-03-30' }]);
+		expect(shown(both).blows![0]).not.toHaveProperty('clearance');
+		expect(shown(joined(longer, opened))).toEqual(shown(both));
+		// Who sees both has the last word.
+		const seen = put(both, 'two', (card) => withBlow(card, { ...blow, step: '6', clearance }, today));
+		expect(shown(seen).blows).toEqual([{ ...blow, step: '6', clearance }]);
+		expect(shown(joined(seen, joined(opened, longer)))).toEqual(shown(seen));
+	});
+
+	it('is not taken away by who knew less of it, but by who knew all', () => {
+		const gone = put(start, 'two', (card) => withoutBlow(card, blow.day), 9e12);
+		expect(shown(gone)).not.toHaveProperty('blows');
+		const changed = put(start, 'one', (card) => withBlow(card, { ...blow, step: '2B' }, today));
+		expect(shown(joined(gone, changed)).blows).toMatchObject([{ step: '2B' }]);
+		expect(shown(joined(gone, start))).not.toHaveProperty('blows');
+	});
+
+	it('is opened by no card or backup from before it, and by none that hands an earlier word on', () => {
+		const before = unstamped({ ...nerea, notes: 'fit' }, { at: '2099-01-01T00:00:00.000Z', by: 'old' });
+		expect(restrictionOf(shown(joined(start, before)), today)).toMatchObject({ step: '3' });
+		const opened = put(start, 'one', (card) => withBlow(card, { ...blow, step: '6', clearance }, today));
+		const back = put(opened, 'one', (card) => withBlow(card, { ...blow, step: '2A' }, today));
+		const handedOn = saidWithoutStamps(back, shown(opened), { at: '2099-01-01T00:00:00.000Z', by: 'old' });
+		expect(restrictionOf(shown(joined(back, handedOn)), today)).toMatchObject({ step: '2A' });
+	});
+
+	it('locks older pages by a day never to come, until all of it is behind', () => {
+		expect(shown(start).noSparringUntil).toBe(heldForOlderPages);
+		const opened = put(start, 'one', (card) => withBlow(card, { ...blow, step: '6', clearance }, today));
+		expect(shown(opened)).not.toHaveProperty('noSparringUntil');
+		// An older page hands on the day and drops what it does not know.
+		const handedOn = saidWithoutStamps(
+			opened,
+			{ ...nerea, noSparringUntil: heldForOlderPages },
+			{ at: '2099-01-01T00:00:00.000Z', by: 'old' }
+		);
+		expect(restrictionOf(shown(joined(opened, handedOn)), today)).toBeUndefined();
+		expect(restrictionOf(shown(joined(unstamped(nerea), handedOn)), today)).toMatchObject({
+			why: 'stop ahead'
+		});
 	});
 });
 

@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { heldForOlderPages, type Blow } from '$lib/record/blow';
 import { mergedCard } from '$lib/record/merged-card';
+import { restrictionOf } from '$lib/record/way-back';
 
 describe('two cards made one', () => {
 	it('keep what the first says and take from the second what it does not', () => {
@@ -70,5 +72,18 @@ describe('two cards made one', () => {
 			pregnant: true,
 			notes: 'left shoulder\n\nasthma'
 		});
+	});
+
+	it('keep every blow to the head, of one day the stricter word, and stay locked', () => {
+		const blow: Blow = { day: '2026-03-01', step: '6', since: '2026-03-20T12:00:00.000Z' };
+		const cleared = { ...blow, clearance: { by: 'Dr Aalto', day: '2026-03-10' } };
+		const other: Blow = { ...cleared, day: '2025-11-01' };
+		const card = mergedCard(
+			{ id: 'a', name: 'Nerea', blows: [cleared] },
+			{ id: 'b', name: 'N.', blows: [other, { ...blow, step: '2B' }] }
+		);
+		expect(card.blows).toEqual([other, { ...blow, step: '2B' }]);
+		expect(restrictionOf(card, '2030-01-01')).toMatchObject({ step: '2B' });
+		expect(card.noSparringUntil).toBe(heldForOlderPages);
 	});
 });

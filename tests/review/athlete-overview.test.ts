@@ -1,12 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import type { Athlete } from '$lib/record/athlete';
+import type { Blow } from '$lib/record/blow';
 import {
 	changeInBrief,
 	dueTests,
 	latestSentence,
 	overviewPictures,
 	progressSentence,
-	restrictionOf
+	restrictionWords
 } from '$lib/review/athlete-overview';
 import { testsOf } from '$lib/review/athlete-tests';
 import { measurementsOf, type Measurement } from '$lib/review/progress-pictures';
@@ -18,6 +19,8 @@ import { summaryOf } from './kept-session';
 
 const nowMs = Date.parse('2026-11-28T12:00:00Z');
 const card: Athlete = { id: 'ath-1', name: 'Nerea' };
+const blow: Blow = { day: '2026-11-20', step: '2A', since: '2026-11-22T12:00:00.000Z' };
+const clearance = { by: 'Dr Aalto', day: '2026-11-27' };
 const onDay = (day: string, overrides: Partial<KeptSession> = {}): KeptSession => ({
 	head: makeHead({ id: day, startedAt: `${day}T18:00:00.000Z` }),
 	edit: {},
@@ -137,11 +140,29 @@ describe('tests that are due (own rules: a threshold after eight weeks, a recove
 		]);
 	});
 
-	it('are none for whoever is restricted', () => {
+	it('are not spoken of while a blow to the head bars them, and are due again from step 4 on', () => {
 		const restricted = { ...card, noSparringUntil: '2026-12-05' };
-		expect(dueTests(restricted, [], nowMs, 56)).toEqual([]);
-		expect(restrictionOf(restricted, nowMs)).toContain('No sparring and no fight pace until Sat 5 Dec.');
-		expect(restrictionOf({ ...card, noSparringUntil: '2026-11-28' }, nowMs)).toBeUndefined();
+		expect(dueTests(restricted, [], nowMs, 56)).toBeUndefined();
+		expect(dueTests({ ...card, blows: [{ ...blow, step: '4', clearance }] }, [], nowMs, 56)).toHaveLength(2);
+	});
+});
+
+describe('the words on a restriction', () => {
+	it('name the step up to which the way is open, and who decides', () => {
+		expect(restrictionWords(card, nowMs)).toBeUndefined();
+		expect(restrictionWords({ ...card, blows: [blow] }, nowMs)).toMatch(
+			/^After a blow to the head\. Open up to step 2A: Light endurance.*A doctor and the local rules decide/
+		);
+	});
+
+	it('keep a day without sparring from before in force when it is over, and name it', () => {
+		for (const [day, words] of [
+			['2026-12-05', 'Sat 5 Dec'],
+			['2026-11-28', 'Sat 28 Nov']
+		] as const)
+			expect(restrictionWords({ ...card, noSparringUntil: day }, nowMs)).toContain(
+				`"No sparring until ${words}" was entered, and no day opens a lock. Open up to step 3`
+			);
 	});
 });
 

@@ -19,7 +19,8 @@ const man = {
 	birthYear: 1996,
 	bodyFatPercent: 20,
 	entersAllTraining: true,
-	entersAllFood: true
+	entersAllFood: true,
+	measuredFat: { percent: 20, day: '2026-03-01', method: 'skinfolds' }
 } as const;
 const days = new Map<string, TrainingDay>();
 const today = '2026-03-10';
@@ -253,7 +254,7 @@ describe('the day', () => {
 		expect(fuelOf({ ...man, pregnant: true }, log, [], today).notLogged).toBeUndefined();
 	});
 	it('says why fat-free mass is unknown', () => {
-		const old = { ...man, birthYear: 1938, bodyFatPercent: undefined };
+		const old = { ...man, birthYear: 1938, bodyFatPercent: undefined, measuredFat: undefined };
 		const view = fuelOf(old, { weightKg: { [today]: 84 }, intakeKcal: { [today]: 2000 }, days }, [], today);
 		expect(view.fatFreeReason).toContain('16 to 83 years');
 		expect(view.days).toEqual([]);

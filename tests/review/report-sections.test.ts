@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { reportFigures } from '$lib/review/report-figures';
 import { readers, reportSections } from '$lib/review/report-sections';
+import type { Athlete } from '$lib/record/athlete';
+import type { Blow } from '$lib/record/blow';
+import { withBlow } from '$lib/record/blow-changes';
 import { reportedSession, type ReportedSession } from '$lib/review/reported-session';
 import { makeHead } from '../store/builders';
 import { makeRound, makeSummary } from './session-builders';
@@ -86,7 +89,7 @@ describe('the report of a session', () => {
 		);
 	});
 
-	it('says that an athlete is restricted and until when, and never why', () => {
+	it('says that an athlete is restricted and at least until when, and never why', () => {
 		const sick = { ...boxing.head.athlete, slowingMedicine: true as const };
 		const reasons = boxing.summary.rounds.map((round) => ({
 			...round,
@@ -96,7 +99,13 @@ describe('the report of a session', () => {
 				reason: 'Medicine that slows the heart: no verdict.'
 			}
 		}));
-		const owner = { noSparringUntil: '2026-03-20', pregnant: true as const, notes: 'blow to the head' };
+		const owner: Athlete = {
+			id: 'ath-1',
+			name: 'Nerea',
+			noSparringUntil: '2026-03-20',
+			pregnant: true,
+			notes: 'blow to the head'
+		};
 		const report = reportedSession(
 			{ edit: {} },
 			{
@@ -110,18 +119,25 @@ describe('the report of a session', () => {
 		);
 		for (const reader of readers) {
 			const text = said(reader, report);
-			expect(text).toContain('Restricted until Fri 20 Mar 2026.');
+			expect(text).toContain('Restricted, at least until Fri 20 Mar 2026.');
 			expect(text).not.toMatch(/medicine|pregnan|blow|sparring/i);
 		}
-		expect(
+		const restrictionOn = (athlete: Athlete, today: string) =>
 			reportedSession(
 				{ edit: {} },
 				{ record: { head, body: {} as never }, summary: boxing.summary, pictures: {} as never },
-				owner,
+				athlete,
 				{},
-				'2026-03-20'
-			).restrictedUntil
-		).toBeUndefined();
+				today
+			).restriction;
+		// No day opens a lock.
+		expect(restrictionOn(owner, '2026-03-20')).toEqual({});
+		const blow: Blow = { day: '2026-03-01', step: '3', since: '2026-03-05T12:00:00.000Z' };
+		const hurt = withBlow({ id: 'ath-1', name: 'Nerea' }, blow, '2026-03-05');
+		expect(restrictionOn(hurt, '2026-03-06')).toEqual({});
+		const clearance = { by: 'Dr Aalto', day: '2026-03-09' };
+		const back = withBlow(hurt, { ...blow, step: '6', clearance }, '2026-03-20');
+		expect(restrictionOn(back, '2026-03-20')).toBeUndefined();
 	});
 });
 

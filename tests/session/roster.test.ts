@@ -88,7 +88,9 @@ describe('the roster before the first bell', () => {
 		expect(why({ athlete: ready.athlete })).toBe('Boxer 2: Me is in another row already.');
 		expect(why({ athlete: someone('Bao') })).toContain('Boxer 2: pair a strap');
 		const hurt = { ...someone('Bao'), noSparringUntil: '2026-04-01' };
-		expect(why({ athlete: hurt, seat: ready.seat })).toContain('after a blow to the head');
+		expect(why({ athlete: hurt, seat: ready.seat })).toBe(
+			'Boxer 2: Restricted today. The athlete’s Details say why.'
+		);
 		expect(why({ athlete: someone('Bao'), seat: ready.seat })).toBeUndefined();
 	});
 });

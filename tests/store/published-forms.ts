@@ -24,7 +24,7 @@ import { columns, mostInList } from '$lib/store/plain-json';
 const comments = new DocComments([
 	'src/lib/rounds/plan.ts',
 	'src/lib/bell/settings.ts',
-	...['athlete', 'body', 'check', 'day', 'edit', 'fuel', 'head', 'kinds'].map(
+	...['athlete', 'blow', 'body', 'bout', 'check', 'day', 'edit', 'fuel', 'head', 'kinds'].map(
 		(name) => `src/lib/record/${name}.ts`
 	)
 ]);

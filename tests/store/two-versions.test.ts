@@ -2,6 +2,9 @@ import { IDBFactory } from 'fake-indexeddb';
 import { describe, expect, it } from 'vitest';
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 import type { Athlete } from '$lib/record/athlete';
+import { heldForOlderPages, type Blow } from '$lib/record/blow';
+import { restrictionOf } from '$lib/record/way-back';
+import { withBlow } from '$lib/record/blow-changes';
 import { getAthlete } from '$lib/store/athlete-list';
 import { saveAthlete } from '$lib/store/athletes';
 import { makeBackup } from '$lib/store/backup/backup';
@@ -11,7 +14,7 @@ import { readSession } from '$lib/store/sessions';
 import * as old from '../fixtures/page-1.js';
 import { makeRecord } from './builders';
 import { FakeFolder } from './fake-folder';
-import { iso, makeLaptop, nerea, noonMs } from './laptop';
+import { dayMs, iso, makeLaptop, nerea, noonMs } from './laptop';
 
 /** A laptop whose page is the one before cards had stamps. */
 async function oldLaptop(folder: FakeFolder, card: Athlete) {
@@ -54,6 +57,39 @@ describe('a laptop that was not updated yet, over one folder with one that was',
 		const entered = { thresholdBpm: 172, slowingMedicine: true, weightKg: 61 };
 		expect(await cardIn(fresh.store)).toMatchObject({ ...entered, reach: 180 });
 		expect((await old.getAthlete(former.store, nerea.id)).value).toMatchObject(entered);
+	});
+
+	it('keeps an athlete locked after a blow to the head on both, until the way back is at its end', async () => {
+		const folder = new FakeFolder();
+		const start: Athlete = { ...nerea, changedAt: iso(noonMs - 5000) };
+		const fresh = await makeLaptop(folder, start);
+		const former = await oldLaptop(folder, start);
+		const today = '2026-03-03';
+		const blow: Blow = { day: '2026-03-01', step: '3', since: iso(noonMs - 2 * dayMs) };
+		const stop = async () => (await old.getAthlete(former.store, nerea.id)).value!.noSparringUntil;
+		const settle = async (fromMs: number) => {
+			for (let round = 0; round < 3; round++) {
+				await fresh.visit(fromMs + 100 + round);
+				await former.visit(fromMs + 200 + round);
+			}
+		};
+		const put = async (told: Blow, atMs: number) => {
+			const known = await cardIn(fresh.store);
+			await saveAthlete(fresh.store, { ...withBlow(known, told, today), changedAt: iso(atMs) }, known);
+		};
+		await settle(noonMs);
+		await put(blow, noonMs + 1000);
+		// Meanwhile, unaware of it, the older page has its own card changed, and later.
+		const theirs = (await old.getAthlete(former.store, nerea.id)).value!;
+		await old.saveAthlete(former.store, { ...theirs, notes: 'fit again', changedAt: iso(noonMs + 1500) });
+		await settle(noonMs + 2000);
+		expect(await cardIn(fresh.store)).toMatchObject({ notes: 'fit again', blows: [blow] });
+		expect(restrictionOf(await cardIn(fresh.store), '2030-01-01')).toMatchObject({ step: '3' });
+		expect(await stop()).toBe(heldForOlderPages);
+		await put({ ...blow, step: '6', clearance: { by: 'Dr Aalto', day: today } }, noonMs + 3000);
+		await settle(noonMs + 4000);
+		expect(await stop()).toBeUndefined();
+		expect(restrictionOf(await cardIn(fresh.store), today)).toBeUndefined();
 	});
 
 	it('has the same sessions and corrections in the end', async () => {

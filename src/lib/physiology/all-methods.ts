@@ -11,7 +11,9 @@ import { restJudgementMethods } from './method-entries/rests-judged';
 import { intervalMethods, variabilityMethods } from './method-entries/rr-intervals';
 import { scalingMethods } from './method-entries/short-term-scaling';
 import { signalMethods } from './method-entries/signal';
+import { taperMethods } from './method-entries/taper';
 import { thresholdMethods } from './method-entries/threshold';
+import { wayBackMethods } from './method-entries/way-back';
 
 /** Every measure's entry, in the order of the Methods screen; those of one theme stand together. */
 export const allMethods: readonly MethodEntry[] = [
@@ -22,9 +24,11 @@ export const allMethods: readonly MethodEntry[] = [
 	...thresholdMethods,
 	...scalingMethods,
 	...intensityMethods,
+	...wayBackMethods,
 	...energyMethods,
 	...fuelMethods,
 	...loadMethods,
+	...taperMethods,
 	...restingMethods,
 	...variabilityMethods,
 	...signalMethods,

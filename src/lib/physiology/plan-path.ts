@@ -27,8 +27,8 @@ const none: Range = { low: 0, value: 0, high: 0 };
  * @param days from today to the goal, whole
  * @param exercise mean net session cost a day, kcal; each session is eaten back at its upper end
  * @returns undefined where `judgeGoal` finds no reasonable plan
- * @example planPathOf({ sex: 'male', heightCm: 180, ageYears: 30, bodyFatPercent: 20 }, 84, 81, 56,
- *   'on your feet', { low: 0, value: 0, high: 0 })?.at(-1)?.kg.value // 81
+ * @example planPathOf({ sex: 'male', heightCm: 180, ageYears: 30, bodyFatPercent: 20, bodyFatAgeDays: 0 },
+ *   84, 81, 56, 'on your feet', { low: 0, value: 0, high: 0 })?.at(-1)?.kg.value // 81
  */
 export function planPathOf(
 	facts: WeightFacts,

@@ -8,6 +8,10 @@ export interface WeightFacts {
 	heightCm?: number;
 	ageYears?: number;
 	bodyFatPercent?: number;
+	/** Days since that was measured; absent where it is no measurement, or nobody noted when. */
+	bodyFatAgeDays?: number;
+	/** "No weight plan (no reason needed)". */
+	hidesFuel?: boolean;
 	/** "18 or over" was confirmed. */
 	isAdult?: boolean;
 	pregnant?: boolean;
@@ -30,6 +34,8 @@ export const kcalPerKg = 7700;
 const lowestBmi = 18.5;
 const leastFatPercent = { male: 5, female: 12 };
 const fastestShare = 0.01;
+/** Own rule: an older measurement of body fat carries no plan. */
+export const oldestFatDays = 56;
 
 /**
  * Counts as adult where this year less the birth year is 19 or more, or "18 or over" is confirmed for somebody
@@ -54,7 +60,20 @@ export function noLossReason(facts: WeightFacts): string | undefined {
 	if (facts.pregnant) return 'No weight loss is planned in pregnancy. Ask the midwife or doctor.';
 	if (facts.eatingDisorderHistory)
 		return 'No weight loss is planned with a history of eating disorder. A doctor or dietitian can help.';
+	if (facts.hidesFuel) return 'No weight plan is made here. The class of today’s weight is the class.';
 	return undefined;
+}
+
+/**
+ * Why a plan that loses weight cannot stand on what is known of body fat, or undefined. An estimate from height and weight
+ * reads 6 points high in lean boxers (El-Ashker et al., Sports 2018;6:119 against Deurenberg 1991).
+ */
+export function noFatReason({ bodyFatPercent, bodyFatAgeDays }: WeightFacts): string | undefined {
+	if (bodyFatPercent === undefined || bodyFatAgeDays === undefined)
+		return 'A plan that loses weight needs measured body fat: enter it with its method and day.';
+	return bodyFatAgeDays > oldestFatDays
+		? 'Body fat was measured more than eight weeks ago. Measure it again.'
+		: undefined;
 }
 
 /**
@@ -80,7 +99,7 @@ export function deepestDeficit(
 }
 
 /**
- * Judges a goal weight and date. Refused: minors, pregnancy, a history of eating disorder; a goal under BMI 18.5
+ * Judges a goal weight and date. None without body fat measured in the last eight weeks. Refused: minors, pregnancy, a history of eating disorder; a goal under BMI 18.5
  * or implying fat under 5 % (men) or 12 % (women); more than 1 % of the goal weight a week (Garthe et al., Int J
  * Sport Nutr Exerc Metab 2011;21:97-104, aimed at 0.7); or a deficit that takes availability under 35 at the
  * unfavourable ends. A refusal for pace carries the earliest reasonable day, never a faster way.
@@ -108,6 +127,8 @@ export function judgeGoal(
 			kind: 'refused',
 			reason: 'That goal lies under a body mass index of 18.5. Box a heavier class.'
 		};
+	const unmeasured = noFatReason(facts);
+	if (unmeasured) return { kind: 'none', reason: unmeasured };
 	const ffm = fatFreeMassOf({ ...facts, ageYears, weightKg });
 	if (!ffm.value) return { kind: 'none', reason: ffm.reason };
 	if (100 * (1 - ffm.value.high / goalKg) < leastFatPercent[sex])

@@ -1,6 +1,5 @@
 import type { ThresholdBasis } from '$lib/physiology/threshold-basis';
-import type { Plan } from '$lib/rounds/plan';
-import type { Athlete } from './athlete';
+import type { Athlete, MeasuredFat } from './athlete';
 
 const dayMs = 86_400_000;
 /** Own rule, adjustable: a threshold is worth measuring again after eight weeks. */
@@ -62,6 +61,13 @@ export function withWeight(athlete: Athlete, kg: number, date: string): Athlete 
 	return { ...athlete, weightKg: weights.at(-1)!.kg, weights };
 }
 
+/** The athlete with body fat as it was measured: the figure that everything else goes by, too. */
+export const withMeasuredFat = (athlete: Athlete, measuredFat: MeasuredFat): Athlete => ({
+	...athlete,
+	bodyFatPercent: measuredFat.percent,
+	measuredFat
+});
+
 /**
  * All weights that are known of an athlete by day: those on the card, and those logged beside what was eaten. The
  * card's holds: whatever logs a weight writes it there too, and what is put right on the card alone is the later word.
@@ -71,22 +77,6 @@ export function weightsByDay(
 	logged: Readonly<Record<string, number>>
 ): Record<string, number> {
 	return { ...logged, ...Object.fromEntries((athlete.weights ?? []).map(({ date, kg }) => [date, kg])) };
-}
-
-/** Whether a day without sparring and fight pace lies ahead of a date (YYYY-MM-DD). */
-export const isRestricted = ({ noSparringUntil = '' }: Pick<Athlete, 'noSparringUntil'>, date: string) =>
-	date < noSparringUntil;
-
-/**
- * Why this athlete does not start this plan today, or undefined. After a blow to the head there is neither
- * sparring nor the recovery check at fight pace until the day that was set.
- *
- * @param today YYYY-MM-DD
- */
-export function blockedBy(athlete: Athlete, plan: Plan, today: string): string | undefined {
-	if (!isRestricted(athlete, today)) return undefined;
-	if (plan.activity !== 'sparring' && plan.kind !== 'recovery check') return undefined;
-	return `No sparring and no fight pace until ${athlete.noSparringUntil}, after a blow to the head. When it ends is decided by a doctor and the local rules, not by this page.`;
 }
 
 /** Whole days since the threshold was found; undefined without a date. */

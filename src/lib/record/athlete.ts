@@ -1,5 +1,7 @@
 import * as v from 'valibot';
 import { between, bpmSchema, daySchema, idSchema, instantSchema, shape, wholeBetween } from './check';
+import { blowSchema } from './blow';
+import { boutSchema } from './bout';
 import { bodyMembers } from './head';
 import { thresholdBases } from '$lib/physiology/threshold-basis';
 
@@ -12,6 +14,21 @@ const datedThresholdSchema = shape({
 	source: v.optional(sourceSchema),
 	basis: v.optional(v.picklist(thresholdBases))
 });
+
+/** Ways in which body fat is measured; a guess and an estimate from height and weight are none. */
+export const fatMethods = [
+	'skinfolds',
+	'X-ray (DXA)',
+	'air displacement',
+	'hydrostatic weighing',
+	'impedance'
+] as const;
+const measuredFatSchema = shape({
+	percent: between(2, 70),
+	day: daySchema,
+	method: v.picklist(fatMethods)
+});
+export type MeasuredFat = v.InferOutput<typeof measuredFatSchema>;
 
 /** Somebody who boxes. Everything but the name may be unknown. Days are YYYY-MM-DD. */
 export type Athlete = v.InferOutput<typeof athleteSchema>;
@@ -32,6 +49,8 @@ export const athleteSchema = shape({
 	slowingMedicine: v.optional(v.literal(true)),
 	...bodyMembers,
 	bodyFatPercent: v.optional(between(2, 70)),
+	/** How and when that was measured: no plan that loses weight stands on anything else. */
+	measuredFat: v.optional(measuredFatSchema),
 	/** Fuel and weight: what bars a plan, how the day goes, what is shown and in which units. */
 	isAdult: v.optional(v.literal(true)),
 	pregnant: v.optional(v.literal(true)),
@@ -49,7 +68,14 @@ export const athleteSchema = shape({
 	weights: v.optional(v.array(shape({ date: daySchema, kg: between(10, 400) }))),
 	weightLimitKg: v.optional(between(10, 400)),
 	notes: v.optional(v.string()),
-	/** After a blow to the head: no sparring and no fight pace before this day. */
+	/** Blows to the head, each with its way back, by day. */
+	blows: v.optional(v.array(blowSchema)),
+	/** Bouts that are agreed or over, by day. */
+	bouts: v.optional(v.array(boutSchema)),
+	/**
+	 * A day without sparring before it, as pages before the way back kept one; 9999-12-31 where a blow to the head locks,
+	 * so that they lock too.
+	 */
 	noSparringUntil: v.optional(daySchema),
 	/** Advertised name of the strap worn last. */
 	strapName: v.optional(v.string()),

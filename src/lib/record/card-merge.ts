@@ -1,5 +1,5 @@
 import { athleteSchema, type Athlete } from './athlete';
-import { cardOf, looksAlike, strapRegister, valuesOf } from './card-registers';
+import { cardOf, isBlowRegister, looksAlike, shownOf, strapRegister, valuesOf } from './card-registers';
 import { check, type Checked } from './check';
 import { changedRegisters, joined, registersSchema, type Registers } from './registers';
 import { isSame, textOf } from './same';
@@ -19,7 +19,11 @@ export function changedBy(
 	changed: Athlete,
 	wanted: { ms: number; by: string }
 ): Registers {
-	return changedRegisters(state, before && valuesOf(before), valuesOf(changed), wanted);
+	return changedRegisters(state, before && valuesOf(before), valuesOf(changed), wanted, {
+		shownOf,
+		// Entries of lists have a register for each that ever held; a blow has one for all that was ever said of it.
+		keepsEarlier: (register) => !register.includes('/') || isBlowRegister(register)
+	});
 }
 
 /**

@@ -1,7 +1,11 @@
 import { athleteSchema, type Athlete } from './athlete';
+import { blowSchema } from './blow';
+import { strictest } from './blow-changes';
 import { check, type Checked } from './check';
-import type { Registers } from './registers';
+import type { Registers, Said } from './registers';
 import { textOf } from './same';
+import { isStopOfBlows } from './way-back';
+import { withStop } from './blow-changes';
 
 /** A value comes with its day and source or not at all. */
 const together: Record<string, readonly string[]> = {
@@ -13,11 +17,16 @@ const registerOf = new Map(
 );
 
 /** Members that are no registers: they say which card it is, or come of the registers. */
-const notSaid = new Set(['id', 'changedAt', 'weights', 'olderThresholds']);
+const notSaid = new Set(['id', 'changedAt', 'weights', 'olderThresholds', 'blows', 'bouts']);
+/** The day without sparring. */
+const stop = 'noSparringUntil';
 /** Of weights by day the last is what somebody weighs now, whichever was entered last. */
 const lastWeight = 'the last weight';
 const weights = 'weights/';
 const thresholds = 'olderThresholds/';
+const blows = 'blows/';
+const bouts = 'bouts/';
+export const isBlowRegister = (register: string) => register.startsWith(blows);
 /** What the page notes by itself. */
 export const strapRegister = 'strapName';
 
@@ -33,7 +42,7 @@ const thresholdKey = ({ bpm, date = '' }: OlderThreshold) => `${thresholds}${dat
 export function valuesOf(card: Athlete): Map<string, unknown> {
 	const values = new Map<string, unknown>();
 	for (const [member, value] of Object.entries(card)) {
-		if (notSaid.has(member) || value === undefined) continue;
+		if (notSaid.has(member) || value === undefined || (member === stop && isStopOfBlows(card))) continue;
 		const register = registerOf.get(member);
 		if (!register) values.set(member, value);
 		else values.set(register, { ...(values.get(register) as Loose | undefined), [member]: value });
@@ -42,35 +51,61 @@ export function valuesOf(card: Athlete): Map<string, unknown> {
 		values.set('weightKg', lastWeight);
 	for (const weight of card.weights ?? []) values.set(weights + weight.date, weight);
 	for (const threshold of card.olderThresholds ?? []) values.set(thresholdKey(threshold), threshold);
+	for (const blow of card.blows ?? []) values.set(blows + blow.day, blow);
+	for (const bout of card.bouts ?? []) values.set(bouts + bout.id, bout);
 	return values;
+}
+
+/**
+ * The value that a register shows: the latest word. What keeps somebody from being hit is held against a later word that
+ * was said unaware of it, also against one that takes it away.
+ */
+export function shownOf(register: string, said: readonly Said[] | undefined): unknown {
+	if (said && isBlowRegister(register)) {
+		const [first, ...others] = said.flatMap(({ value }) => check(blowSchema, value).value ?? []);
+		// What is no blow at all is shown as it is, for the check to say so.
+		return first ? strictest([first, ...others]) : said.find(({ value }) => value !== undefined)?.value;
+	}
+	if (said && register === stop)
+		return said
+			.flatMap(({ value }) => (typeof value === 'string' ? value : []))
+			.sort()
+			.at(-1);
+	return said?.[0]?.value;
 }
 
 /** The card that a state shows, or why it shows none. Values come from files, so the whole is checked. */
 export function cardOf(id: string, state: Registers, changedAt?: string): Checked<Athlete> {
 	const card: Loose = { id };
-	const lists: { weights: Loose[]; olderThresholds: Loose[] } = { weights: [], olderThresholds: [] };
+	const lists: Record<'weights' | 'olderThresholds' | 'blows' | 'bouts', Loose[]> = {
+		weights: [],
+		olderThresholds: [],
+		blows: [],
+		bouts: []
+	};
 	for (const register of Object.keys(state).sort()) {
-		const value = state[register]![0]?.value;
+		const value = shownOf(register, state[register]);
 		if (value === undefined) continue;
 		if (register.startsWith(weights)) lists.weights.push(value as Loose);
 		else if (register.startsWith(thresholds)) lists.olderThresholds.push(value as Loose);
+		else if (isBlowRegister(register)) lists.blows.push(value as Loose);
+		else if (register.startsWith(bouts)) lists.bouts.push(value as Loose);
 		else if (register in together) Object.assign(card, value);
 		else card[register] = value;
 	}
 	takeThresholdsBeside(state, lists.olderThresholds);
-	const days = state.noSparringUntil?.flatMap(({ value }) => (typeof value === 'string' ? value : []));
-	// Of two stops that were noted unaware of each other the longer one stands.
-	if (card.noSparringUntil !== undefined) card.noSparringUntil = days?.sort().at(-1);
 	for (const [name, list] of Object.entries(lists))
-		if (list.length > 0)
-			card[name] = list.sort((one, other) => (String(one.date ?? '') < String(other.date ?? '') ? -1 : 1));
+		if (list.length > 0) card[name] = list.sort((one, other) => (dateIn(one) < dateIn(other) ? -1 : 1));
 	if (card.weightKg === lastWeight) {
 		if (lists.weights.length > 0) card.weightKg = lists.weights.at(-1)!.kg;
 		else delete card.weightKg;
 	}
 	if (changedAt !== undefined) card.changedAt = changedAt;
-	return check(athleteSchema, card);
+	const checked = check(athleteSchema, card);
+	return checked.value ? { value: withStop(checked.value) } : checked;
 }
+
+const dateIn = ({ date, day }: Loose) => String(date ?? day ?? '');
 
 /** A threshold that another laptop found at the same time is one that held, too. */
 function takeThresholdsBeside(state: Registers, older: Loose[]): void {

@@ -1,4 +1,8 @@
 import type { Athlete } from './athlete';
+import { type Blow } from './blow';
+import { strictest } from './blow-changes';
+import { isStopOfBlows } from './way-back';
+import { withStop } from './blow-changes';
 
 const groups = [
 	['thresholdBpm', 'thresholdDate', 'thresholdSource', 'thresholdBasis'],
@@ -8,7 +12,7 @@ const groups = [
 /**
  * One card of two that are one person's: what `kept` says stays, what it does not say comes from `other`. A
  * value comes with its day and source or not at all; earlier thresholds and weights are put together; a caution
- * on either card stands, and so does the later end of a stop on sparring.
+ * on either card stands, and so do every blow to the head and the later end of a stop on sparring.
  *
  * @example mergedCard({ id: 'a', name: 'Nerea' }, { id: 'b', name: 'N.', restBpm: 52 })
  * // { id: 'a', name: 'Nerea', restBpm: 52 }
@@ -33,11 +37,19 @@ export function mergedCard(kept: Athlete, other: Athlete): Athlete {
 	);
 	if (weights.size > 0)
 		card.weights = [...weights.values()].sort((one, two) => (one.date < two.date ? -1 : 1));
-	const stops = [kept.noSparringUntil, other.noSparringUntil].filter((day) => day !== undefined).sort();
-	if (stops.length > 0) card.noSparringUntil = stops.at(-1)!;
+	const blows = new Map<string, Blow>();
+	for (const blow of [...(kept.blows ?? []), ...(other.blows ?? [])]) {
+		const same = blows.get(blow.day);
+		blows.set(blow.day, same ? strictest([same, blow]) : blow);
+	}
+	if (blows.size > 0) card.blows = [...blows.values()].sort((one, two) => (one.day < two.day ? -1 : 1));
+	const bouts = new Map([...(other.bouts ?? []), ...(kept.bouts ?? [])].map((bout) => [bout.id, bout]));
+	if (bouts.size > 0) card.bouts = [...bouts.values()].sort((one, two) => (one.day < two.day ? -1 : 1));
+	const stops = [kept, other].flatMap((one) => (isStopOfBlows(one) ? [] : (one.noSparringUntil ?? [])));
+	if (stops.length > 0) card.noSparringUntil = stops.sort().at(-1)!;
 	const notes = [kept.notes, other.notes].filter((text) => text);
 	if (notes.length > 0) card.notes = notes.join('\n\n');
-	return card;
+	return withStop(card);
 }
 
 const isSame = (one: Athlete, other: Athlete) =>

@@ -69,18 +69,32 @@ export function latestAt(state: Registers, isCounted: (register: string) => bool
 	return at;
 }
 
+/** How the registers of one kind of thing are read. */
+export interface RegisterWays {
+	/** The value that a register shows of all that was said of it. */
+	shownOf: (register: string, said: readonly Said[] | undefined) => unknown;
+	/** Whether a word keeps those that stood there before it, for pages that know no stamps. */
+	keepsEarlier: (register: string) => boolean;
+}
+const commonWays: RegisterWays = {
+	shownOf: (_, said) => said?.[0]?.value,
+	keepsEarlier: (register) => !register.includes('/')
+};
+
 /**
  * A change by hand: what differs between the values by register is said now, in knowledge of what is shown. What somebody
  * else said of the same register meanwhile stays beside it.
  *
  * @param was what the change was made to; absent where the whole is said anew
  * @param wanted the moment by this machine's clock; a later one is taken where something later is known of the thing
+ * @param ways how registers of this kind are read, where that is not the common way
  */
 export function changedRegisters(
 	state: Registers,
 	was: ReadonlyMap<string, unknown> | undefined,
 	is: ReadonlyMap<string, unknown>,
-	wanted: { ms: number; by: string }
+	wanted: { ms: number; by: string },
+	{ shownOf, keepsEarlier }: RegisterWays = commonWays
 ): Registers {
 	const at = after(latestAt(state), wanted.ms);
 	const next: Registers = { ...state };
@@ -90,7 +104,7 @@ export function changedRegisters(
 		// What a card shows besides its registers (a threshold found elsewhere) is said by whoever keeps it there.
 		if (isSame(was?.get(register), value) && (known.length > 0 || value === undefined)) continue;
 		// Where a screen shows something else than is known by now, it knew what that was written in knowledge of.
-		const isUpToDate = !known[0] || !was || isSame(known[0].value, was.get(register));
+		const isUpToDate = !known[0] || !was || isSame(shownOf(register, known), was.get(register));
 		const knew: Record<string, string> = {};
 		for (const said of known) {
 			const seen = { ...said.knew, ...(isUpToDate && { [said.by]: said.at }) };
@@ -102,7 +116,7 @@ export function changedRegisters(
 			by: wanted.by,
 			...(value !== undefined && { value }),
 			...(Object.keys(knew).length > 0 && { knew }),
-			...(earlier.length > 0 && !register.includes('/') && { was: earlier.slice(0, mostBefore) })
+			...(earlier.length > 0 && keepsEarlier(register) && { was: earlier.slice(0, mostBefore) })
 		};
 		next[register] = latest([...known, said]);
 	}

@@ -1,7 +1,10 @@
 import { changeOver, type Change } from '$lib/physiology/change';
 import { yardsticks } from '$lib/physiology/yardstick';
 import type { Athlete } from '$lib/record/athlete';
-import { dayOf, isRestricted, retestDueDays } from '$lib/record/athlete-changes';
+import { dayOf, retestDueDays } from '$lib/record/athlete-changes';
+import { blockedBy, restrictionOf } from '$lib/record/way-back';
+import { recoveryCheckPlan } from '$lib/rounds/guided-plans';
+import { stepWords } from '$lib/physiology/way-back';
 import { dateWords, dayWords } from './day-words';
 import { titleOf, type KeptSession, type ProgressMeasure } from './progress';
 import { daysOf, sevenDayMedian } from './change-in-words';
@@ -109,7 +112,7 @@ export interface DueTest {
 
 /**
  * Own rules: a threshold is measured again after `retestDays`, a recovery check is made each week. What was never
- * measured is due as well, and nothing is while the athlete is restricted.
+ * measured is due as well. Undefined while a blow to the head bars both.
  *
  * @param sessions of the athlete, oldest first
  */
@@ -118,10 +121,11 @@ export function dueTests(
 	sessions: readonly KeptSession[],
 	nowMs: number,
 	retestDays: number
-): DueTest[] {
-	if (restrictionOf(athlete, nowMs)) return [];
+): DueTest[] | undefined {
+	const today = dayOf(new Date(nowMs));
+	if (blockedBy(athlete, recoveryCheckPlan(undefined), today)) return undefined;
 	const due: DueTest[] = [];
-	const ageDays = retestDueDays(athlete, dayOf(new Date(nowMs)), retestDays);
+	const ageDays = retestDueDays(athlete, today, retestDays);
 	if (athlete.thresholdBpm === undefined) due.push({ test: 'Threshold run', why: 'No threshold is known.' });
 	else if (ageDays !== undefined)
 		due.push({ test: 'Threshold run', why: `The threshold is ${Math.floor(ageDays / 7)} weeks old.` });
@@ -133,9 +137,14 @@ export function dueTests(
 	return due;
 }
 
-/** Why this athlete neither spars nor boxes at fight pace today; undefined where nothing bars it. */
-export function restrictionOf(athlete: Athlete, nowMs: number): string | undefined {
-	const { noSparringUntil } = athlete;
-	if (!noSparringUntil || !isRestricted(athlete, dayOf(new Date(nowMs)))) return undefined;
-	return `No sparring and no fight pace until ${dateWords(noSparringUntil, { nowMs })}. When it ends is decided by a doctor and the local rules, not by this page.`;
+/** Why this athlete is held back today, and how far the way is open; undefined where nothing holds them back. */
+export function restrictionWords(athlete: Athlete, nowMs: number): string | undefined {
+	const restriction = restrictionOf(athlete, dayOf(new Date(nowMs)));
+	if (!restriction) return undefined;
+	const { step, why } = restriction;
+	const cause =
+		why === 'blow'
+			? 'After a blow to the head'
+			: `"No sparring until ${dateWords(athlete.noSparringUntil!, { nowMs })}" was entered, and no day opens a lock`;
+	return `${cause}. Open up to step ${step}: ${stepWords[step]}. A doctor and the local rules decide, not this page; Details say more.`;
 }

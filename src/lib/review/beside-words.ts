@@ -7,14 +7,18 @@ const names: Record<string, string> = {
 	sex: 'Sex used by the formulas',
 	heightCm: 'Height, cm',
 	weightKg: 'Weight, kg',
+	weights: 'Weight',
 	weightLimitKg: 'Weight limit, kg',
 	measuredMaxBpm: 'Measured maximum',
 	resting: 'Resting rate',
 	vo2max: 'VO2max',
 	bodyFatPercent: 'Body fat, %',
+	measuredFat: 'Body fat as measured',
 	slowingMedicine: 'Medicine that slows the heart',
 	pregnant: 'Pregnancy',
 	noSparringUntil: 'No sparring until',
+	blows: 'Blow to the head',
+	bouts: 'Bout',
 	notes: 'Notes'
 };
 
@@ -24,7 +28,8 @@ const names: Record<string, string> = {
  */
 export function besideWords({ register, value, at }: Beside): string {
 	const [member = '', day] = register.split('/');
-	const name = names[member] ?? (day ? `${member === 'weights' ? 'Weight' : member} on ${day}` : member);
+	const named = names[member] ?? member;
+	const name = day ? `${named} on ${day}` : named;
 	const when = at === '' ? '' : ` on ${dayWords(at)}`;
 	return `${name}: ${valueWords(value)}, entered on another laptop${when}.`;
 }

@@ -1,6 +1,8 @@
 import { usualOf } from '$lib/physiology/usual';
 import type { Athlete } from '$lib/record/athlete';
-import { dayOf, isRestricted } from '$lib/record/athlete-changes';
+import { dayOf } from '$lib/record/athlete-changes';
+import { nextBout } from '$lib/record/bout-changes';
+import { restrictionOf } from '$lib/record/way-back';
 import type { TrainingDay } from '$lib/record/day';
 import { dateWords } from './day-words';
 import { dayTrainingWords, type KeptTraining } from './training';
@@ -95,10 +97,10 @@ function boardRow(
 		...(owed[0] && { owedDate: owed[0] }),
 		...found('drop', dropOf(trainings)),
 		...found('weight', overLimit(athlete)),
-		...found('weighIn', weighInOf(goals.get(athlete.id), today))
+		...found('weighIn', weighInOf(weighInDayOf(athlete, goals.get(athlete.id), today), today))
 	};
 	const holds: Record<ReasonToLook, boolean> = {
-		restricted: isRestricted(athlete, today),
+		restricted: restrictionOf(athlete, today) !== undefined,
 		'nothing known': !last || last < dayOf(daysAfter(now, 1 - knownWithinDays)),
 		'effort owed': owed.length > 0,
 		'over the limit': (row.weight?.overKg ?? 0) > 0,
@@ -139,6 +141,13 @@ function overLimit(athlete: Athlete): BoardRow['weight'] {
 	const kg = weighed?.kg ?? weightKg;
 	if (kg === undefined) return undefined;
 	return { overKg: Math.max(0, kg - weightLimitKg), ...(weighed && { date: weighed.date }) };
+}
+
+/** That of the next bout, else the day of the goal for weight. */
+function weighInDayOf(athlete: Athlete, goalDate: string | undefined, today: string): string | undefined {
+	const bout = nextBout(athlete, today);
+	const day = bout && (bout.weighInDay ?? bout.day);
+	return day !== undefined && day >= today ? day : goalDate;
 }
 
 function weighInOf(date: string | undefined, today: string): BoardRow['weighIn'] {

@@ -80,6 +80,13 @@ interface Logged {
 	goal?: { kg: number; date: string };
 }
 
+/** Body fat as a plan may stand on it. */
+export function fatFacts({ measuredFat, bodyFatPercent }: Athlete, today: string) {
+	return measuredFat
+		? { bodyFatPercent: measuredFat.percent, bodyFatAgeDays: dayNumber(today) - dayNumber(measuredFat.day) }
+		: { bodyFatPercent };
+}
+
 /** Joins log, sessions and athlete into what `today` (YYYY-MM-DD, local) comes to. Costs are net kcal. */
 export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost[], today: string): FuelView {
 	const day = dayNumber(today);
@@ -87,7 +94,7 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 	const medianKg = currentKg(athlete, log.weightKg, today);
 	const ageYears =
 		athlete.birthYear === undefined ? undefined : Number(today.slice(0, 4)) - athlete.birthYear;
-	const facts = { ...athlete, ageYears };
+	const facts = { ...athlete, ageYears, ...fatFacts(athlete, today) };
 	const activity = athlete.dailyActivity ?? 'sitting';
 	const isAdult = isAdultHere(facts);
 	const onDay = (date: string) => sessions.filter((one) => one.date === date);
@@ -159,11 +166,8 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 		view.underFloorDays = daysUnderFloor(view.days.map(({ availability }) => availability?.value));
 	}
 	if (!log.goal) return view;
-	// Of days whose training is known: the others are no days of rest.
-	const known = Array.from({ length: exerciseDays }, (_, i) => dateOf(day - i)).filter(isTrainingKnown);
-	const total = sumOf(known.flatMap((date) => onDay(date).flatMap(({ net }) => net ?? [])));
-	const count = Math.max(1, known.length);
-	const mean = { low: total.low / count, value: total.value / count, high: total.high / count };
+	const known = lastDays(today, exerciseDays).filter(isTrainingKnown);
+	const mean = meanExercise(sessions, today, isTrainingKnown);
 	const { kg: goalKg, date: goalDate } = log.goal;
 	const goalDay = dayNumber(goalDate);
 	view.plan = judgeGoal(adult, medianKg, goalKg, goalDay - day, activity, mean);
@@ -196,6 +200,22 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 	return view;
 }
 
+/** So many days that end with `today`, newest first. */
+const lastDays = (today: string, count: number) =>
+	Array.from({ length: count }, (_, i) => dateOf(dayNumber(today) - i));
+
+/** Mean net cost of training over the days of the last four weeks whose training is known, kcal a day: the others are no days of rest. */
+export function meanExercise(
+	sessions: readonly DayCost[],
+	today: string,
+	isTrainingKnown: (date: string) => boolean
+): Range {
+	const known = lastDays(today, exerciseDays).filter(isTrainingKnown);
+	const total = sumOf(sessions.filter(({ date }) => known.includes(date)).flatMap(({ net }) => net ?? []));
+	const count = Math.max(1, known.length);
+	return { low: total.low / count, value: total.value / count, high: total.high / count };
+}
+
 /** A session's net cost, kcal, on its day; absent where it is unknown. */
 export interface DayCost {
 	date: string;
@@ -226,7 +246,11 @@ export function dayCostsOf(
 }
 
 /** The median of the seven days that end with the last weighing, else the athlete's usual weight. */
-function currentKg(athlete: Athlete, weightKg: Record<string, number>, today: string): number | undefined {
+export function currentKg(
+	athlete: Athlete,
+	weightKg: Record<string, number>,
+	today: string
+): number | undefined {
 	const entries = Object.entries(weightKg).map(([date, kg]) => ({ day: dayNumber(date), kg }));
 	const lastDay = Math.max(...entries.map(({ day }) => day).filter((day) => day <= dayNumber(today)));
 	return Number.isFinite(lastDay) ? medianWeight(entries, lastDay) : athlete.weightKg;

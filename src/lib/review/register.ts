@@ -1,5 +1,5 @@
 import type { Athlete } from '$lib/record/athlete';
-import { isRestricted } from '$lib/record/athlete-changes';
+import { restrictionOf } from '$lib/record/way-back';
 import { withEntry, type DayEntry, type TrainingDay } from '$lib/record/day';
 import type { Plan } from '$lib/rounds/plan';
 import { timelineOf } from '$lib/rounds/timeline';
@@ -111,7 +111,7 @@ export function answered(row: RegisterRow, training: Training, isSame: boolean):
  * Ids of those who neither spar nor box at fight pace on a day (YYYY-MM-DD). Why is not for others to read.
  */
 export const restrictedIds = (athletes: readonly Athlete[], date: string): Set<string> =>
-	new Set(athletes.filter((athlete) => isRestricted(athlete, date)).map(({ id }) => id));
+	new Set(athletes.filter((athlete) => restrictionOf(athlete, date)).map(({ id }) => id));
 
 /** An effort that somebody owes. */
 export interface OwedEffort {

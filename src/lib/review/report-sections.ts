@@ -176,10 +176,13 @@ function limitLines(reader: Reader, { head, summary, run }: ReportedSession): st
 	return lines;
 }
 
-const restrictionLine = ({ restrictedUntil }: ReportedSession) =>
-	restrictedUntil === undefined
-		? 'None is noted.'
-		: `Restricted until ${paperDayWords(`${restrictedUntil}T12:00:00`)}.`;
+function restrictionLine({ restriction }: ReportedSession): string {
+	if (!restriction) return 'None is noted.';
+	const { atLeastUntil } = restriction;
+	return atLeastUntil === undefined
+		? 'Restricted, and no day ends it.'
+		: `Restricted, at least until ${paperDayWords(`${atLeastUntil}T12:00:00`)}.`;
+}
 
 function nextLines(reader: Reader, { head, summary, usual }: ReportedSession): string[] {
 	const ask: Record<Reader, string[]> = {

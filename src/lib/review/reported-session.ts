@@ -1,8 +1,10 @@
 import type { Usual } from '$lib/physiology/usual';
 import type { Athlete } from '$lib/record/athlete';
+import { heldForOlderPages } from '$lib/record/blow';
 import type { RecordEdit } from '$lib/record/edit';
 import type { RecordHead } from '$lib/record/head';
 import type { Summary } from '$lib/record/summary';
+import { restrictionOf } from '$lib/record/way-back';
 import type { RunResult } from './guided-summary';
 import { runResultOf } from './own-result';
 import type { PreviousCheck } from './previous-check';
@@ -18,8 +20,8 @@ export interface ReportedSession {
 	/** The athlete's own drops in other sessions like this one. */
 	usual?: Usual;
 	previousCheck?: PreviousCheck;
-	/** No sparring before this day, YYYY-MM-DD. Why is nobody's business on paper. */
-	restrictedUntil?: string;
+	/** Held back today, and at least until a day, YYYY-MM-DD, that somebody set. Why is nobody's business on paper. */
+	restriction?: { atLeastUntil?: string };
 	/** When the note was written, ISO 8601. */
 	noteAt?: string;
 }
@@ -28,11 +30,10 @@ export interface ReportedSession {
 export function reportedSession(
 	found: { edit: ReportedSession['edit'] & Pick<RecordEdit, 'feeling'>; noteAt?: string },
 	shown: Reviewed,
-	owner: Pick<Athlete, 'noSparringUntil'> | undefined,
+	owner: Athlete | undefined,
 	others: Pick<ReportedSession, 'usual' | 'previousCheck'>,
 	today: string
 ): ReportedSession {
-	const until = owner?.noSparringUntil;
 	return {
 		head: shown.record.head,
 		edit: found.edit,
@@ -41,6 +42,15 @@ export function reportedSession(
 		usual: others.usual,
 		previousCheck: others.previousCheck,
 		noteAt: found.noteAt,
-		...(until !== undefined && until > today && { restrictedUntil: until })
+		...(owner && restrictionOf(owner, today) && { restriction: restrictionOnPaper(owner, today) })
 	};
+}
+
+/** No day opens a lock: one that lies ahead only says that it lasts as long as that. */
+function restrictionOnPaper({ noSparringUntil, blows = [] }: Athlete, today: string) {
+	const atLeastUntil = [noSparringUntil, ...blows.map(({ standDownUntil }) => standDownUntil)]
+		.flatMap((day) => (day !== undefined && day > today && day !== heldForOlderPages ? day : []))
+		.sort()
+		.at(-1);
+	return { ...(atLeastUntil && { atLeastUntil }) };
 }

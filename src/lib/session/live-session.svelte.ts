@@ -21,6 +21,7 @@ export interface Outside {
 export interface LiveSessionParts {
 	/** Fetches what is not wanted before Start. Asked until it succeeds once. */
 	fetchOutside: () => Promise<Outside>;
+	whyBarred?: SessionEnvironment['whyBarred'];
 	/** Told of the session, for those who watch it from another tab. */
 	tabs?: Pick<Tabs, 'show' | 'giveBack'>;
 	newId?: () => string;
@@ -87,14 +88,33 @@ export class LiveSession {
 		bell: BellSettings,
 		originMs = this.straps.clock.nowMs()
 	): void {
+		// The screens have said so before: this holds whichever of them asks.
+		const barred = this.#whyBarred(athletes, plan);
+		if (barred !== undefined) throw new Error(barred);
 		const { startSession, environment } = this.#needed;
 		this.#running = startSession(environment, plan, athletes, bell, originMs);
 	}
 
-	/** Goes on with a session that was left unfinished: see `resumeSession`. */
-	goOn(start: SessionStart, history: readonly JournalEntry[], bell: BellSettings): void {
+	/**
+	 * Goes on with a session that was left unfinished: see `resumeSession`. Answers why not, where somebody who took part does
+	 * not do its plan today; then nothing runs.
+	 */
+	goOn(start: SessionStart, history: readonly JournalEntry[], bell: BellSettings): string | undefined {
+		const joined = history.flatMap((entry) => (entry.kind === 'join' ? entry.entrant : []));
+		const athletes = [...start.corners, ...joined].map(({ athlete }) => athlete);
+		const barred = this.#whyBarred(athletes, start.plan);
+		if (barred !== undefined) return barred;
 		const { resumeSession, environment } = this.#needed;
 		this.#running = resumeSession(environment, start, history, bell);
+		return undefined;
+	}
+
+	#whyBarred(athletes: readonly AthleteSnapshot[], plan: Plan): string | undefined {
+		for (const { athleteId } of athletes) {
+			const why = this.parts.whyBarred?.(athleteId, plan);
+			if (why !== undefined) return why;
+		}
+		return undefined;
 	}
 
 	/** False start: nothing of it stays. */
@@ -111,12 +131,18 @@ export class LiveSession {
 	}
 
 	async #fetch(): Promise<Loaded> {
-		const { fetchOutside, tabs, newId = () => crypto.randomUUID(), wallNowMs = Date.now } = this.parts;
+		const {
+			fetchOutside,
+			whyBarred,
+			tabs,
+			newId = () => crypto.randomUUID(),
+			wallNowMs = Date.now
+		} = this.parts;
 		const [{ startSession, resumeSession }, outside] = await Promise.all([
 			import('./start-session'),
 			fetchOutside()
 		]);
-		const environment = { ...outside, roster: this.roster, tabs, newId, wallNowMs };
+		const environment = { ...outside, whyBarred, roster: this.roster, tabs, newId, wallNowMs };
 		return { startSession, resumeSession, environment };
 	}
 

@@ -1,5 +1,5 @@
 import type { Plan } from '$lib/rounds/plan';
-import { blockedBy } from '$lib/record/athlete-changes';
+import { blockedBy } from '$lib/record/way-back';
 import type { Stage } from './live-session.svelte';
 import type { Athlete } from '$lib/record/athlete';
 import type { SeatView } from './seat';

@@ -10,7 +10,7 @@ import type { SessionRecord } from '$lib/record/body';
 import type { Recorder } from './recorder';
 import type { Roster } from './roster.svelte';
 import { SessionBell } from './session-bell';
-import { SessionCorners, type ReadBefore } from './session-corners.svelte';
+import { SessionCorners, type ReadBefore, type WhyBarred } from './session-corners.svelte';
 import type { Quiet } from './spoken';
 import type { Tabs } from './tabs.svelte';
 
@@ -25,6 +25,8 @@ export interface SessionEnvironment {
 	openSink: (sessionId: string, isFound: boolean) => Sink;
 	/** What an athlete's sessions before this one tell of a session of this plan; see `knownBefore`. */
 	readBefore?: ReadBefore;
+	/** Why an athlete does not do this plan today, whatever screen asks for it; see `blockedBy`. */
+	whyBarred?: WhyBarred;
 	/** Told of the session, for those who watch it from another tab. */
 	tabs?: Pick<Tabs, 'show' | 'giveBack'>;
 	newId: () => string;
@@ -53,10 +55,11 @@ export class RunningSession {
 		bell: BellSettings
 	) {
 		this.#recorder = recorder;
-		const { roster, ringer, newId, readBefore } = environment;
+		const { roster, ringer, newId, readBefore, whyBarred } = environment;
 		this.corners = new SessionCorners(roster, newId, readBefore, {
 			recorder: () => this.#recorder,
-			onChange: () => this.#advance()
+			onChange: () => this.#advance(),
+			whyBarred
 		});
 		const isSilent = this.#speed !== 1 || recorder.session.plan.followsGymBell === true;
 		this.#bell = new SessionBell(ringer, bell, isSilent, recorder);

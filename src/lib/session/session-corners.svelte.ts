@@ -10,12 +10,16 @@ import { mostCorners, type Roster, type RosterCorner } from './roster.svelte';
 /** Reads what the athlete's sessions before tell of one of this plan. Nothing waits for it. */
 export type ReadBefore = (athleteId: string, plan: Plan) => Promise<KnownBefore>;
 
+/** Why an athlete does not do this plan today, in a sentence for any screen; undefined where nothing bars it. */
+export type WhyBarred = (athleteId: string, plan: Plan) => string | undefined;
+
 /** The session that runs. */
 interface Running {
 	/** Absent once it has ended. */
 	recorder(): Recorder | undefined;
 	/** Called after every change in its corners. */
 	onChange(): void;
+	whyBarred?: WhyBarred | undefined;
 }
 
 /** Who stands in which corner while a session runs: joining, leaving, and straps that change hands. */
@@ -63,10 +67,16 @@ export class SessionCorners {
 		await Promise.all([...new Set([corner, ...bare])].map((one) => this.#give(recorder, one, true)));
 	}
 
+	/** Why this athlete does not join what runs, in a sentence; undefined where nothing bars it. */
+	whyNotJoin(athleteId: string): string | undefined {
+		const recorder = this.running.recorder();
+		return recorder && this.running.whyBarred?.(athleteId, recorder.session.plan);
+	}
+
 	/** An athlete joins, once their strap is there; call in a user's gesture. Answers whether they are in. */
 	async join(athlete: AthleteSnapshot, practice: boolean): Promise<boolean> {
 		const recorder = this.running.recorder();
-		if (!recorder || !canJoin(recorder)) return false;
+		if (!recorder || !canJoin(recorder) || this.whyNotJoin(athlete.athleteId)) return false;
 		const place = this.roster.add(athlete.athleteId);
 		const strap = await (practice ? place.strap.practise('keep clock') : place.strap.pair(true));
 		this.#problem = this.#problemAt(recorder, place);

@@ -23,6 +23,7 @@ const athletePages: readonly PlacePage[] = [
 	{ href: '/athletes/progress/', name: 'Progress' },
 	{ href: '/athletes/tests/', name: 'Tests' },
 	{ href: '/athletes/weight/', name: 'Weight' },
+	{ href: '/athletes/camp/', name: 'Camp' },
 	{ href: '/athletes/details/', name: 'Details' }
 ];
 

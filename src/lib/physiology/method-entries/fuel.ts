@@ -141,12 +141,28 @@ export const fuelMethods: readonly MethodEntry[] = [
 		id: 'weight-goal',
 		title: 'Weight goal',
 		theme: 'fuel and weight',
-		measures: ['judgeGoal', 'deepestDeficit', 'safeKgPerWeek', 'planPathOf', 'noLossReason', 'isAdultHere'],
+		measures: [
+			'judgeGoal',
+			'deepestDeficit',
+			'safeKgPerWeek',
+			'planPathOf',
+			'noLossReason',
+			'noFatReason',
+			'isAdultHere',
+			'limitAnswer',
+			'classOf'
+		],
 		plain:
 			'Whether a goal weight by a date can be reached by eating a little less, with enough left to train and stay well. If not, it is refused, and where only the date is too early the first day that would do is named.',
-		formula: `refused: a minor or an unknown age, pregnancy, a history of eating disorder\nrefused: a goal under BMI 18.5, or one that may leave under 5 % fat (men) or 12 % (women), fat-free mass kept\nrefused: more than 1 % of the goal weight a week, or a deficit over the room; the most a week under 0.05 kg\nleast intake (kcal/day) = the larger of ${availabilityFloor} × fat-free mass (kg) and resting expenditure, upper ends, + training, upper end\nroom (kcal/day) = energy of a day - least intake, now or at the goal weight, whichever is less\ndeficit (kcal/day) = kg a week × ${kcalPerKg} / 7\neach week: intake = energy of a day at the weight of then, without training, - deficit; its lower end never under the least intake; sessions are eaten on top, upper end\nwhere the weight may lie: the line ± what the ends of the energy of a day come to, all one way, with nothing corrected\nadult: this year less the birth year is 19 or more, or 18 or unknown with "18 or over" confirmed; a plan needs the year of birth`,
+		formula: `refused: a minor or an unknown age, pregnancy, a history of eating disorder, no weight plan wished\nnone without body fat measured in the last eight weeks (own rule)\nrefused: a goal under BMI 18.5, or one that may leave under 5 % fat (men) or 12 % (women), fat-free mass kept\nrefused: more than 1 % of the goal weight a week, or a deficit over the room; the most a week under 0.05 kg\nleast intake (kcal/day) = the larger of ${availabilityFloor} × fat-free mass (kg) and resting expenditure, upper ends, + training, upper end\nroom (kcal/day) = energy of a day - least intake, now or at the goal weight, whichever is less\ndeficit (kcal/day) = kg a week × ${kcalPerKg} / 7\neach week: intake = energy of a day at the weight of then, without training, - deficit; its lower end never under the least intake; sessions are eaten on top, upper end\nwhere the weight may lie: the line ± what the ends of the energy of a day come to, all one way, with nothing corrected\nadult: this year less the birth year is 19 or more, or 18 or unknown with "18 or over" confirmed; a plan needs the year of birth`,
 		example: () => {
-			const facts: WeightFacts = { sex: 'male', heightCm: 180, ageYears: 30, bodyFatPercent: 20 };
+			const facts: WeightFacts = {
+				sex: 'male',
+				heightCm: 180,
+				ageYears: 30,
+				bodyFatPercent: 20,
+				bodyFatAgeDays: 0
+			};
 			const judged = (days: number) => judgeGoal(facts, 84, 81, days, 'on your feet', noTraining);
 			const inTime = judged(56);
 			const tooSoon = judged(14);
@@ -156,7 +172,7 @@ export const fuelMethods: readonly MethodEntry[] = [
 			const lastWeek = known(planPathOf(facts, 84, 81, 56, 'on your feet', noTraining)?.at(-1));
 			return {
 				given:
-					'A man of 30 years, 180 cm, 84 kg and 20 % body fat, on his feet by day, training left out, wants to weigh 81 kg in 56 days, or in 14.',
+					'A man of 30 years, 180 cm, 84 kg and 20 % body fat as measured today, on his feet by day, training left out, wants to weigh 81 kg in 56 days, or in 14.',
 				steps: `Least intake ${intakeKcal.toFixed(1)} kcal, room at 84 kg ${deficitKcal.toFixed(1)} kcal a day. In the last week ${lastWeek.intakeKcal.value.toFixed(0)} kcal (${ends(lastWeek.intakeKcal)}), and the weight may end between ${ends(lastWeek.kg, 1)} kg if nothing is corrected.`,
 				result: `56 days: ${plan.neededKgPerWeek.toFixed(3)} kg a week, ${plan.deficitKcal.toFixed(1)} kcal a day less, which leaves ${plan.intakeKcal.toFixed(1)} kcal. 14 days: refused, at the earliest ${known(refusal.earliestDays)} days`
 			};

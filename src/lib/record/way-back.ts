@@ -1,0 +1,58 @@
+import { earlierStep, lastStep, lastUncleared, reaches, type WayStep } from '$lib/physiology/way-steps';
+import type { Plan } from '$lib/rounds/plan';
+import type { Athlete } from './athlete';
+import { heldForOlderPages, openStep } from './blow';
+
+/** What holds an athlete back today, and how far the way is open. */
+export interface Restriction {
+	step: WayStep;
+	/** A day without sparring that an earlier page kept lies ahead, or is over and nobody has said that all is well. */
+	why: 'blow' | 'stop ahead' | 'stop over';
+}
+
+/** What is asked of the guard: a plan, or whatever else names what is done. */
+export interface Planned {
+	activity: Plan['activity'] | 'bout';
+	kind?: Plan['kind'];
+}
+
+/** The first step at which this may be done; undefined where a blow to the head bars nothing of it. */
+export function neededStep({ activity, kind }: Planned): WayStep | undefined {
+	if (activity === 'bout') return '6';
+	if (activity === 'sparring') return '5';
+	return activity === 'pads' || kind === 'threshold run' || kind === 'recovery check' ? '4' : undefined;
+}
+
+/**
+ * How far the way back is open, over every blow that the card tells; undefined where nothing holds the athlete back.
+ *
+ * @param today YYYY-MM-DD
+ */
+export function restrictionOf(athlete: Athlete, today: string): Restriction | undefined {
+	const { blows = [], noSparringUntil } = athlete;
+	const steps = blows.map((blow) => openStep(blow, today));
+	const step = steps.length > 0 ? steps.reduce(earlierStep) : lastStep;
+	if (noSparringUntil !== undefined && !isStopOfBlows(athlete))
+		return {
+			step: earlierStep(step, lastUncleared),
+			why: today < noSparringUntil ? 'stop ahead' : 'stop over'
+		};
+	return step === lastStep ? undefined : { step, why: 'blow' };
+}
+
+/**
+ * The one guard: why this athlete does not do this today, or undefined. Whoever starts, joins, takes over or enters a
+ * training asks it. It says no more than a coach's screen may show; the reason stands on the athlete's page.
+ *
+ * @param today YYYY-MM-DD
+ */
+export function blockedBy(athlete: Athlete, planned: Planned, today: string): string | undefined {
+	const needed = neededStep(planned);
+	const restriction = needed && restrictionOf(athlete, today);
+	if (!needed || !restriction || reaches(restriction.step, needed)) return undefined;
+	return 'Restricted today. The athlete’s Details say why.';
+}
+
+/** Whether the day without sparring stands on the card for older pages alone. */
+export const isStopOfBlows = ({ noSparringUntil, blows = [] }: Athlete) =>
+	noSparringUntil === heldForOlderPages && blows.length > 0;

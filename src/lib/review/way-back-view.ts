@@ -1,0 +1,75 @@
+import { isAdultHere } from '$lib/physiology/weight';
+import { redFlags, stepCeiling, stepWords } from '$lib/physiology/way-back';
+import { lastStep, lastUncleared, reaches, waySteps, type WayStep } from '$lib/physiology/way-steps';
+import type { Athlete } from '$lib/record/athlete';
+import { openStep, type Blow } from '$lib/record/blow';
+import { whyNotStep } from '$lib/record/blow-changes';
+import { restrictionOf } from '$lib/record/way-back';
+import { withBlow } from '$lib/record/blow-changes';
+import { dayWords, momentWords } from './day-words';
+
+/** A moment, and the calendar day that it has here, YYYY-MM-DD. */
+export interface Moment {
+	nowMs: number;
+	today: string;
+}
+
+const noon = (day: string) => dayWords(`${day}T12:00`);
+
+/** The steps that may be set without a clearance, in words. */
+export const firstSteps = waySteps
+	.filter((step) => reaches(lastUncleared, step))
+	.map((step) => ({ step, words: `${step}: ${stepWords[step]}` }));
+
+const ageOf = ({ birthYear }: Athlete, today: string) =>
+	birthYear === undefined ? undefined : Number(today.slice(0, 4)) - birthYear;
+
+function whyNot(athlete: Athlete, blow: Blow, step: WayStep, moment: Moment): string | undefined {
+	const isAdult = isAdultHere({ ...athlete, ageYears: ageOf(athlete, moment.today) });
+	return whyNotStep(blow, step, { ...moment, isAdult });
+}
+
+/** The card with a step set at this moment; undefined where that step cannot be set. */
+export function steppedTo(athlete: Athlete, blow: Blow, step: WayStep, moment: Moment): Athlete | undefined {
+	if (whyNot(athlete, blow, step, moment) !== undefined) return undefined;
+	return withBlow(athlete, { ...blow, step, since: new Date(moment.nowMs).toISOString() }, moment.today);
+}
+
+/** What the athlete's page shows of the way back after a blow to the head. */
+export function wayBackView(athlete: Athlete, moment: Moment) {
+	const { today } = moment;
+	const restriction = restrictionOf(athlete, today);
+	return {
+		isRestricted: restriction !== undefined,
+		redFlags,
+		/** The day without sparring that an earlier page kept. */
+		stop:
+			restriction && restriction.why !== 'blow'
+				? { day: noon(athlete.noSparringUntil!), isOver: restriction.why === 'stop over' }
+				: undefined,
+		blows: (athlete.blows ?? []).toReversed().map((blow) => {
+			const { standDownUntil, clearance } = blow;
+			const next = waySteps[waySteps.indexOf(blow.step) + 1];
+			return {
+				blow,
+				day: noon(blow.day),
+				standDown: standDownUntil
+					? `Stand-down until ${noon(standDownUntil)}.`
+					: 'No stand-down was entered.',
+				clearance: clearance
+					? `Cleared by ${clearance.by} on ${noon(clearance.day)}.`
+					: 'No clearance was entered.',
+				steps: waySteps.map((step) => ({
+					step,
+					words: stepWords[step],
+					since: step === blow.step ? momentWords(blow.since) : undefined,
+					isBehind: step !== blow.step && reaches(blow.step, step)
+				})),
+				ceiling: stepCeiling(openStep(blow, today), { ...athlete, ageYears: ageOf(athlete, today) }),
+				isMaximumMeasured: athlete.measuredMaxBpm !== undefined,
+				next: next && { step: next, why: whyNot(athlete, blow, next, moment) },
+				isOver: openStep(blow, today) === lastStep
+			};
+		})
+	};
+}

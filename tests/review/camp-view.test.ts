@@ -1,0 +1,88 @@
+import { describe, expect, it } from 'vitest';
+import type { Athlete } from '$lib/record/athlete';
+import type { Bout } from '$lib/record/bout';
+import { boutDayOf, campView, minutesOf } from '$lib/review/camp-view';
+import { makeHead } from '../store/builders';
+
+const today = '2026-03-10';
+const adem: Athlete = {
+	id: 'a',
+	name: 'Adem',
+	sex: 'male',
+	heightCm: 180,
+	birthYear: 1996,
+	dailyActivity: 'on your feet',
+	bodyFatPercent: 20,
+	measuredFat: { percent: 20, day: '2026-03-01', method: 'skinfolds' }
+};
+const bout: Bout = { id: 'bout-1', day: '2026-05-05', limitKg: 81, classesKg: [75, 86], place: 'Town hall' };
+const facts = { weightKg: { [today]: 84 }, costs: [], sessions: [] };
+const viewOf = (card: Partial<Athlete> = {}, changed: Partial<Bout> = {}) =>
+	campView({ ...adem, ...card }, { ...bout, ...changed }, facts, 'kg', today);
+
+describe('the camp', () => {
+	it('leads with the days to the bout, and says nothing of a reason where the athlete is restricted', () => {
+		expect(viewOf().lead).toMatch(/^56 days to the bout on Tue 5 May.*, Town hall\.$/);
+		expect(viewOf({}, { day: today }).lead).toMatch(/^The bout is today/);
+		const since = '2026-03-02T12:00:00.000Z';
+		expect(viewOf({ blows: [{ day: '2026-03-01', step: '5', since }] }).restricted).toMatch(/^Restricted/);
+		expect(viewOf().restricted).toBeUndefined();
+	});
+
+	it('has 3 kg in eight weeks as a plan, week by week, with range', () => {
+		const { limitWords, weeks } = viewOf({}, { campFrom: '2026-03-09' });
+		expect(limitWords[0]).toMatch(/^The limit of 81.0 kg can be made by Tue 5 May/);
+		const first = weeks.find(({ isNow }) => isNow)!.weight;
+		expect(first.kg).toBe(84);
+		// 10 March is a Tuesday: on the Sunday of its week 5 of 56 days are gone.
+		expect(first.planned!.value).toBeCloseTo(84 - (3 * 5) / 56, 8);
+		expect(weeks.at(-1)!.weight.planned!.value).toBeCloseTo(81, 8);
+		expect(first.planned!.low).toBeLessThan(first.planned!.high);
+	});
+
+	it('puts first that the limit cannot be made safely, and then names the next class up that can', () => {
+		const { limitWords } = viewOf({}, { limitKg: 75, classesKg: [75, 78, 82, 86] });
+		expect(limitWords[0]).toContain('cannot be made safely');
+		expect(limitWords[1]).toMatch(/next class up that can: to 8[26]\.0 kg/);
+	});
+
+	it('reads the limit on the card where the bout has none', () => {
+		const { limitKg: _, ...open } = bout;
+		const view = campView({ ...adem, weightLimitKg: 81 }, open, facts, 'kg', today);
+		expect(view.limitWords[0]).toContain('81.0 kg can be made');
+		expect(campView(adem, open, facts, 'kg', today).limitWords).toEqual([]);
+	});
+
+	it('gives the class of today’s weight alone to the young and to whoever wishes no plan', () => {
+		for (const card of [{ birthYear: 2010 }, { hidesFuel: true as const }]) {
+			const { limitWords, weeks } = viewOf(card);
+			expect(limitWords[0]).toBe('Today’s weight is in the class to 86.0 kg.');
+			expect(weeks.every(({ weight }) => weight.planned === undefined)).toBe(true);
+		}
+		expect(viewOf({ hidesFuel: true }).weeks.every(({ weight }) => weight.kg === undefined)).toBe(true);
+	});
+
+	it('asks for measured body fat, and for none of it where the weight is within the limit', () => {
+		expect(viewOf({ measuredFat: undefined }).limitWords.join(' ')).toContain('measured body fat');
+		expect(viewOf({ measuredFat: undefined }, { limitKg: 86 }).limitWords).toEqual([
+			'Within the limit of 86.0 kg today.'
+		]);
+	});
+
+	it('counts the minutes of a day’s sessions together, and leaves other days unknown', () => {
+		const at = (startedAt: string) => ({ head: makeHead({ startedAt, endedMs: 30 * 60_000 }), edit: {} });
+		const minutes = minutesOf([at('2026-03-09T10:00:00.000Z'), at('2026-03-09T11:00:00.000Z')]);
+		expect(minutes).toEqual({ '2026-03-09': 60 });
+	});
+});
+
+describe('the day of the bout', () => {
+	it('has what was typed in the order of the clock', () => {
+		const meals = [{ time: '13:00', words: 'Rice' }];
+		const told = { ...bout, weighInTime: '08:30', walkTime: '19:40', meals };
+		expect(boutDayOf(told).map(({ words }) => words)).toEqual(['Weigh-in', 'Rice', 'Walk to the ring']);
+		expect(boutDayOf({ ...told, weighInDay: '2026-05-04' }).map(({ words }) => words)).not.toContain(
+			'Weigh-in'
+		);
+	});
+});

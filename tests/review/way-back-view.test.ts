@@ -1,0 +1,44 @@
+import { describe, expect, it } from 'vitest';
+import type { Athlete } from '$lib/record/athlete';
+import type { Blow } from '$lib/record/blow';
+import { steppedTo, wayBackView } from '$lib/review/way-back-view';
+
+const nowMs = Date.UTC(2026, 2, 10, 12);
+const moment = { nowMs, today: '2026-03-10' };
+const blow: Blow = { day: '2026-03-01', step: '2A', since: '2026-03-09T11:00:00.000Z' };
+const nerea: Athlete = { id: 'a', name: 'Nerea', birthYear: 1996, measuredMaxBpm: 190, blows: [blow] };
+const viewOf = (overrides: Partial<Athlete> = {}) => wayBackView({ ...nerea, ...overrides }, moment);
+
+describe('what the athlete’s page tells of the way back', () => {
+	it('is the step with its rate, what is behind it and what comes next', () => {
+		const [told] = viewOf().blows;
+		// 55 % of 190 is 104.5, rounded down.
+		expect(told).toMatchObject({
+			ceiling: { value: 104 },
+			isOver: false,
+			next: { step: '2B', why: undefined }
+		});
+		expect(told!.steps.filter(({ isBehind }) => isBehind).map(({ step }) => step)).toEqual(['1']);
+	});
+
+	it('opens nothing for somebody under 18, or of unknown age, before the days of the federation are entered', () => {
+		for (const birthYear of [2010, undefined])
+			expect(viewOf({ birthYear }).blows[0]!.next!.why).toContain('Under 18');
+		const longer = { ...blow, daysPerStep: 1 };
+		expect(viewOf({ birthYear: 2010, blows: [longer] }).blows[0]!.next!.why).toBeUndefined();
+	});
+
+	it('has the step set at the moment of the press, and none that is not open', () => {
+		expect(steppedTo(nerea, blow, '2B', moment)?.blows).toEqual([
+			{ ...blow, step: '2B', since: '2026-03-10T12:00:00.000Z' }
+		]);
+		expect(steppedTo(nerea, blow, '3', moment)).toBeUndefined();
+	});
+
+	it('asks about an earlier day without sparring', () => {
+		const { blows: _, ...old } = nerea;
+		expect(wayBackView({ ...old, noSparringUntil: '2026-03-20' }, moment).stop?.isOver).toBe(false);
+		expect(wayBackView({ ...old, noSparringUntil: '2026-03-01' }, moment).stop?.isOver).toBe(true);
+		expect(viewOf().stop).toBeUndefined();
+	});
+});

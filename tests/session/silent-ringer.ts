@@ -1,0 +1,12 @@
+import type { Ringer } from '$lib/bell/ringer';
+
+export const silentRinger: Ringer = {
+	state: 'ready',
+	wake: () => Promise.resolve(),
+	schedule: () => {},
+	topUp: () => {},
+	ring: () => {},
+	configure: () => {},
+	onChange: () => () => {},
+	close: () => {}
+};
