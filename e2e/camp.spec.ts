@@ -7,7 +7,10 @@ async function fill(page: Page, label: string, value: string) {
 	await field.blur();
 }
 
-test('a camp from the bout that is entered to its weigh-in, with the clock moved', async ({ page }) => {
+test('a camp from the bout that is entered to its weigh-in, with the clock moved', async ({
+	page,
+	corner
+}) => {
 	await page.clock.setFixedTime('2026-03-10T12:00:00');
 	await page.goto('/athletes/weight/');
 	const asked = page.getByRole('form', { name: /^Sex, year of birth and height give/ });
@@ -80,4 +83,25 @@ test('a camp from the bout that is entered to its weigh-in, with the clock moved
 		/19:40 Walk to the ring/
 	]);
 	await expect(day).toContainText('Ask the official first');
+	await expect(day).toContainText('It begins Tue 5 May 2026, 19:15, and ends at the walk.');
+
+	await test.step('the warm-up clock ends at the walk, and the bout follows the bell of the hall', async () => {
+		await page.clock.setFixedTime('2026-05-05T19:24:30');
+		await expect(day.getByRole('timer')).toHaveText('15:30');
+		await expect(day.getByRole('listitem').filter({ hasText: 'Rope and joints' })).toHaveAttribute(
+			'aria-current',
+			'step'
+		);
+		await page.clock.setFixedTime('2026-05-05T19:40:00');
+		await expect(day).toContainText('Walk now.');
+		await day.getByRole('button', { name: 'Box to the hall’s bell' }).click();
+		await expect(page.getByRole('combobox', { name: 'Plan', exact: true })).toContainText('Bout, Town hall');
+		await expect(page.getByText('sparring, to the bell of the hall.')).toBeVisible();
+		await corner.practise();
+		await corner.start();
+		await expect(corner.clock).toContainText('Waiting for the first bell');
+		const bell = page.getByRole('button', { name: 'Bell', exact: true });
+		await bell.click();
+		await expect(corner.clock).toContainText('Round 1');
+	});
 });

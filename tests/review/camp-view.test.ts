@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { Athlete } from '$lib/record/athlete';
 import type { Bout } from '$lib/record/bout';
-import { boutDayOf, campView, minutesOf } from '$lib/review/camp-view';
-import { makeHead } from '../store/builders';
+import { boutDayOf, campView } from '$lib/review/camp-view';
+import { dateOf, dayNumber } from '$lib/review/fuel';
+import { knownOn, trainingsByDate } from '$lib/review/weeks';
+import { makeDay, makeEntry, makeTraining, restDay } from './training-days';
 
 const today = '2026-03-10';
 const adem: Athlete = {
@@ -16,7 +18,12 @@ const adem: Athlete = {
 	measuredFat: { percent: 20, day: '2026-03-01', method: 'skinfolds' }
 };
 const bout: Bout = { id: 'bout-1', day: '2026-05-05', limitKg: 81, classesKg: [75, 86], place: 'Town hall' };
-const facts = { weightKg: { [today]: 84 }, costs: [], sessions: [] };
+const facts = {
+	weightKg: { [today]: 84 },
+	costs: [],
+	sessions: [],
+	known: knownOn(new Map(), new Map())
+};
 const viewOf = (card: Partial<Athlete> = {}, changed: Partial<Bout> = {}) =>
 	campView({ ...adem, ...card }, { ...bout, ...changed }, facts, 'kg', today);
 
@@ -69,10 +76,34 @@ describe('the camp', () => {
 		]);
 	});
 
-	it('counts the minutes of a day’s sessions together, and leaves other days unknown', () => {
-		const at = (startedAt: string) => ({ head: makeHead({ startedAt, endedMs: 30 * 60_000 }), edit: {} });
-		const minutes = minutesOf([at('2026-03-09T10:00:00.000Z'), at('2026-03-09T11:00:00.000Z')]);
-		expect(minutes).toEqual({ '2026-03-09': 60 });
+	it('counts what was trained with a strap and without, and leaves other days unknown', () => {
+		// Tuesday 10 March: Monday has an hour with a strap and 40 minutes without, Tuesday is a day of rest.
+		const days = new Map([
+			['2026-03-09', makeDay(makeEntry({ minutes: 40, effort: 5, beside: ['s'] }))],
+			[today, restDay]
+		]);
+		const strapped = makeTraining({ id: 's', startedAt: '2026-03-09T10:00:00.000Z', minutes: 60 });
+		const known = knownOn(days, trainingsByDate([{ ...strapped, effort: 6 }]));
+		const begun = { ...bout, campFrom: '2026-03-09' };
+		const told = campView(adem, begun, { ...facts, known }, 'kg', today);
+		const week = told.weeks.find(({ isNow }) => isNow)!;
+		expect(week).toMatchObject({ knownDays: 2, minutes: 100 });
+		// 5 x 40 and 6 x 60.
+		expect(week.load).toMatchObject({ atLeast: 560, knownDays: 2, daysSoFar: 2 });
+		expect(told.weeks.at(-1)!.load).toBeUndefined();
+	});
+
+	it('has a taper once the last four whole weeks are known, days of rest among them', () => {
+		// 56 days before the bout: the four weeks from Monday 9 February to Sunday 8 March.
+		const dates = Array.from({ length: 28 }, (_, i) => dateOf(dayNumber('2026-02-09') + i));
+		const days = new Map(
+			dates.map((date, i) => [date, i % 7 < 5 ? makeDay(makeEntry({ minutes: 60 })) : restDay])
+		);
+		const taperWith = (some: typeof days) =>
+			campView(adem, bout, { ...facts, known: knownOn(some, new Map()) }, 'kg', today).taper;
+		expect(taperWith(days)).toMatchObject({ kind: 'planned', usualMinutesAWeek: 300 });
+		days.delete('2026-02-14');
+		expect(taperWith(days)).toEqual({ kind: 'unknown', days: ['2026-02-14'] });
 	});
 });
 

@@ -6,6 +6,7 @@ import {
 	owedEfforts,
 	rated,
 	registerRows,
+	restrictedOn,
 	rested,
 	rowsByDate,
 	usualTraining,
@@ -135,5 +136,26 @@ describe('an entry that cannot be true', () => {
 			[1440, 10]
 		] as const)
 			expect(entryProblem({ activity: 'pads', minutes, effort })).toBeUndefined();
+	});
+});
+
+describe('who is restricted on a day', () => {
+	const hurt = {
+		...nerea,
+		blows: [{ day: '2026-03-01', step: '3' as const, since: '2026-03-01T20:00:00.000Z' }]
+	};
+	const saidOf = (day?: TrainingDay) =>
+		restrictedOn([hurt, bo], registerRows([hurt, bo], new Map(day && [[hurt.id, day]]), []), '2026-03-02');
+
+	it('is said by that one word, and nothing of anybody else', () => {
+		expect([...saidOf(makeDay(makeEntry({ activity: 'bag' })))]).toEqual([[hurt.id, 'restricted']]);
+	});
+	// Contact waits for a doctor's clearance: Patricios et al., Br J Sports Med 2023;57:695-711.
+	it('names what was entered and is locked, which stays entered', () => {
+		const day = makeDay(
+			makeEntry({ activity: 'Sparring' }),
+			makeEntry({ id: 'e2', activity: 'bag', beside: ['e1'] })
+		);
+		expect(saidOf(day).get(hurt.id)).toBe('restricted: Sparring locked');
 	});
 });

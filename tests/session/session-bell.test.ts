@@ -6,20 +6,26 @@ import { SessionBell } from '$lib/session/session-bell';
 import type { Ringer } from '$lib/bell/ringer';
 import { shortPlan } from './builders';
 
-const ringer = { configure() {}, topUp() {}, schedule() {} } as unknown as Ringer;
+const rung: string[] = [];
+const ringer = {
+	configure() {},
+	topUp() {},
+	schedule() {},
+	ring: (sound: string) => void rung.push(sound)
+} as unknown as Ringer;
 const recorder = {
 	pulseMs: -Infinity,
 	session: { plan: shortPlan, timeline: timelineOf(shortPlan), originMs: 0 }
 } as unknown as Recorder;
 
-function bellOf(isSilent: boolean) {
-	const bell = new SessionBell(ringer, defaultBellSettings, isSilent, recorder);
+function bellOf(isLife: boolean, settings = defaultBellSettings) {
+	const bell = new SessionBell(ringer, settings, isLife, recorder);
 	bell.follow(recorder, true);
 	return bell;
 }
 
 it('knows how long it has been quiet and will be: between the bell at 1:10 and the whistle at 2:00', () => {
-	const bell = bellOf(false);
+	const bell = bellOf(true);
 	expect(bell.quietAt(75_000)).toEqual({ sinceMs: 5000, untilMs: 45_000 });
 	expect(bell.quietAt(70_000)).toEqual({ sinceMs: 0, untilMs: 50_000 });
 	expect(bell.quietAt(0)).toEqual({ sinceMs: Infinity, untilMs: 7000 });
@@ -28,5 +34,14 @@ it('knows how long it has been quiet and will be: between the bell at 1:10 and t
 });
 
 it('is quiet throughout where the page is silent', () => {
-	expect(bellOf(true).quietAt(75_000)).toEqual({ sinceMs: Infinity, untilMs: Infinity });
+	expect(bellOf(false).quietAt(75_000)).toEqual({ sinceMs: Infinity, untilMs: Infinity });
+});
+
+it('sounds an alarm whatever sounds are chosen, and none faster than life', () => {
+	rung.length = 0;
+	const on = { ...defaultBellSettings.on, pulse: false };
+	bellOf(true, { ...defaultBellSettings, on }).alarm();
+	expect(rung).toEqual(['pulse']);
+	bellOf(false).alarm();
+	expect(rung).toHaveLength(1);
 });

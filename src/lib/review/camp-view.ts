@@ -8,9 +8,11 @@ import type { Bout } from '$lib/record/bout';
 import { blockedBy } from '$lib/record/way-back';
 import { campWeeks, taperOf, type CampWeek, type MinutesByDay, type Taper } from './camp';
 import { dayWords } from './day-words';
-import { currentKg, dayNumber, fatFacts, meanExercise, type DayCost } from './fuel';
+import { currentKg, dateOf, dayNumber, fatFacts, meanExercise, type DayCost } from './fuel';
 import type { KeptSession } from './progress';
+import type { KnownDay } from './training';
 import { weightWords, type WeightUnit } from './units';
+import { weekOfDays, type LoadWeek } from './weeks';
 
 /** The weights of a week: the median of the last seven days that end in it, and what is planned for its end. */
 export interface CampWeight {
@@ -23,7 +25,7 @@ export interface CampView {
 	lead: string;
 	/** The athlete does not box today; no reason. */
 	restricted?: string;
-	weeks: (CampWeek & { weight: CampWeight })[];
+	weeks: (CampWeek & { weight: CampWeight; load?: LoadWeek })[];
 	taper: Taper;
 	/** Absent where no limit was typed. */
 	limit?: LimitAnswer;
@@ -37,19 +39,31 @@ export interface CampFacts {
 	costs: readonly DayCost[];
 	/** The athlete's own sessions that count. */
 	sessions: readonly KeptSession[];
+	/** What is known of a day of training, YYYY-MM-DD. */
+	known: (date: string) => KnownDay;
 }
 
 const noon = (day: string) => dayWords(`${day}T12:00`);
-const minuteMs = 60_000;
+/** Beyond the longest camp, and the four whole weeks before it. */
+const shownDays = 400;
 
-/** Minutes by day as the sessions tell them. A day without one is unknown. */
-export function minutesOf(sessions: readonly KeptSession[]): MinutesByDay {
+/** Minutes of the days up to `today` of which something is known; none on a day of rest. */
+function minutesOf({ known }: CampFacts, today: string): MinutesByDay {
 	const minutes: Record<string, number> = {};
-	for (const { head } of sessions) {
-		const date = dayOf(new Date(head.startedAt));
-		minutes[date] = (minutes[date] ?? 0) + head.endedMs / minuteMs;
+	for (let back = shownDays; back >= 0; back--) {
+		const date = dateOf(dayNumber(today) - back);
+		const { isKnown, trainings } = known(date);
+		if (!isKnown) continue;
+		minutes[date] = trainings.reduce((sum, one) => sum + (one.isLeftOut ? 0 : one.minutes), 0);
 	}
 	return minutes;
+}
+
+/** What a week that has begun came to in effort load. */
+function loadOf(monday: string, { known }: CampFacts, today: string): LoadWeek | undefined {
+	const dates = Array.from({ length: 7 }, (_, i) => dateOf(dayNumber(monday) + i));
+	const begun = dates.filter((date) => date <= today);
+	return begun.length > 0 ? weekOfDays(Date.parse(monday), begun.map(known)) : undefined;
 }
 
 /** What becomes of the limit, in sentences, the one that matters first. */
@@ -131,7 +145,7 @@ export function campView(
 	today: string
 ): CampView {
 	const now = dayNumber(today);
-	const minutes = minutesOf(facts.sessions);
+	const minutes = minutesOf(facts, today);
 	const done = facts.sessions.map(({ head }) => ({
 		date: dayOf(new Date(head.startedAt)),
 		kind: head.plan.kind
@@ -153,7 +167,10 @@ export function campView(
 	return {
 		lead: `${days === 0 ? 'The bout is today' : days === 1 ? 'The bout is tomorrow' : `${days} days to the bout on ${noon(bout.day)}`}${bout.place ? `, ${bout.place}` : ''}.`,
 		...(restricted !== undefined && { restricted }),
-		weeks: campWeeks(bout, minutes, done, today).map((week) => ({ ...week, weight: weightAt(week.monday) })),
+		weeks: campWeeks(bout, minutes, done, today).map((week) => {
+			const load = loadOf(week.monday, facts, today);
+			return { ...week, weight: weightAt(week.monday), ...(load && { load }) };
+		}),
 		taper: taperOf(bout, minutes, today),
 		...(limit && { limit }),
 		limitWords: limit && limitKg !== undefined ? wordsOf(limit, limitKg, bout, unit) : []

@@ -1,5 +1,5 @@
 import type { Athlete } from '$lib/record/athlete';
-import { restrictionOf } from '$lib/record/way-back';
+import { blockedBy, restrictionOf, type Planned } from '$lib/record/way-back';
 import { withEntry, type DayEntry, type TrainingDay } from '$lib/record/day';
 import type { Plan } from '$lib/rounds/plan';
 import { timelineOf } from '$lib/rounds/timeline';
@@ -108,10 +108,27 @@ export function answered(row: RegisterRow, training: Training, isSame: boolean):
 }
 
 /**
- * Ids of those who neither spar nor box at fight pace on a day (YYYY-MM-DD). Why is not for others to read.
+ * What is said, by athlete, of those who are restricted on a day (YYYY-MM-DD): a training of it that is locked for them is
+ * named, since it is entered all the same where it was done. Why they are is not for others to read.
  */
-export const restrictedIds = (athletes: readonly Athlete[], date: string): Set<string> =>
-	new Set(athletes.filter((athlete) => restrictionOf(athlete, date)).map(({ id }) => id));
+export function restrictedOn(
+	athletes: readonly Athlete[],
+	rows: readonly RegisterRow[],
+	date: string
+): Map<string, string> {
+	const trained = new Map(rows.map(({ athleteId, trainings }) => [athleteId, trainings]));
+	return new Map(
+		athletes.flatMap((athlete) => {
+			if (!restrictionOf(athlete, date)) return [];
+			const activities = new Set(trained.get(athlete.id)?.map(({ activity }) => activity));
+			const locked = [...activities].filter((activity) =>
+				blockedBy(athlete, { activity: activity.toLowerCase() as Planned['activity'] }, date)
+			);
+			const words = locked.length > 0 ? `restricted: ${locked.join(' and ')} locked` : 'restricted';
+			return [[athlete.id, words]];
+		})
+	);
+}
 
 /** An effort that somebody owes. */
 export interface OwedEffort {

@@ -101,6 +101,13 @@ export const gymPlans: readonly Plan[] = [
 	}
 ];
 
+/** A bout to the bell of the hall, of which the page rings nothing. */
+export const hallBellPlan = (name: string): Plan => ({
+	...gymPlans.find(({ followsGymBell }) => followsGymBell)!,
+	name,
+	activity: 'sparring'
+});
+
 const roundsInName = /\d+ x \d+(\.\d+)?$/;
 
 /**

@@ -16,6 +16,7 @@ export interface Outside {
 	ringer: Ringer;
 	openSink: SessionEnvironment['openSink'];
 	readBefore?: SessionEnvironment['readBefore'];
+	ceilingOf?: SessionEnvironment['ceilingOf'];
 }
 
 export interface LiveSessionParts {

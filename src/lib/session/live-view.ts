@@ -35,6 +35,8 @@ export interface CornerView {
 	signal: Signal;
 	/** Stands over the threshold right now, in work. */
 	isOver: boolean;
+	/** A rate that the athlete is not to go over today and is over right now; see `CeilingWatch`. */
+	overCeilingBpm?: number;
 	/** The round that runs or ran last; absent without a threshold. */
 	over?: OverThreshold;
 	/** The rest that runs now. */

@@ -3,6 +3,7 @@ import type { Ringer } from '$lib/bell/ringer';
 import type { Amendment } from '$lib/rounds/amendment';
 import { ranMs } from '$lib/rounds/timeline';
 import type { Sink } from '$lib/record/journal';
+import { CeilingWatch, type CeilingOf } from './ceiling-watch';
 import { Keeping } from './keeping.svelte';
 import { viewOf, type LiveView } from './live-view';
 import { practiceEffort } from './practice-effort';
@@ -27,6 +28,8 @@ export interface SessionEnvironment {
 	readBefore?: ReadBefore;
 	/** Why an athlete does not do this plan today, whatever screen asks for it; see `blockedBy`. */
 	whyBarred?: WhyBarred;
+	/** What rate an athlete is not to go over today; see `CeilingWatch`. */
+	ceilingOf?: CeilingOf;
 	/** Told of the session, for those who watch it from another tab. */
 	tabs?: Pick<Tabs, 'show' | 'giveBack'>;
 	newId: () => string;
@@ -41,6 +44,7 @@ export class RunningSession {
 	/** Who stands in which corner. */
 	readonly corners: SessionCorners;
 	readonly #bell: SessionBell;
+	readonly #ceilings: CeilingWatch;
 	#view = $state.raw<LiveView>();
 	#keeping = $state.raw<Keeping>();
 	/** Absent once the session has ended. */
@@ -55,14 +59,14 @@ export class RunningSession {
 		bell: BellSettings
 	) {
 		this.#recorder = recorder;
-		const { roster, ringer, newId, readBefore, whyBarred } = environment;
+		const { roster, ringer, newId, readBefore, whyBarred, ceilingOf } = environment;
+		this.#ceilings = new CeilingWatch(ceilingOf ?? (() => undefined));
 		this.corners = new SessionCorners(roster, newId, readBefore, {
 			recorder: () => this.#recorder,
 			onChange: () => this.#advance(),
 			whyBarred
 		});
-		const isSilent = this.#speed !== 1 || recorder.session.plan.followsGymBell === true;
-		this.#bell = new SessionBell(ringer, bell, isSilent, recorder);
+		this.#bell = new SessionBell(ringer, bell, this.#speed === 1, recorder);
 		recorder.onChange(() => this.#look());
 		this.corners.begin(recorder);
 		roster.pace.isHeld = true;
@@ -192,7 +196,9 @@ export class RunningSession {
 		// By the wake, or by a packet that comes before a late one.
 		const isSecond = !this.#wake || this.#wake.atMs <= clockMs;
 		this.#bell.follow(recorder, isSecond);
-		this.#show(recorder, view);
+		const watched = this.#ceilings.follow(view);
+		if (watched.isDue) this.#bell.alarm();
+		this.#show(recorder, watched.view);
 		const toChangeMs = view.followsGymBell ? 1000 - (view.ranMs % 1000) : view.remainingMs % 1000;
 		this.#wakeBy(clockMs, clockMs + (view.isPaused ? 1000 : toChangeMs || 1000));
 	}

@@ -11,16 +11,19 @@ export class SessionBell {
 	/** Of what the bells have been planned. */
 	#planned: { timeline: readonly Phase[]; originMs: number } | undefined;
 	#cues: readonly Cue[] = [];
+	/** Faster than life, or where the gym's own bell rings, no bell is heard. */
+	readonly #isSilent: boolean;
 	/** The pulse that was due last, rung or not: none is rung that was due before. */
 	#pulseMs: number;
 
-	/** @param isSilent it runs faster than life, or the gym's own bell rings */
+	/** @param isLife it runs no faster than life */
 	constructor(
 		private readonly ringer: Ringer,
 		private settings: BellSettings,
-		private readonly isSilent: boolean,
-		{ pulseMs }: Recorder
+		private readonly isLife: boolean,
+		{ pulseMs, session }: Recorder
 	) {
+		this.#isSilent = !isLife || session.plan.followsGymBell === true;
 		this.#pulseMs = pulseMs;
 		ringer.configure(settings);
 	}
@@ -41,7 +44,7 @@ export class SessionBell {
 		if (isSecond) this.ringer.topUp();
 		const isPulseDue = pulseMs > this.#pulseMs;
 		this.#pulseMs = pulseMs;
-		if (this.isSilent) return;
+		if (this.#isSilent) return;
 		const { plan, timeline, originMs } = session;
 		const { on } = this.settings;
 		if (isPulseDue && on.pulse) this.ringer.ring('pulse');
@@ -49,6 +52,11 @@ export class SessionBell {
 		this.#planned = { timeline, originMs };
 		this.#cues = cuesOf(timeline, { ...plan, on, promptEveryS: promptEveryS(plan) });
 		this.ringer.schedule(this.#cues, originMs);
+	}
+
+	/** A rate is over what a doctor's step allows: heard whatever sounds are chosen, and beside the hall's own bell. */
+	alarm(): void {
+		if (this.isLife) this.ringer.ring('pulse');
 	}
 
 	/** How long ago something rang at this moment, and how soon something will; Infinity where nothing does. */
