@@ -198,6 +198,41 @@ export class Corner {
 		await this.button('Finish').click({ delay: 700 });
 	}
 
+	/**
+	 * A press as short as the page's own clock has it: on a busy machine one that is played from outside may take any time,
+	 * and where a long one acts a short one cannot be told from it.
+	 */
+	async tap(where: Locator, ms: number): Promise<void> {
+		await where.evaluate(
+			(element, ms) =>
+				new Promise<void>((resolve) => {
+					const { left, top, width, height } = element.getBoundingClientRect();
+					const at = { clientX: left + width / 2, clientY: top + height / 2, bubbles: true };
+					element.dispatchEvent(new PointerEvent('pointerdown', at));
+					setTimeout(() => {
+						element.dispatchEvent(new PointerEvent('pointerup', at));
+						resolve();
+					}, ms);
+				}),
+			ms
+		);
+	}
+
+	/** The same with a key. */
+	async tapKey(key: string, ms: number): Promise<void> {
+		await this.page.evaluate(
+			({ key, ms }) =>
+				new Promise<void>((resolve) => {
+					document.body.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true }));
+					setTimeout(() => {
+						document.body.dispatchEvent(new KeyboardEvent('keyup', { key, bubbles: true }));
+						resolve();
+					}, ms);
+				}),
+			{ key, ms }
+		);
+	}
+
 	/** What lies behind "More": opened, and its control answered. */
 	async more(
 		name:

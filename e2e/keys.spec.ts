@@ -84,12 +84,12 @@ test('the question mark shows the keys and Escape puts them away, and the sessio
 test('half a second’s press anywhere pauses, and a tap does nothing', async ({ page, corner }) => {
 	await corner.open();
 	await corner.answer('skip');
-	await corner.plan({ ...plan, 'Get ready, seconds': 0 });
+	await corner.plan({ ...plan, 'Round, seconds': 600, 'Get ready, seconds': 0 });
 	await corner.practise();
 	await corner.start();
 	await expect(corner.clock).toContainText('Round 1 of 1');
 
-	await corner.heartRate.click({ delay: 150 });
+	await corner.tap(corner.heartRate, 150);
 	await corner.timeLeft.hover();
 	await page.mouse.down();
 	await expect(corner.button('Resume')).toBeVisible();
@@ -115,7 +115,7 @@ test('Q ends the session only when it is held', async ({ page, corner }) => {
 	await corner.start();
 	await corner.clockDownTo('0:59');
 
-	await page.keyboard.press('q', { delay: 200 });
+	await corner.tapKey('q', 200);
 	await corner.clockDownTo('0:56');
 	await expect(corner.clock).toContainText('Round 1 of 1');
 
@@ -138,7 +138,7 @@ test('a false start is scrapped by D, held, or by its button, held, and leaves n
 	await corner.start();
 	await expect(corner.clock).toContainText('Round 1 of 1');
 
-	await page.keyboard.press('d', { delay: 200 });
+	await corner.tapKey('d', 200);
 	await corner.clockDownTo('0:57');
 	await page.keyboard.down('d');
 	await expect(page).toHaveURL('/');

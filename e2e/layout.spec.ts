@@ -170,8 +170,8 @@ test('a short press on Finish ends nothing', async ({ corner }) => {
 	await corner.practise();
 	await corner.start();
 	await expect(corner.clock).toContainText('Round 1 of 1');
-	await corner.button('Finish').click();
-	await corner.button('Finish').click({ delay: 200 });
+	await corner.tap(corner.button('Finish'), 0);
+	await corner.tap(corner.button('Finish'), 200);
 	await corner.clockDownTo('2:56');
 	await expect(corner.clock).toContainText('Round 1 of 1');
 	await corner.finish();
