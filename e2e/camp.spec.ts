@@ -75,19 +75,22 @@ test('a camp from the bout that is entered to its weigh-in, with the clock moved
 	await page.clock.setFixedTime('2026-05-05T07:00:00');
 	await page.reload();
 	await expect(page.getByText('The bout is today, Town hall.')).toBeVisible();
-	await page.getByRole('button', { name: 'Bout day' }).click();
 	const day = page.getByRole('region', { name: /bout day$/ });
-	await expect(day.getByRole('listitem')).toHaveText([
+	await expect(day.getByRole('list', { name: 'The day by the clock' }).getByRole('listitem')).toHaveText([
 		/08:30 Weigh-in/,
 		/13:00 rice and chicken/,
 		/19:40 Walk to the ring/
 	]);
 	await expect(day).toContainText('Ask the official first');
-	await expect(day).toContainText('It begins Tue 5 May 2026, 19:15, and ends at the walk.');
+	await expect(day).toContainText('It begins Tue 5 May, 19:15, and ends at the walk.');
 
 	await test.step('the warm-up clock ends at the walk, and the bout follows the bell of the hall', async () => {
 		await page.clock.setFixedTime('2026-05-05T19:24:30');
 		await expect(day.getByRole('timer')).toHaveText('15:30');
+		await page.screenshot({ path: 'test-results/bout-day.png', fullPage: true });
+		await page.setViewportSize({ width: 390, height: 844 });
+		await page.screenshot({ path: 'test-results/bout-day-phone.png', fullPage: true });
+		await page.setViewportSize({ width: 1366, height: 768 });
 		await expect(day.getByRole('listitem').filter({ hasText: 'Rope and joints' })).toHaveAttribute(
 			'aria-current',
 			'step'

@@ -99,6 +99,7 @@ test('over the share of the maximum that a step allows the live screen says so, 
 	await corner.start();
 	const alarm = page.getByText('Over 104. Slow down.');
 	await expect(alarm).toBeVisible();
+	await page.screenshot({ path: 'test-results/too-fast.png' });
 	const ringside = await context.newPage();
 	await ringside.goto('/ringside/');
 	await expect(ringside.getByRole('timer')).toBeVisible();

@@ -2,7 +2,7 @@ import * as v from 'valibot';
 import { between, bpmSchema, daySchema, idSchema, instantSchema, shape, wholeBetween } from './check';
 import { blowSchema } from './blow';
 import { boutSchema } from './bout';
-import { bodyMembers } from './head';
+import { bodyMembers } from './body-members';
 import { thresholdBases } from '$lib/physiology/threshold-basis';
 
 const sourceSchema = v.picklist(['typed', 'run']);

@@ -10,6 +10,7 @@ import {
 	wholeBetween,
 	type MembersOf
 } from './check';
+import { bodyMembers } from './body-members';
 import { longestKeptMs } from './limits';
 import { thresholdBases } from '$lib/physiology/threshold-basis';
 import { amendmentKinds, mostAmendments, type Amendment } from '$lib/rounds/amendment';
@@ -41,17 +42,6 @@ export const strapChangeSchema = shape({
 	/** This athlete wore it all along, while it answered for another: the readings before `ms` are another's heart. */
 	swapped: v.optional(v.literal(true))
 });
-
-export const bodyMembers = {
-	/** Which of the published formulas are used; absent where the athlete prefers not to say. */
-	sex: v.optional(v.picklist(['male', 'female'])),
-	heightCm: v.optional(between(50, 300)),
-	weightKg: v.optional(between(10, 400)),
-	/** From a resting measurement or typed. */
-	restBpm: v.optional(bpmSchema),
-	/** Measured, ml/kg/min. */
-	vo2max: v.optional(between(5, 120))
-};
 
 export const numberMembers = {
 	thresholdBpm: v.optional(bpmSchema),

@@ -10,7 +10,7 @@ import { titleOf, type KeptSession, type ProgressMeasure } from './progress';
 import { daysOf, sevenDayMedian } from './change-in-words';
 import type { Measurement } from './progress-pictures';
 import { listedResult } from './session-list';
-import { beats } from './words';
+import { beats } from './beats';
 
 const dayMs = 86_400_000;
 /** Own rule: a recovery check a week. */

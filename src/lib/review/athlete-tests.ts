@@ -1,7 +1,7 @@
 import type { PlanKind } from '$lib/rounds/plan';
 import { measurementsOf, type Measurement } from './progress-pictures';
 import { countedDrop, type KeptSession } from './progress';
-import { beats } from './words';
+import { beats } from './beats';
 
 /** One guided measurement that was made. */
 export interface TestRow {

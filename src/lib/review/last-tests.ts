@@ -1,7 +1,7 @@
 import type { PlanKind } from '$lib/rounds/plan';
 import { dayWords } from './day-words';
 import type { KeptSession } from './progress';
-import { beats } from './words';
+import { beats } from './beats';
 
 /**
  * What each guided measurement of an athlete came to the last time, in words: "20-minute mean 171, Thu 26 Nov". A

@@ -3,7 +3,7 @@ import { yardsticks } from '$lib/physiology/yardstick';
 import { inOneLength } from './one-length';
 import { progressOf, type KeptSession } from './progress';
 import { daysOf } from './change-in-words';
-import { beats } from './words';
+import { beats } from './beats';
 
 /** The recovery check before one, as its review shows it beside it. */
 export interface PreviousCheck {

@@ -6,7 +6,8 @@ import type { ReportedSession } from './reported-session';
 import { readsLowWords } from './run-words';
 import { thresholdWords } from './threshold-words';
 import { againstUsual } from './usual-words';
-import { beats, dropWords } from './words';
+import { beats } from './beats';
+import { dropWords } from './words';
 import { clockWords } from './clock-words';
 
 /** Whom a report is written for. The words change with it, the numbers never do. */

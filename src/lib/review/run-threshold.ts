@@ -2,7 +2,7 @@ import type { ThresholdBasis } from '$lib/physiology/threshold-basis';
 import type { ThresholdResult } from '$lib/physiology/threshold';
 import { withThreshold } from '$lib/record/athlete-changes';
 import type { Athlete } from '$lib/record/athlete';
-import { beats } from './words';
+import { beats } from './beats';
 
 type Readings = Pick<ThresholdResult, 'bpm' | 'meanBpm'>;
 

@@ -1,6 +1,6 @@
 import { readsLowBpm, type ThresholdResult } from '$lib/physiology/threshold';
 import type { ThresholdBasis } from '$lib/physiology/threshold-basis';
-import { beats } from './words';
+import { beats } from './beats';
 
 /** Why a run with rising pace reads low, by how much, and how far this one rose, in sentences. */
 export function readsLowWords({ riseBpm }: Pick<ThresholdResult, 'riseBpm'>): string {

@@ -1,6 +1,6 @@
 import { activities, type Activity } from '$lib/rounds/plan';
 import { activityOf, athleteNameOf, countedDrop, planNameOf, titleOf, type KeptSession } from './progress';
-import { beats } from './words';
+import { beats } from './beats';
 
 /** What somebody looks for in the list; what is absent narrows nothing. */
 export interface ListChoice {

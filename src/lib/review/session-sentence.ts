@@ -1,7 +1,8 @@
 import type { RecordHead } from '$lib/record/head';
 import type { GuidedSummary, RoundSummary, Summary } from '$lib/record/summary';
 import type { RunResult } from './guided-summary';
-import { beats, dropWords } from './words';
+import { beats } from './beats';
+import { dropWords } from './words';
 import { clockWords } from './clock-words';
 
 /** More drops than these are told by their ends. */

@@ -1,7 +1,7 @@
 import type { ThresholdBasis } from '$lib/physiology/threshold-basis';
 import type { AthleteSnapshot } from '$lib/record/head';
 import type { Athlete } from '$lib/record/athlete';
-import { beats } from './words';
+import { beats } from './beats';
 
 const basisWords: Record<ThresholdBasis, string> = {
 	'20-minute mean': '20-minute mean',

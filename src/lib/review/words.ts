@@ -15,6 +15,7 @@
 // - threshold run, recovery check, resting measurement, simulated strap, example gym: own, what they are.
 // - effort owed, known and unknown days, same training?: own. What somebody has yet to say of a day.
 
+import { beats } from './beats';
 import type { RestMeasure } from '$lib/physiology/recovery';
 import type { PlanKind } from '$lib/rounds/plan';
 import type { Summary } from '$lib/record/summary';
@@ -55,11 +56,6 @@ export function phaseWords(
 /** Where the gym's own bell rings. */
 export const noBurstWords =
 	"The closing burst is not counted apart: only the gym's own bell knows when the round ends.";
-
-/** Whole beats; never "-0". */
-export function beats(bpm: number): number {
-	return Math.round(bpm) || 0;
-}
 
 /** A drop in a sentence. A rate that has risen since the bell is no negative drop: `dropWords(-4)` is "none (rose 4)". */
 export function dropWords(bpm: number): string {

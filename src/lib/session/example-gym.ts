@@ -14,7 +14,7 @@ import { recordVersion } from '$lib/record/check';
 import type { RecordEdit } from '$lib/record/edit';
 import type { Athlete } from '$lib/record/athlete';
 import { measured } from '$lib/review/summary';
-import { beats } from '$lib/review/words';
+import { beats } from '$lib/review/beats';
 
 const dayMs = 86_400_000;
 const weeks = 13;

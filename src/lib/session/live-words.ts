@@ -1,5 +1,6 @@
 import { plannedRunMs, type Phase } from '$lib/rounds/timeline';
-import { beats, briefVerdict, noBurstWords, phaseWords } from '$lib/review/words';
+import { beats } from '$lib/review/beats';
+import { briefVerdict, noBurstWords, phaseWords } from '$lib/review/words';
 import { clockWords } from '$lib/review/clock-words';
 import type { CornerView, LiveView } from './live-view';
 

@@ -1,4 +1,5 @@
-import { beats, briefVerdict } from '$lib/review/words';
+import { beats } from '$lib/review/beats';
+import { briefVerdict } from '$lib/review/words';
 import type { ShownRest } from './shown-rest';
 
 /** The two lines under the picture of a rest: one in large letters, and what to do with it. */

@@ -3,7 +3,8 @@ import { bandBpm } from '$lib/physiology/recovery';
 import { judgedAtS } from '$lib/physiology/rest-taken';
 import type { RestView } from './live-rest';
 import type { CornerView } from './live-view';
-import { beats, verdictWords } from '$lib/review/words';
+import { beats } from '$lib/review/beats';
+import { verdictWords } from '$lib/review/words';
 
 /** What the bell leaves to a voice, ms: since something rang, and until something rings. */
 export interface Quiet {
