@@ -79,6 +79,33 @@ test('Start is in sight and nothing is covered: on a first visit, with a strap, 
 	await expectAllInReach(page, 'four boxers');
 });
 
+test('nothing is covered while an error is told: of a strap, of the plan, of the store', async ({
+	page,
+	radio,
+	corner
+}) => {
+	await page.addInitScript(() => {
+		IDBFactory.prototype.open = () => {
+			throw new DOMException('as where storage is blocked', 'SecurityError');
+		};
+	});
+	const strap = await radio.addStrap({
+		address: '02:00:00:00:00:13',
+		name: 'Chest strap of the Harbour Street gym, number 12'
+	});
+	await corner.open();
+	strap.refuse(3);
+	await corner.pair(strap);
+	await expect(page.getByRole('alert').filter({ hasText: 'The strap did not answer.' })).toBeVisible();
+	await expectAllInReach(page, 'the strap does not answer, nothing is kept');
+
+	await page.setViewportSize(sizes[0]!);
+	await corner.planForm.click();
+	await page.getByRole('spinbutton', { name: 'Rounds', exact: true }).fill('0');
+	await expect(page.getByText('The number of rounds must be a whole number, 1 or more.')).toBeVisible();
+	await expectAllInReach(page, 'a plan that cannot be');
+});
+
 test('on Tests Start is in sight, and the stop signs with their tick stand before it', async ({
 	page,
 	corner

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Athlete } from '$lib/record/athlete';
 import type { Bout } from '$lib/record/bout';
 import { boutDayOf, campView } from '$lib/review/camp-view';
-import { dateOf, dayNumber } from '$lib/review/fuel';
+import { dateOf, dayNumber } from '$lib/review/day-numbers';
 import { knownOn, trainingsByDate } from '$lib/review/weeks';
 import { makeDay, makeEntry, makeTraining, restDay } from './training-days';
 

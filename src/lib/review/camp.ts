@@ -1,7 +1,7 @@
 import { taperDays, taperReductions, taperShares } from '$lib/physiology/taper';
 import type { Bout, CampPhase } from '$lib/record/bout';
 import type { PlanKind } from '$lib/rounds/plan';
-import { dateOf, dayNumber } from './fuel';
+import { dateOf, dayNumber } from './day-numbers';
 
 const weekDays = 7;
 /** Own rule, where nobody says when the camp begins. */

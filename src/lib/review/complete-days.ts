@@ -1,6 +1,7 @@
 import type { Athlete } from '$lib/record/athlete';
 import type { TrainingDay } from '$lib/record/day';
-import { dateOf, dayNumber, shownDays, type DayCost } from './fuel';
+import { lastDays } from './day-numbers';
+import { shownDays, type DayCost } from './fuel';
 import { dayTrainingWords, trainingsOf, type KeptTraining, type Training } from './training';
 
 /** Trainings that were entered without a strap, by day: nobody knows what they cost. */
@@ -24,7 +25,7 @@ export function completeDays(
 	trainings: ReadonlyMap<string, readonly KeptTraining[]>,
 	today: string
 ) {
-	return Array.from({ length: shownDays }, (_, i) => dateOf(dayNumber(today) - i)).map((date) => ({
+	return lastDays(today, shownDays).map((date) => ({
 		date,
 		words: dayTrainingWords(days.get(date), trainings.get(date) ?? []),
 		allTraining: days.get(date)?.allTraining ?? athlete.entersAllTraining ?? false,

@@ -13,13 +13,13 @@ import {
 } from '$lib/physiology/weight';
 import { youthNeedOf } from '$lib/physiology/youth-energy';
 import { dayOf } from '$lib/record/athlete-changes';
+import { dateOf, dayNumber, lastDays } from './day-numbers';
 import { notCounted, type EatBack } from './eat-back';
 import type { SessionRecord } from '$lib/record/body';
 import type { Athlete } from '$lib/record/athlete';
 import type { TrainingDay } from '$lib/record/day';
 import { sessionNetKcal } from './session-energy';
 
-const dayMs = 86_400_000;
 /** What training costs is reckoned from so many days. */
 export const exerciseDays = 28;
 /** Own rule: fewer days say too little of a usual one. */
@@ -68,9 +68,6 @@ export interface FuelView {
 	/** Today's intake by the plan, the upper end of today's sessions eaten back; absent where that is unknown. */
 	planned?: Range;
 }
-
-export const dayNumber = (date: string) => Math.round(Date.parse(`${date}T00:00:00Z`) / dayMs);
-export const dateOf = (day: number) => new Date(day * dayMs).toISOString().slice(0, 10);
 
 interface Logged {
 	weightKg: Record<string, number>;
@@ -199,10 +196,6 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 	};
 	return view;
 }
-
-/** So many days that end with `today`, newest first. */
-const lastDays = (today: string, count: number) =>
-	Array.from({ length: count }, (_, i) => dateOf(dayNumber(today) - i));
 
 /** Mean net cost of training over the days of the last four weeks whose training is known, kcal a day: the others are no days of rest. */
 export function meanExercise(
