@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import type { Page } from '@playwright/test';
 import { expect, test } from './fixtures';
+import { routes } from './routes';
 
 /** Pages of the paper it prints on, as the file says (ISO 32000-1, 7.7.3: each page is an object of type Page). */
 async function printedPages(page: Page): Promise<number> {
@@ -89,23 +90,12 @@ test('the progress of an athlete goes out on one page, and every screen fits a p
 	await page.setViewportSize({ width: 360, height: 740 });
 	const sideways = () => page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
 	await expect.poll(sideways, 'report').toBe(0);
-	for (const route of [
-		'',
-		'athletes/',
-		'athletes/details/',
-		'athletes/tests/',
-		'backup/',
-		'fuel/',
-		'import/',
-		'measure/',
-		'methods/',
-		'progress/',
-		'sessions/'
-	]) {
+	for (const route of ['', ...routes]) {
 		await page.goto(`/${route}`);
 		await expect(page.getByRole('main')).not.toContainText(/One moment|Opening/);
 		await expect.poll(sideways, route).toBe(0);
 	}
+	await page.goto('/sessions/');
 	await page.getByRole('link', { name: /Pads/ }).first().click();
 	await expect(page.getByRole('heading', { name: 'Round by round' })).toBeVisible();
 	await expect.poll(sideways, 'review').toBe(0);

@@ -122,6 +122,8 @@ test('weight and food', async ({ page }) => {
 		await page.getByLabel('By', { exact: true }).fill(inDays(days));
 		await page.getByRole('button', { name: 'Judge it' }).click();
 	};
+	await page.getByLabel('All training, every day').check();
+	await page.getByLabel('All food, every day').check();
 	await goal(79.5, 56);
 	await expect(page.getByText('A reasonable plan:')).toBeVisible();
 	await take(page, '89-weight-plan');
@@ -227,4 +229,56 @@ test('files that come in and go out', async ({ page, context, corner }) => {
 	await page.goto('/settings/folder/');
 	await page.waitForTimeout(800);
 	await take(page, '105-folder-asks');
+});
+
+test('the squad, the camp and the way back', async ({ page, corner }) => {
+	await page.goto('/settings/');
+	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
+	await expect(page.getByText(/The example gym is here/)).toBeVisible({ timeout: 120_000 });
+	await page.goto('/squad/');
+	await expect(page.getByRole('list', { name: 'Register' })).toBeVisible();
+	await take(page, '110-squad-register');
+	await page.getByRole('list', { name: 'Register' }).getByRole('button', { expanded: false }).first().click();
+	await take(page, '111-squad-register-open');
+	await page.goto('/squad/week/');
+	await expect(page.getByRole('rowheader').first()).toBeVisible();
+	await take(page, '112-squad-week');
+	await page.goto('/squad/board/');
+	await expect(page.getByRole('rowheader').first()).toBeVisible();
+	await take(page, '113-squad-board');
+	await page.goto('/squad/csv/');
+	await take(page, '114-squad-csv');
+
+	await page.goto('/athletes/camp/');
+	await page.getByLabel('Day of the bout').fill(inDays(40));
+	await page.getByLabel('Day of the weigh-in').fill(inDays(40));
+	await page.getByLabel('Hour of the weigh-in').fill('08:30');
+	await page.getByLabel('Walk to the ring').fill('19:40');
+	await page.getByLabel('Class limit, kg').fill('60');
+	await page.getByLabel('Limits of all classes, kg').fill('57, 60, 63.5');
+	await page.getByLabel('Meals on the day').fill('13:00 rice and chicken');
+	await page.getByLabel('Place').fill('Town hall');
+	await take(page, '115-bout-form');
+	await page.getByRole('button', { name: 'Save the bout' }).click();
+	await expect(page.getByRole('region', { name: 'The weeks to the bout' })).toBeVisible();
+	await take(page, '116-camp');
+	await page.getByRole('button', { name: 'Bout day' }).click();
+	await take(page, '117-bout-day');
+
+	await page.goto('/athletes/details/');
+	await page.getByText('After a blow to the head', { exact: true }).click();
+	await page.getByText('Enter a blow to the head', { exact: true }).click();
+	await page.getByLabel('Step that the doctor or coach has set').selectOption('2A');
+	await take(page, '118-blow-form');
+	await page.getByRole('button', { name: 'Enter the blow' }).click();
+	await expect(page.getByRole('region', { name: /^Blow on / })).toBeVisible();
+	await take(page, '119-way-back');
+	await page.goto('/athletes/');
+	await expect(page.getByText('Restricted', { exact: true })).toBeVisible();
+	await take(page, '120-restricted-overview');
+	await page.goto('/');
+	await corner.practise();
+	await page.getByRole('combobox', { name: 'Plan' }).selectOption('Pads, 4 x 3');
+	await expect(page.getByText(/^Restricted today/)).toBeVisible();
+	await take(page, '121-restricted-start');
 });

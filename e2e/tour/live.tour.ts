@@ -154,7 +154,7 @@ test("the gym's own bell, rests by heart, watching, sleep and a full disk", asyn
 	await page.getByRole('button', { name: 'Go on' }).click();
 	const other = await page.context().newPage();
 	await other.goto('/');
-	await expect(other.getByText('Another tab is recording')).toBeVisible();
+	await expect(other.getByRole('heading', { name: 'Another tab is recording' })).toBeVisible();
 	await take(other, '55-another-tab-records');
 	await other.getByRole('link', { name: 'Watch it' }).click();
 	await expect(other.getByText('Watching.')).toBeVisible();

@@ -74,7 +74,7 @@ test('eight corners', async ({ page, radio, corner }) => {
 	await page.keyboard.press('2');
 	await take(page, '14-eight-enlarged-long-name', 'window');
 	await page.keyboard.press('0');
-	await page.getByRole('button', { name: 'Corners', exact: true }).click();
+	await (await corner.more('Boxers')).click();
 	await expect(page.getByRole('dialog', { name: 'Boxers' })).toBeVisible();
 	await take(page, '15-corners-dialog', 'window');
 	await page.keyboard.press('Escape');
@@ -96,7 +96,7 @@ test('eight corners', async ({ page, radio, corner }) => {
 	await expect(corner.timeLeft).toHaveText('0:40', { timeout: 60_000 });
 	await take(page, '18-eight-rest-judged', 'window');
 	const opening = page.waitForEvent('popup');
-	await page.getByRole('button', { name: 'Open ring-side screen' }).click();
+	await (await corner.more('Open ring-side screen')).click();
 	const window = await opening;
 	await expect(window.getByRole('timer')).toBeVisible();
 	await take(window, '19-ringside-eight-rest', 'window');
