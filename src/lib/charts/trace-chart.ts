@@ -58,6 +58,7 @@ export function traceChart(
 		pixelRatio: chart.currentDevicePixelRatio
 	});
 
+	const rates = rateTicks(low, high, isLow ? 40 : 20);
 	const options = lineOptions(
 		look,
 		{
@@ -67,7 +68,7 @@ export function traceChart(
 			textOf: clockText,
 			...(hasDrops && { padding: 8 + dropsPx })
 		},
-		{ min: low, max: high, ticks: rateTicks(low, high, isLow ? 40 : 20), textOf: String }
+		{ min: low, max: high, ticks: rates, textOf: String }
 	);
 	options.layout = { padding: { top: headPx, right: plotInset.right } };
 	options.interaction = { mode: 'nearest', axis: 'x', intersect: false };
@@ -94,7 +95,7 @@ export function traceChart(
 		paintBelow: (chart) => layers.paintSpells(stageOf(chart), session.spells, data),
 		paintAbove: (chart) => {
 			const stage = stageOf(chart);
-			if (session.thresholdBpm !== undefined) layers.paintThreshold(stage, session.thresholdBpm);
+			if (session.thresholdBpm !== undefined) layers.paintThreshold(stage, session.thresholdBpm, rates);
 			layers.paintLoneReadings(stage, data);
 			layers.paintGaps(stage, session.gaps);
 			layers.paintPauses(stage, session.phases);

@@ -119,10 +119,21 @@ function pathUnder({ ctx, area, xOf, yOf }: Stage, trace: readonly XY[]): void {
 	toFloor();
 }
 
-/** The threshold, with its rate on a plate among the axis figures, where it covers nothing of the trace. */
-export function paintThreshold({ ctx, area, yOf, look }: Stage, thresholdBpm: number): void {
+/**
+ * The threshold, with its rate on a plate among the axis figures, where it covers nothing of the trace. A figure of
+ * the axis that would look out from under the plate is taken away.
+ */
+export function paintThreshold(
+	{ ctx, area, yOf, look }: Stage,
+	thresholdBpm: number,
+	axisRates: readonly number[]
+): void {
 	const y = Math.round(yOf(thresholdBpm));
+	const plateLeft = area.left - plateWidthPx;
 	ctx.save();
+	for (const figureY of axisRates.map(yOf)) {
+		if (Math.abs(figureY - y) < 20) ctx.clearRect(plateLeft, figureY - 9, plateWidthPx - 1, 18);
+	}
 	ctx.strokeStyle = look.chalk;
 	ctx.lineWidth = 1.5;
 	ctx.setLineDash([9, 5]);
@@ -131,7 +142,7 @@ export function paintThreshold({ ctx, area, yOf, look }: Stage, thresholdBpm: nu
 	ctx.lineTo(area.right, y);
 	ctx.stroke();
 	ctx.fillStyle = look.chalk;
-	ctx.fillRect(area.left - plateWidthPx, y - 12, plateWidthPx, 24);
+	ctx.fillRect(plateLeft, y - 12, plateWidthPx, 24);
 	ctx.fillStyle = look.canvas;
 	ctx.font = `700 18px ${look.figures}`;
 	ctx.textAlign = 'center';
