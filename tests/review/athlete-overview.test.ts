@@ -58,7 +58,7 @@ describe('a change in brief', () => {
 
 	it('tells no change of drops that lie within their error (20 % between days, Al Haddad et al. 2011)', () => {
 		const days = ['2026-11-02', '2026-11-04', '2026-11-06'].map((day, i) => boxed(day, [40 + i]));
-		expect(changeInBrief(measured(days, 'drop at 60'))).toBe('No clear change over 3 days.');
+		expect(changeInBrief(measured(days, 'drop at 60'))).toBe('No clear change over 3 measured days.');
 	});
 
 	it('tells one that leaves the error behind, from where to where', () => {

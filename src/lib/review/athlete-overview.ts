@@ -38,7 +38,7 @@ function changeOf({ points }: Measurement): Change | undefined {
 
 /**
  * A change in one short sentence: `changeInBrief` of drops of 40, 41 and 42 on three days is "No clear change over 3
- * days." Empty where nothing was measured.
+ * measured days." Empty where nothing was measured.
  */
 export function changeInBrief(measurement: Measurement): string {
 	const { points, figure } = measurement;
@@ -46,7 +46,7 @@ export function changeInBrief(measurement: Measurement): string {
 	const change = changeOf(measurement);
 	if (change?.kind === 'too few')
 		return `Measured on ${change.days === 1 ? 'one day' : `${change.days} days`}; a change can be told from ${change.needed} on.`;
-	if (change?.kind === 'no clear change') return `No clear change over ${change.days} days.`;
+	if (change?.kind === 'no clear change') return `No clear change over ${change.days} measured days.`;
 	if (change) return `Clearly ${change.kind}: from ${beats(change.from)} to ${beats(change.to)}.`;
 	const medians = sevenDayMedian(points).map(({ value }) => value);
 	const [from, to] = [figure(medians[0]!), figure(medians.at(-1)!)];
