@@ -58,7 +58,7 @@ async function logDay(page: Page, day: string, weight: number, eaten?: number) {
 async function setGoal(page: Page, kg: number, days: number) {
 	await page.getByLabel('Goal, kg').fill(String(kg));
 	await page.getByLabel('By', { exact: true }).fill(inDays(days));
-	await page.getByRole('button', { name: 'Judge it' }).click();
+	await page.getByRole('button', { name: 'Check it' }).click();
 }
 
 test('an adult makes weight over eight weeks, and the units change nothing but the display', async ({
@@ -145,7 +145,7 @@ test('somebody of sixteen sees what growing needs, and nothing that plans a loss
 	await expect(page.getByText('No weight loss is planned for anybody under 18')).toBeVisible();
 	// Nobody can say otherwise: the year of birth makes it clear.
 	await expect(page.getByLabel('18 or over')).toHaveCount(0);
-	await expect(page.getByRole('button', { name: 'Judge it' })).toHaveCount(0);
+	await expect(page.getByRole('button', { name: 'Check it' })).toHaveCount(0);
 	await expect(page.getByText('Never make weight by drying out')).toBeVisible();
 	await expect(page.locator('a[href="/help/methods/#youth-needs"]')).toBeAttached();
 	await page.screenshot({ path: 'test-results/fuel-minor.png', fullPage: true });
@@ -164,7 +164,7 @@ test('with a history of eating disorder nothing is counted, calmly and with some
 	await expect(page.getByRole('main')).toContainText('doctor or dietitian, who can help');
 	await expect(page.getByText(/\d+ k(cal|J)/)).toHaveCount(0);
 	await expect(page.getByRole('heading', { name: /availability|Today's energy/ })).toHaveCount(0);
-	await expect(page.getByRole('button', { name: 'Judge it' })).toHaveCount(0);
+	await expect(page.getByRole('button', { name: 'Check it' })).toHaveCount(0);
 	await expect(page.getByText('Never make weight by drying out')).toBeVisible();
 	await page.screenshot({ path: 'test-results/fuel-disorder.png', fullPage: true });
 

@@ -120,7 +120,7 @@ test('weight and food', async ({ page }) => {
 	const goal = async (kg: number, days: number) => {
 		await page.getByLabel('Goal, kg').fill(String(kg));
 		await page.getByLabel('By', { exact: true }).fill(inDays(days));
-		await page.getByRole('button', { name: 'Judge it' }).click();
+		await page.getByRole('button', { name: 'Check it' }).click();
 	};
 	await page.getByLabel('All training, every day').check();
 	await page.getByLabel('All food, every day').check();
