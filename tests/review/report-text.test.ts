@@ -59,7 +59,7 @@ describe('the text of a session', () => {
 			`What was done: Red corner trained: ${head.plan.activity}, 3 rounds, 9:00 of work. Effort, as the athlete felt it: 7 of 10. 1-minute drops: 44, 30. Round by round: fading. 6:42 of 9:00 of work was over threshold (165). Highest rate: 189 beats a minute.`,
 			'Against the own usual: The usual drop is not known yet: it takes five like sessions.',
 			expect.stringMatching(/^What it cannot say: A single drop is uncertain by about 20 %\. /) as string,
-			'Restrictions: None is noted.',
+			'Restrictions: None noted.',
 			'Next step: The drops became smaller from round to round: think about longer rests or easier rounds before more work is added.',
 			'Note of the coach, Tue 3 Mar 2026: Left hand low.'
 		]);

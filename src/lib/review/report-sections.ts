@@ -178,7 +178,7 @@ function limitLines(reader: Reader, { head, summary, run }: ReportedSession): st
 }
 
 function restrictionLine({ restriction }: ReportedSession): string {
-	if (!restriction) return 'None is noted.';
+	if (!restriction) return 'None noted.';
 	const { atLeastUntil } = restriction;
 	return atLeastUntil === undefined
 		? 'Restricted, and no day ends it.'
