@@ -6,8 +6,8 @@ export function notComputed(athlete: Athlete): string[] {
 	if (!athlete.sex)
 		missing.push(
 			athlete.hidesFuel
-				? 'Sex is not given: training impulse is not computed.'
-				: 'Sex is not given: energy, training impulse and resting expenditure are not computed.'
+				? 'Sex is not given: the load from the heart rate is not computed.'
+				: 'Sex is not given: energy, the load from the heart rate and the energy at rest are not computed.'
 		);
 	if (athlete.birthYear === undefined)
 		missing.push(
