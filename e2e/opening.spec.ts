@@ -21,9 +21,9 @@ test('once opened, the page opens again with no network at all', async ({ page, 
 	await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
 	await page.getByRole('link', { name: 'Help', exact: true }).click();
 	await page.getByRole('link', { name: 'Methods and sources', exact: true }).first().click();
-	await expect(page.getByRole('heading', { name: 'Drop at 60 seconds' })).toBeVisible();
+	await expect(page.getByRole('heading', { name: '1-minute drop', exact: true })).toBeVisible();
 	await page.reload();
-	await expect(page.getByRole('heading', { name: 'Drop at 60 seconds' })).toBeVisible();
+	await expect(page.getByRole('heading', { name: '1-minute drop', exact: true })).toBeVisible();
 
 	// What each measure was checked against stands beside it, and all of it in one table.
 	const peak = page.getByRole('region', { name: 'Peak', exact: true });

@@ -51,7 +51,7 @@ export const restMethods: readonly MethodEntry[] = [
 	},
 	{
 		id: 'drop-60',
-		title: 'Drop at 60 seconds',
+		title: '1-minute drop',
 		theme: 'rest',
 		measures: ['measureRest'],
 		plain:
