@@ -54,7 +54,7 @@ describe('the last tests of an athlete', () => {
 		];
 		expect(lastTestsOf(sessions)).toEqual({
 			'threshold run': '20-minute mean 171, Mon 2 Mar 2020',
-			'recovery check': '1-minute drop 41, Tue 3 Mar 2020'
+			'recovery check': 'drop of 41 in the last rest, Tue 3 Mar 2020'
 		});
 	});
 

@@ -35,7 +35,7 @@ function resultWords(
 				: `${beats(restBpm)}, ${putRight ?? posture ?? 'posture not noted'}`;
 		case 'recovery check': {
 			const drop = summary?.rounds.findLast(({ rest }) => rest?.kind === 'closing')?.rest?.drop60;
-			return drop === undefined ? undefined : `1-minute drop ${beats(drop)}`;
+			return drop === undefined ? undefined : `drop of ${beats(drop)} in the last rest`;
 		}
 	}
 }
