@@ -28,15 +28,15 @@ const good: Record<string, string> = {
 const broken: Record<string, [text: string, sentence: string]> = {
 	'a word for a rate': [
 		['time,bpm', '0,120', '1,fast', '2,121'].join('\n'),
-		'Line 3: "fast" is no heart rate in beats a minute. Nothing was brought in.'
+		'Line 3: "fast" is no heart rate in beats a minute. Nothing was brought in: correct the file and choose it again.'
 	],
 	'time that goes back': [
 		['time;bpm', '10;120', '11;121', '5;122'].join('\n'),
-		'Line 4: the time goes back. Rows must stand in order. Nothing was brought in.'
+		'Line 4: the time goes back. Rows must stand in order. Nothing was brought in: correct the file and choose it again.'
 	],
 	'no column for the rate': [
 		['time,power', '0,200', '1,210'].join('\n'),
-		'Line 1 names no column for the heart rate: time, power. Nothing was brought in.'
+		'Line 1 names no column for the heart rate: time, power. Nothing was brought in: correct the file and choose it again.'
 	]
 };
 
@@ -50,9 +50,9 @@ test('six differently written recordings come out as the same threshold', async 
 		await expect(page.getByRole('region', { name: 'Recognised' })).toContainText('1801');
 		await page.getByRole('slider').fill('300');
 		await expect(page.getByText('Mean 166, less 5 % 158 beats a minute.'), name).toBeVisible();
-		await expect(page.getByRole('button', { name: 'Keep this run' })).toBeDisabled();
+		await expect(page.getByRole('button', { name: 'Save this run' })).toBeDisabled();
 		await page.getByRole('checkbox', { name: /right columns/ }).check();
-		await page.getByRole('button', { name: 'Keep this run' }).click();
+		await page.getByRole('button', { name: 'Save this run' }).click();
 		await expect(page.getByRole('region', { name: 'Result' })).toContainText('158');
 	}
 	expect(await corner.saved()).toHaveLength(6);
@@ -68,7 +68,7 @@ test('three broken recordings are refused with a sentence, and nothing of them i
 			.getByLabel('CSV file')
 			.setInputFiles({ name: `${name}.csv`, mimeType: 'text/csv', buffer: Buffer.from(text) });
 		await expect(page.getByRole('alert')).toHaveText(sentence);
-		await expect(page.getByRole('button', { name: 'Keep this run' })).toHaveCount(0);
+		await expect(page.getByRole('button', { name: 'Save this run' })).toHaveCount(0);
 	}
 	expect(await corner.saved()).toHaveLength(0);
 });
@@ -79,7 +79,7 @@ test('on a full disk every press of the review that writes says that it was not 
 		.getByLabel('CSV file')
 		.setInputFiles({ name: 'run.csv', mimeType: 'text/csv', buffer: Buffer.from(good['seconds, commas']!) });
 	await page.getByRole('checkbox', { name: /right columns/ }).check();
-	await page.getByRole('button', { name: 'Keep this run' }).click();
+	await page.getByRole('button', { name: 'Save this run' }).click();
 	const result = page.getByRole('region', { name: 'Result' });
 	const emptied = result.getByRole('button', { name: 'No, I was emptied' });
 	await expect(emptied).toBeVisible();
@@ -136,7 +136,7 @@ test.describe('west of Greenwich', () => {
 			.setInputFiles({ name: 'evening.csv', mimeType: 'text/csv', buffer: Buffer.from(text) });
 		await expect(page.getByLabel('Day of the run')).toHaveValue('2026-03-02');
 		await page.getByRole('checkbox', { name: /right columns/ }).check();
-		await page.getByRole('button', { name: 'Keep this run' }).click();
+		await page.getByRole('button', { name: 'Save this run' }).click();
 		await expect(page.getByRole('region', { name: 'Result' })).toBeVisible();
 		const [saved] = await corner.saved();
 		expect(saved!.head.startedAt).toBe('2026-03-03T01:00:00.000Z');

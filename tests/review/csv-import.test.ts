@@ -173,7 +173,10 @@ describe('an imported trace', () => {
 		['nothing in it', '', /no rows/]
 	])('is refused whole with %s', (_, text, sentence) => {
 		expect(parseCsv(text)).toEqual({ status: 'refused', problem: expect.stringMatching(sentence) });
-		expect(parseCsv(text)).toHaveProperty('problem', expect.stringMatching(/Nothing was brought in\.$/));
+		expect(parseCsv(text)).toHaveProperty(
+			'problem',
+			expect.stringMatching(/Nothing was brought in: correct the file and choose it again\.$/)
+		);
 	});
 
 	it('never quotes a line at length', () => {

@@ -200,7 +200,10 @@ const longestQuote = 60;
 const short = (text: string) => (text.length > longestQuote ? `${text.slice(0, longestQuote)}…` : text);
 
 function refused(problem: string): CsvAnswer {
-	return { status: 'refused', problem: `${problem} Nothing was brought in.` };
+	return {
+		status: 'refused',
+		problem: `${problem} Nothing was brought in: correct the file and choose it again.`
+	};
 }
 
 /**
