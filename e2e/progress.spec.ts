@@ -11,7 +11,7 @@ test('the example gym fills progress, is marked, and goes in one step', async ({
 
 	// Whose card says what is hard is not asked for it.
 	await page.getByRole('link', { name: 'Train', exact: true }).click();
-	await expect(page.getByText(/^Threshold \d+.* beats a minute\.$/)).toBeVisible();
+	await expect(page.getByText(/^Threshold \d+, 20-minute mean less 5 %\.$/)).toBeVisible();
 	await expect(page.getByRole('heading', { name: 'What is your threshold heart rate?' })).toHaveCount(0);
 
 	await page.getByRole('link', { name: 'Athletes', exact: true }).click();
