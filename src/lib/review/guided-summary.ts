@@ -96,7 +96,7 @@ function runOf(
 	return {
 		...result,
 		reasons: [
-			`The run was stopped after ${clockWords(ranS * 1000)} of 20:00: what it says of a rate held for the whole time is a guess.`,
+			`The run was stopped after ${clockWords(ranS * 1000)} of 20:00: too short to show the rate you could hold to the end.`,
 			...result.reasons
 		]
 	};
