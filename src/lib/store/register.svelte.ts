@@ -1,4 +1,4 @@
-import { onKept } from './kept-changes';
+import { readAgainOnNews, touches } from './kept-changes';
 import { StoreError, type Unreadable, type UseStore } from './database';
 import { readDays, saveDay } from './days';
 import { addEdit } from './edits';
@@ -126,10 +126,12 @@ export class Register {
 
 	/** Reads anew what is written elsewhere. Answers what ends that. */
 	follow(today: string): () => void {
-		return onKept(this.store, (keys) => {
-			const news = [...keys].filter((key) => /^(day|edit|head|tombstone)\//.test(key) && !this.#own.has(key));
-			if (news.length === 0 || !this.#isRead) return;
-			void this.open(this.#people, this.#date).then(() => this.lookForOwed(today));
+		const isNews = (keys: ReadonlySet<string>) =>
+			this.#isRead &&
+			touches(new Set([...keys].filter((key) => !this.#own.has(key))), 'day', 'edit', 'head', 'tombstone');
+		return readAgainOnNews(this.store, isNews, async () => {
+			await this.open(this.#people, this.#date);
+			await this.lookForOwed(today);
 		});
 	}
 
