@@ -64,6 +64,20 @@ describe('trainings with a strap, by day', () => {
 		expect(await checkTrainings(store)).toBe(false);
 		expect(await valueOf(store, old)).toBeUndefined();
 	});
+	it('are read in one way to the store as long as no session was written', async () => {
+		const store = freshStore();
+		await box(store, 'a');
+		expect(await idsIn(store)).toEqual(['a']);
+		let ways = 0;
+		const counted: UseStore = (mode, work) => {
+			ways++;
+			return store(mode, work);
+		};
+		expect(await idsIn(counted)).toEqual(['a']);
+		expect(ways).toBe(1);
+		await addEdit(store, 'a', { at: '2026-03-02T20:00:00.000Z', effort: 7 });
+		expect((await march(counted))[0]).toMatchObject({ effort: 7 });
+	});
 	it('are whole beside a session that cannot be read', async () => {
 		const store = freshStore();
 		await box(store, 'a');

@@ -138,12 +138,17 @@ export async function keysUnder(objects: IDBObjectStore, prefix: string): Promis
 }
 
 /** Keys and unchecked values of what begins with a prefix, in order of the keys. */
-export async function entriesUnder(objects: IDBObjectStore, prefix: string): Promise<[string, unknown][]> {
+export function entriesUnder(objects: IDBObjectStore, prefix: string): Promise<[string, unknown][]> {
+	return entriesIn(objects, under(prefix));
+}
+
+/** The same of a range of keys. */
+export async function entriesIn(objects: IDBObjectStore, range: IDBKeyRange): Promise<[string, unknown][]> {
 	const [keys, values] = await Promise.all([
-		keysUnder(objects, prefix),
-		promisifyRequest<unknown[]>(objects.getAll(under(prefix)))
+		promisifyRequest(objects.getAllKeys(range)),
+		promisifyRequest<unknown[]>(objects.getAll(range))
 	]);
-	return keys.map((key, i) => [key, values[i]]);
+	return keys.map((key, i) => [String(key), values[i]]);
 }
 
 /** Entries that may be asked for together without holding the page. */

@@ -21,15 +21,25 @@ const rowKey = (startedAt: string, id: string) => `${rowPrefix}${startedAt}/${id
 
 /** The trainings with a strap that began from one moment to another, the second excluded, oldest first. Rejects with `StoreError`. */
 export async function readTrainings(store: UseStore, from: Date, until: Date): Promise<KeptTraining[]> {
-	await mendTrainings(store);
-	const rows = await read(store, (objects) =>
-		promisifyRequest<(KeptTraining | null)[]>(
-			objects.getAll(
-				IDBKeyRange.bound(rowKey(from.toISOString(), ''), rowKey(until.toISOString(), ''), false, true)
-			)
-		)
+	const range = IDBKeyRange.bound(
+		rowKey(from.toISOString(), ''),
+		rowKey(until.toISOString(), ''),
+		false,
+		true
 	);
-	return rows.filter((row) => row !== null);
+	// Mostly nothing is stale, so the rows are asked for together with that.
+	const look = () =>
+		read(store, async (objects) => {
+			const [state, rows] = await Promise.all([
+				stateIn(objects),
+				promisifyRequest<(KeptTraining | null)[]>(objects.getAll(range))
+			]);
+			return { state, rows: rows.filter((row) => row !== null) };
+		});
+	const { state, rows } = await look();
+	if (state.isMade && state.stale.length === 0) return rows;
+	await mend(store, state);
+	return (await look()).rows;
 }
 
 /** Stores whose rows were counted in this page's life. */
@@ -43,15 +53,13 @@ const atATime = 100;
  * asked apart (`checkTrainings`). Rejects with `StoreError`.
  */
 export async function mendTrainings(store: UseStore): Promise<void> {
-	const { stale, isMade } = await stateOf(store);
-	if (!isMade) return makeRows(store);
-	await mendAll(store, stale);
+	await mend(store, await read(store, stateIn));
 }
 
 /** The same, where anything was ever looked up: a first time waits until somebody wants to see it. */
 export async function mendMadeTrainings(store: UseStore): Promise<void> {
-	const { stale, isMade } = await stateOf(store);
-	if (isMade) await mendAll(store, stale);
+	const state = await read(store, stateIn);
+	if (state.isMade) await mend(store, state);
 }
 
 /**
@@ -70,15 +78,24 @@ export async function checkTrainings(store: UseStore): Promise<boolean> {
 	return true;
 }
 
-function stateOf(store: UseStore) {
-	return read(store, async (objects) => {
-		const [stale, made] = await Promise.all([keysUnder(objects, stalePrefix), valueAt(objects, madeKey)]);
-		return { stale: stale.map((key) => key.slice(stalePrefix.length)), isMade: made === rowPrefix };
-	});
+interface State {
+	/** Ids of sessions that were written since they were looked up. */
+	stale: string[];
+	/** Every session has had a row. */
+	isMade: boolean;
+}
+
+async function stateIn(objects: IDBObjectStore): Promise<State> {
+	const [stale, made] = await Promise.all([keysUnder(objects, stalePrefix), valueAt(objects, madeKey)]);
+	return { stale: stale.map((key) => key.slice(stalePrefix.length)), isMade: made === rowPrefix };
+}
+
+function mend(store: UseStore, { stale, isMade }: State): Promise<void> {
+	return isMade ? mendAll(store, stale) : makeRows(store);
 }
 
 async function makeRows(store: UseStore): Promise<void> {
-	const { stale } = await stateOf(store);
+	const { stale } = await read(store, stateIn);
 	await mendAll(store, [...new Set([...stale, ...(await withoutRow(store))])]);
 	await write(store, (objects) => void objects.put(rowPrefix, madeKey));
 }
