@@ -49,6 +49,26 @@ describe('the register of a day', () => {
 			'day/ath-1/2026-03-03'
 		]);
 	});
+	it('asks no longer for an effort that is entered while it looks for those that are owed', async () => {
+		const kept = freshStore();
+		let letGo = () => {};
+		const isLetGo = new Promise<void>((resolve) => (letGo = resolve));
+		let isHeld = false;
+		// Whatever is read is as old as the moment at which it is let go.
+		const store: UseStore = async (mode, work) => {
+			const answer = await kept(mode, work);
+			if (isHeld && mode === 'readonly') await isLetGo;
+			return answer;
+		};
+		for (const { id } of [nerea, bo]) await saveDay(store, id, today, owing);
+		const register = await openRegister(store);
+		isHeld = true;
+		const looking = register.lookForOwed(today);
+		await register.change(nerea.id, rated(rowOf(register, nerea.id), 7, making)!);
+		letGo();
+		await looking;
+		expect(owedIn(register)).toEqual(['Bo 2026-03-03']);
+	});
 	it('asks no longer for the effort of a session with a strap that is entered', async () => {
 		const store = freshStore();
 		await openJournal(store, 's').finish([makeRecord({ id: 'a', startedAt: '2026-03-03T12:00:00.000Z' })]);
