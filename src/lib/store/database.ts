@@ -142,8 +142,18 @@ export function entriesUnder(objects: IDBObjectStore, prefix: string): Promise<[
 	return entriesIn(objects, under(prefix));
 }
 
+/** Indexed Database API 3.0, which not every browser has yet: keys and values in one answer. */
+interface WithRecords {
+	getAllRecords?: (options: { query: IDBKeyRange }) => IDBRequest<{ key: IDBValidKey; value: unknown }[]>;
+}
+
 /** The same of a range of keys. */
-export async function entriesIn(objects: IDBObjectStore, range: IDBKeyRange): Promise<[string, unknown][]> {
+export async function entriesIn(
+	objects: IDBObjectStore & WithRecords,
+	range: IDBKeyRange
+): Promise<[string, unknown][]> {
+	const asked = objects.getAllRecords?.({ query: range });
+	if (asked) return (await promisifyRequest(asked)).map(({ key, value }) => [String(key), value]);
 	const [keys, values] = await Promise.all([
 		promisifyRequest(objects.getAllKeys(range)),
 		promisifyRequest<unknown[]>(objects.getAll(range))

@@ -47,6 +47,8 @@ const checked = new WeakSet<UseStore>();
 
 /** Sessions looked up in one transaction: more would keep a running session waiting for the store. */
 const atATime = 100;
+/** The same where nobody waits for them: every screen that reads meanwhile waits for one such transaction. */
+const behindOthers = 20;
 
 /**
  * Looks up what is stale; the first time everything. Counting thousands of sessions takes long, so whether each has its row is
@@ -74,7 +76,7 @@ export async function checkTrainings(store: UseStore): Promise<boolean> {
 		Promise.all(['head/', rowPrefix].map((prefix) => promisifyRequest(objects.count(under(prefix)))))
 	);
 	if (heads === rows) return false;
-	await makeRows(store);
+	await makeRows(store, behindOthers);
 	return true;
 }
 
@@ -94,15 +96,15 @@ function mend(store: UseStore, { stale, isMade }: State): Promise<void> {
 	return isMade ? mendAll(store, stale) : makeRows(store);
 }
 
-async function makeRows(store: UseStore): Promise<void> {
+async function makeRows(store: UseStore, count = atATime): Promise<void> {
 	const { stale } = await read(store, stateIn);
-	await mendAll(store, [...new Set([...stale, ...(await withoutRow(store))])]);
+	await mendAll(store, [...new Set([...stale, ...(await withoutRow(store))])], count);
 	await write(store, (objects) => void objects.put(rowPrefix, madeKey));
 }
 
-async function mendAll(store: UseStore, ids: readonly string[]): Promise<void> {
-	for (let from = 0; from < ids.length; from += atATime)
-		await write(store, (objects) => mendThese(objects, ids.slice(from, from + atATime)));
+async function mendAll(store: UseStore, ids: readonly string[], count = atATime): Promise<void> {
+	for (let from = 0; from < ids.length; from += count)
+		await write(store, (objects) => mendThese(objects, ids.slice(from, from + count)));
 }
 
 /** Sessions without a row. Rows that nothing stands behind go. */
