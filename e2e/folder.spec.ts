@@ -184,3 +184,26 @@ test('a visit to many new files shows how far it is, and one that is called off 
 		page.getByText(/90 files of this page in the folder, (69|70) of them new and read/)
 	).toBeVisible();
 });
+
+test('what another window deletes can be brought back here at once', async ({ page, corner }) => {
+	await corner.open();
+	await corner.answer('skip');
+	await corner.plan({ Rounds: 1, 'Round, seconds': 60, 'Rest, seconds': 10, 'Get ready, seconds': 0 });
+	await corner.practise('60 times as fast');
+	await corner.start();
+	await corner.inReview();
+	const review = page.url();
+	await page.goto('/settings/folder/');
+	const back = page.getByRole('button', { name: 'Bring it back' });
+	await expect(page.getByRole('heading', { name: 'The folder' })).toBeVisible();
+	await expect(back).toHaveCount(0);
+
+	const second = await page.context().newPage();
+	await second.goto(review);
+	await second.getByRole('button', { name: 'Delete', exact: true }).click();
+	await second.getByRole('button', { name: 'Delete it' }).click();
+	await expect(listed(second)).toHaveCount(0);
+	await back.click();
+	await expect(back).toHaveCount(0);
+	await expect(listed(second)).toHaveCount(1);
+});

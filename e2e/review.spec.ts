@@ -133,3 +133,56 @@ test('at a desk a table is saved, whatever the browser could share', async ({ pa
 	expect((await saving).suggestedFilename()).toMatch(/\.csv$/);
 	expect(await sharedOn(page)).toEqual([]);
 });
+
+test('a review follows what another window writes of its session, and leaves what is typed here alone', async ({
+	page,
+	corner
+}) => {
+	await twoRounds(corner);
+	const address = page.url();
+	const second = await page.context().newPage();
+	await second.goto(address);
+	const note = (where: Page) => where.getByRole('textbox', { name: 'What the coach saw' });
+	const saved = (where: Page) =>
+		where.getByRole('region', { name: 'Effort and note' }).getByText('Saved.', { exact: true });
+	await expect(note(second)).toBeVisible();
+
+	await test.step('effort, title and what was done are shown here, and measured by', async () => {
+		await second.getByRole('radio', { name: '7', exact: true }).check({ force: true });
+		await expect(page.getByRole('radio', { name: '7', exact: true })).toBeChecked();
+		await second.getByText('Conditions and corrections').click();
+		await second.getByRole('textbox', { name: 'Title' }).fill('Bag in the evening');
+		await second.getByRole('textbox', { name: 'Title' }).blur();
+		await expect(page.locator('main > header')).toContainText('Bag in the evening');
+	});
+
+	await test.step('a note that is being typed stays, with what the other window wrote beside it', async () => {
+		await note(page).pressSequentially('Hands dr');
+		await note(second).fill('Left hand low.');
+		await note(second).blur();
+		await expect(page.getByText('Changed elsewhere meanwhile: “Left hand low.”')).toBeVisible();
+		await expect(note(page)).toHaveValue('Hands dr');
+		await note(page).pressSequentially('op in two.');
+		await note(page).blur();
+		await expect(saved(page)).toBeVisible();
+		await expect(note(second)).toHaveValue('Hands drop in two.');
+		await expect(page.getByText('Changed elsewhere meanwhile')).toHaveCount(0);
+	});
+
+	await test.step('the report that stands open follows, too', async () => {
+		await second.getByRole('link', { name: 'Print or send' }).click();
+		await expect(second.getByRole('article')).toContainText('Hands drop in two.');
+		await note(page).fill('Hands drop in round two.');
+		await note(page).blur();
+		await expect(second.getByRole('article')).toContainText('Hands drop in round two.');
+	});
+
+	await test.step('deleted there, it stands here as it was and says so', async () => {
+		await second.goto(address);
+		await second.getByRole('button', { name: 'Delete', exact: true }).click();
+		await second.getByRole('button', { name: 'Delete it' }).click();
+		await expect(second).toHaveURL(/\/sessions\//);
+		await expect(page.getByRole('alert')).toHaveText('This session was deleted. It stands here as it was.');
+		await expect(note(page)).toHaveValue('Hands drop in round two.');
+	});
+});

@@ -14,10 +14,15 @@ export function historyRows(): Promise<Row[]> {
 		await context.addInitScript(() => {
 			const seen = { bodies: 0 };
 			Object.assign(window, { seen });
-			const covers = (query: unknown) =>
-				query instanceof IDBKeyRange ? query.includes('body/0') : !query || String(query).startsWith('body/');
-			for (const name of ['get', 'getAll', 'openCursor'] as const) {
-				const original = IDBObjectStore.prototype[name] as (...args: unknown[]) => IDBRequest;
+			const covers = (given: unknown) => {
+				// `getAllRecords` takes its range as a member.
+				const query = given && typeof given === 'object' && 'query' in given ? given.query : given;
+				return query instanceof IDBKeyRange
+					? query.includes('body/0')
+					: !query || String(query).startsWith('body/');
+			};
+			for (const name of ['get', 'getAll', 'getAllRecords', 'openCursor']) {
+				const original = Reflect.get(IDBObjectStore.prototype, name) as (...args: unknown[]) => IDBRequest;
 				Object.assign(IDBObjectStore.prototype, {
 					[name](this: IDBObjectStore, ...args: unknown[]) {
 						if (this.name === 'entries' && covers(args[0])) seen.bodies++;
@@ -31,6 +36,7 @@ export function historyRows(): Promise<Row[]> {
 		const own = await ownAthlete(page);
 		const seeding = {
 			record,
+			newestMs: Date.UTC(2026, 8, 1, 18),
 			everyDays: threeYearsDays / sizes.at(-1)!,
 			athleteIds: [own, 'other-1', 'other-2', 'other-3', 'other-4']
 		};

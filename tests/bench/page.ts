@@ -70,6 +70,8 @@ export interface Seeding {
 	record: SessionRecord;
 	from: number;
 	to: number;
+	/** When the newest began, epoch milliseconds. */
+	newestMs: number;
 	/** Between one session and the next, days. */
 	everyDays: number;
 	/** Ids of the athletes, taken in turn. */
@@ -105,7 +107,7 @@ export async function seed(page: Page, { record, ...how }: Seeding): Promise<voi
 				for (const end = Math.min(how.to, i + 250); i < end; i++) {
 					const id = i === 0 ? head.id : `${head.id}-${i}`;
 					const athleteId = how.athleteIds[i % how.athleteIds.length]!;
-					const startedAt = new Date(Date.UTC(2026, 8, 1, 18) - i * how.everyDays * 86_400_000).toISOString();
+					const startedAt = new Date(how.newestMs - i * how.everyDays * 86_400_000).toISOString();
 					const own = { ...head, id, groupId: id, startedAt, athlete: { ...head.athlete, athleteId } };
 					entries.put(how.hasSummary ? { head: own, summary } : { head: own }, `head/${id}`);
 					entries.put(body, `body/${id}`);

@@ -63,6 +63,7 @@ export function reviewRows(): Promise<Row[]> {
 			record: await recordOf(3, 'long'),
 			from: 0,
 			to: 1,
+			newestMs: Date.UTC(2026, 8, 1, 18),
 			everyDays: 1,
 			athleteIds: ['bench'],
 			hasSummary: true

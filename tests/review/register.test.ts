@@ -112,6 +112,13 @@ describe('efforts that are owed', () => {
 			]),
 			trainings
 		);
+		// Nobody has a row on a day of which nothing is known.
+		expect(rows.map(({ date, row }) => `${date} ${row.name}`).sort()).toEqual([
+			'2026-03-01 Nerea',
+			'2026-03-02 Bo',
+			'2026-03-02 Nerea',
+			'2026-03-03 Nerea'
+		]);
 		expect(owedEfforts(rows).map(({ name, date }) => [name, date])).toEqual([
 			['Bo', '2026-03-02'],
 			['Nerea', '2026-03-03']

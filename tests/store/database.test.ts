@@ -1,7 +1,16 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { abortingStore } from './faulty-store';
+import { abortingStore, watchedStore } from './faulty-store';
 import { allKeys, freshStore, plant } from './fresh-store';
-import { entriesUnder, keysUnder, openDatabase, read, StoreError, valueAt, write } from '$lib/store/database';
+import {
+	entriesIn,
+	entriesUnder,
+	keysUnder,
+	openDatabase,
+	read,
+	StoreError,
+	valueAt,
+	write
+} from '$lib/store/database';
 
 afterEach(() => vi.unstubAllGlobals());
 
@@ -15,6 +24,23 @@ describe('the database', () => {
 			['edit/a/2', 'edit/a/2']
 		]);
 		expect(await read(store, (objects) => keysUnder(objects, 'head/'))).toEqual(['head/a', 'head/zz']);
+	});
+
+	it('reads keys and values together, also in a browser that answers them one by one', async () => {
+		const store = freshStore();
+		for (const key of ['day/a/1', 'day/a/2', 'day/a/3', 'day/b/1']) await plant(store, key, { of: key });
+		const range = IDBKeyRange.bound('day/a/2', 'day/a/3');
+		const inRange = (from: typeof store) => read(from, (objects) => entriesIn(objects, range));
+		const { store: today, requests } = watchedStore(store);
+		const together = await inRange(today);
+		expect(requests.map(({ method }) => method)).toEqual(['getAllRecords']);
+		const earlier: typeof store = (mode, work) =>
+			store(mode, (objects) => work(Object.assign(objects, { getAllRecords: undefined })));
+		expect(await inRange(earlier)).toEqual(together);
+		expect(together).toEqual([
+			['day/a/2', { of: 'day/a/2' }],
+			['day/a/3', { of: 'day/a/3' }]
+		]);
 	});
 
 	it('writes all of a transaction or nothing, also where the code in it throws half way', async () => {

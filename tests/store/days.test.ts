@@ -75,6 +75,24 @@ describe('the days of athletes', () => {
 		expect(found.unreadable[0]!.key).toBe(`day/ath-1/${tuesday}`);
 		await expect(saveDay(store, 'ath-1', tuesday, { changed: restDay })).rejects.toThrow(/cannot be read/);
 	});
+	it('are the same read one by one as in a row, with what cannot be read of each named', async () => {
+		const store = freshStore();
+		const dates = ['2026-03-01', '2026-03-02', '2026-03-03', '2026-03-04'];
+		const ids = ['ath-1', 'ath-2', 'ath-3'];
+		for (const [i, id] of ids.entries())
+			for (const date of dates.slice(i))
+				await saveDay(store, id, date, { changed: makeDay(makeEntry({ id: `${id}-${i}`, effort: i })) });
+		await plant(store, 'day/ath-2/2026-03-03', 'pads');
+		const inRow = await readDays(store, ids, dates[0]!, dates.at(-1)!);
+		const eachAlone = await Promise.all(dates.map((date) => readDays(store, ids, date, date)));
+		for (const id of ids) {
+			const { days, unreadable } = inRow.get(id)!;
+			expect(eachAlone.flatMap((one) => [...one.get(id)!.days])).toEqual([...days]);
+			expect(eachAlone.flatMap((one) => one.get(id)!.unreadable)).toEqual(unreadable);
+		}
+		expect(inRow.get('ath-2')!.unreadable.map(({ key }) => key)).toEqual(['day/ath-2/2026-03-03']);
+		expect([...inRow.get('ath-2')!.days.keys()]).toEqual(['2026-03-02', '2026-03-04']);
+	});
 	it('tell whoever shows them', async () => {
 		const store = freshStore();
 		const told: string[] = [];

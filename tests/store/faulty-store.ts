@@ -43,6 +43,7 @@ export function watchedStore(store: UseStore): { store: UseStore; requests: Stor
 }
 
 function keyOf(method: string, args: readonly unknown[]): string {
-	const query = method === 'put' || method === 'add' ? args[1] : args[0];
+	const given = method === 'put' || method === 'add' ? args[1] : args[0];
+	const query = method === 'getAllRecords' ? (given as { query: unknown }).query : given;
 	return String(query instanceof IDBKeyRange ? query.lower : query);
 }

@@ -7,6 +7,7 @@ import { checkTrainings, mendTrainings, readTrainings } from '$lib/store/trainin
 import { openDatabase, type UseStore } from '$lib/store/database';
 import type { RecordHead } from '$lib/record/head';
 import { makeRecord } from './builders';
+import { watchedStore } from './faulty-store';
 import { freshStore, keysWithCaches, plant, valueOf } from './fresh-store';
 
 const box = (store: UseStore, id: string, overrides: Partial<RecordHead> = {}) =>
@@ -63,6 +64,36 @@ describe('trainings with a strap, by day', () => {
 		expect(await idsIn(store)).toEqual(['a', 'b', 'c']);
 		expect(await checkTrainings(store)).toBe(false);
 		expect(await valueOf(store, old)).toBeUndefined();
+	});
+	it('are read in one way to the store as long as no session was written', async () => {
+		const store = freshStore();
+		await box(store, 'a');
+		expect(await idsIn(store)).toEqual(['a']);
+		let ways = 0;
+		const counted: UseStore = (mode, work) => {
+			ways++;
+			return store(mode, work);
+		};
+		expect(await idsIn(counted)).toEqual(['a']);
+		expect(ways).toBe(1);
+		await addEdit(store, 'a', { at: '2026-03-02T20:00:00.000Z', effort: 7 });
+		expect((await march(counted))[0]).toMatchObject({ effort: 7 });
+	});
+	it('are looked up a few at a time behind a screen that reads, so that it never waits long', async () => {
+		const store = freshStore();
+		await idsIn(store);
+		const { head } = makeRecord();
+		for (let i = 0; i < 45; i++) await plant(store, `head/s${i}`, { head: { ...head, id: `s${i}` } });
+		const heads: number[] = [];
+		const counted: UseStore = async (mode, work) => {
+			const watched = watchedStore(store);
+			const answer = await watched.store(mode, work);
+			heads.push(watched.requests.filter(({ method, key }) => method === 'get' && /^head/.test(key)).length);
+			return answer;
+		};
+		expect(await checkTrainings(counted)).toBe(true);
+		expect(heads.filter((count) => count > 0)).toEqual([20, 20, 5]);
+		expect(await idsIn(store)).toHaveLength(45);
 	});
 	it('are whole beside a session that cannot be read', async () => {
 		const store = freshStore();

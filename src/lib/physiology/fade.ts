@@ -1,4 +1,5 @@
-import { areSmall, restErrorOf, type Verdict } from './recovery';
+import { areSmall, restErrorOf } from './drop-error';
+import type { Verdict } from './recovery';
 import { studentsT } from './students-t';
 
 /** How the drop at 60 changes from round to round. */

@@ -1,4 +1,4 @@
-import { restErrorOf, typicalErrorOf } from './recovery';
+import { restErrorOf, typicalErrorOf } from './drop-error';
 
 /** How far apart two measurements of one kind have to lie, and what that rests on. */
 export interface Yardstick {

@@ -160,13 +160,15 @@ export function rowsByDate(
 	const dates = new Set(byDate.keys());
 	for (const { days: own } of days.values()) for (const date of own.keys()) dates.add(date);
 	return [...dates].flatMap((date) => {
-		const ofDate = new Map(
-			[...days].flatMap(([id, { days: own }]) => {
-				const day = own.get(date);
-				return day ? [[id, day] as const] : [];
-			})
-		);
-		return registerRows(people, ofDate, byDate.get(date) ?? []).map((row) => ({ date, row }));
+		const ofDate = new Map<string, TrainingDay>();
+		for (const [id, { days: own }] of days) {
+			const day = own.get(date);
+			if (day) ofDate.set(id, day);
+		}
+		const sessions = byDate.get(date) ?? [];
+		const boxed = new Set(sessions.map(({ athleteId }) => athleteId));
+		const known = people.filter(({ id }) => ofDate.has(id) || boxed.has(id));
+		return registerRows(known, ofDate, sessions).map((row) => ({ date, row }));
 	});
 }
 

@@ -138,12 +138,27 @@ export async function keysUnder(objects: IDBObjectStore, prefix: string): Promis
 }
 
 /** Keys and unchecked values of what begins with a prefix, in order of the keys. */
-export async function entriesUnder(objects: IDBObjectStore, prefix: string): Promise<[string, unknown][]> {
+export function entriesUnder(objects: IDBObjectStore, prefix: string): Promise<[string, unknown][]> {
+	return entriesIn(objects, under(prefix));
+}
+
+/** Indexed Database API 3.0, which not every browser has yet: keys and values in one answer. */
+interface WithRecords {
+	getAllRecords?: (options: { query: IDBKeyRange }) => IDBRequest<{ key: IDBValidKey; value: unknown }[]>;
+}
+
+/** The same of a range of keys. */
+export async function entriesIn(
+	objects: IDBObjectStore & WithRecords,
+	range: IDBKeyRange
+): Promise<[string, unknown][]> {
+	const asked = objects.getAllRecords?.({ query: range });
+	if (asked) return (await promisifyRequest(asked)).map(({ key, value }) => [String(key), value]);
 	const [keys, values] = await Promise.all([
-		keysUnder(objects, prefix),
-		promisifyRequest<unknown[]>(objects.getAll(under(prefix)))
+		promisifyRequest(objects.getAllKeys(range)),
+		promisifyRequest<unknown[]>(objects.getAll(range))
 	]);
-	return keys.map((key, i) => [key, values[i]]);
+	return keys.map((key, i) => [String(key), values[i]]);
 }
 
 /** Entries that may be asked for together without holding the page. */

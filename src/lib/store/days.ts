@@ -1,5 +1,5 @@
-import { promisifyRequest } from 'idb-keyval';
 import {
+	entriesIn,
 	keysUnder,
 	read,
 	storable,
@@ -51,27 +51,27 @@ export async function readDays(
 ): Promise<Map<string, DaysOfAthlete>> {
 	const found = await read(store, (objects) =>
 		Promise.all(
-			athleteIds.map((id) => {
-				const range = IDBKeyRange.bound(dayKey(id, from), dayKey(id, to));
-				return Promise.all([
-					promisifyRequest(objects.getAllKeys(range)),
-					promisifyRequest<unknown[]>(objects.getAll(range))
-				]);
+			athleteIds.map(async (id): Promise<[string, unknown][]> => {
+				const key = dayKey(id, from);
+				// One day of everybody, as the register wants it, is one question for each instead of two.
+				if (from === to) return [[key, await valueAt(objects, key)]];
+				return entriesIn(objects, IDBKeyRange.bound(key, dayKey(id, to)));
 			})
 		)
 	);
-	return new Map(
-		found.map(([keys, values], i) => {
-			const days = new Map<string, TrainingDay>();
-			const unreadable: Unreadable[] = [];
-			keys.forEach((key, at) => {
-				const { value, problem } = checkedDay(values[at]);
-				if (value) days.set(String(key).split('/')[2] ?? '', shownDay(value));
-				else unreadable.push({ key: String(key), problem });
-			});
-			return [athleteIds[i]!, { days, unreadable }];
-		})
-	);
+	return new Map(found.map((entries, i) => [athleteIds[i]!, daysIn(entries)]));
+}
+
+function daysIn(entries: readonly [string, unknown][]): DaysOfAthlete {
+	const days = new Map<string, TrainingDay>();
+	const unreadable: Unreadable[] = [];
+	for (const [key, stored] of entries) {
+		if (stored === undefined) continue;
+		const { value, problem } = checkedDay(stored);
+		if (value) days.set(key.split('/')[2] ?? '', shownDay(value));
+		else unreadable.push({ key, problem });
+	}
+	return { days, unreadable };
 }
 
 /**

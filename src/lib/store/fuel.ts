@@ -55,13 +55,12 @@ export async function readGoalDates(
 	store: UseStore,
 	athleteIds: readonly string[]
 ): Promise<Map<string, string>> {
-	const goals = await read(store, (objects) =>
-		Promise.all(athleteIds.map((id) => valueAt(objects, `goal/${id}/weight`)))
-	);
+	// Few have one, so that all of them at once cost less than a question for each athlete.
+	const goals = new Map(await read(store, (objects) => entriesUnder(objects, 'goal/')));
 	return new Map(
-		goals.flatMap((stored, i) => {
-			const { value } = check(goalSchema, stored);
-			return value ? [[athleteIds[i]!, value.date] as const] : [];
+		athleteIds.flatMap((id) => {
+			const { value } = check(goalSchema, goals.get(`goal/${id}/weight`));
+			return value ? [[id, value.date] as const] : [];
 		})
 	);
 }

@@ -56,3 +56,34 @@ export function onKept(store: UseStore, listener: KeptListener): () => void {
 		otherWindows?.removeEventListener('message', fromOutside);
 	};
 }
+
+/**
+ * Reads again what a screen shows whenever something that concerns it is written, one reading at a time: much that is written
+ * during one, by a visit to the shared folder say, is read by one more. Answers what ends it.
+ *
+ * @param read never rejects
+ */
+export function readAgainOnNews(
+	store: UseStore,
+	concerns: (keys: ReadonlySet<string>) => boolean,
+	read: () => Promise<void>
+): () => void {
+	let isDue = false;
+	let isReading = false;
+	let isOver = false;
+	async function readAgain() {
+		isDue = true;
+		if (isReading) return;
+		isReading = true;
+		while (isDue && !isOver) {
+			isDue = false;
+			await read();
+		}
+		isReading = false;
+	}
+	const stop = onKept(store, (keys) => concerns(keys) && void readAgain());
+	return () => {
+		isOver = true;
+		stop();
+	};
+}

@@ -9,18 +9,34 @@ import { nextTask } from './breathe';
 import { newestOfAthlete, openSessionIndex } from './session-index';
 import type { UseStore } from './database';
 import { addEdit } from './edits';
-import { readSession, saveSummary, type SessionReading } from './sessions';
+import { onKept } from './kept-changes';
+import { deleteSession, readAroundReadings, readSession, saveSummary, type SessionReading } from './sessions';
 import type { FoldedEdit } from '$lib/record/edit';
+import { headPutRight } from '$lib/record/put-right';
+import { isSame } from '$lib/record/same';
 
-/** One kept session that a screen shows: as it lies in the store, and as it was put right and measured. */
+type Found = Extract<SessionReading, { status: 'found' }>;
+
+/**
+ * One kept session that a screen shows: as it lies in the store, and as it was put right and measured. What is written of it
+ * elsewhere is followed from `follow` on.
+ */
 export class OpenedSession {
+	#id = '';
 	#reading = $state.raw<SessionReading>();
+	#lost = $state('');
 	#reviewed = $state.raw<Reviewed>();
 	#whyNotMeasured = $state('');
 	#group = $state.raw<{ table: GroupTable; missing: number }>();
 	#usual = $state.raw<Usual>();
 	#previousCheck = $state.raw<PreviousCheck>();
 	#hasNoStore = $state(false);
+	/** What the screen has asked for beside the session. */
+	#hasAsked = { group: false, others: false };
+	/** Something was written of the session since it was read. */
+	#isNews = false;
+	/** What this window itself reads or keeps of it: news waits until that is shown. */
+	#busy = 0;
 
 	constructor(private readonly store: UseStore) {}
 
@@ -28,8 +44,12 @@ export class OpenedSession {
 		return this.#reading;
 	}
 	/** The same where it was found. */
-	get found(): Extract<SessionReading, { status: 'found' }> | undefined {
+	get found(): Found | undefined {
 		return this.#reading?.status === 'found' ? this.#reading : undefined;
+	}
+	/** Why a session that was found cannot be read any more; it stands here as it was then. */
+	get lost(): string {
+		return this.#lost;
 	}
 	/** What a session that was found comes to. */
 	get reviewed(): Reviewed | undefined {
@@ -57,26 +77,49 @@ export class OpenedSession {
 
 	/** Never rejects. Measuring has a task of its own, so that a press comes between. */
 	async open(id: string): Promise<void> {
-		this.#hasNoStore = false;
+		this.#id = id;
+		this.#hasNoStore = this.#isNews = false;
+		this.#lost = '';
 		this.#group = undefined;
 		if (!id) return void (this.#reading = { status: 'missing', problem: 'No session was named.' });
-		try {
-			const reading = await readSession(this.store, id);
-			if (reading.status === 'found') {
-				await nextTask();
-				this.#review(reading);
-				await nextTask();
+		await this.#beforeNews(async () => {
+			try {
+				const reading = await readSession(this.store, id);
+				if (reading.status === 'found') {
+					await nextTask();
+					if (id !== this.#id) return;
+					this.#review(reading);
+					await nextTask();
+				}
+				if (id === this.#id) this.#reading = reading;
+			} catch {
+				this.#hasNoStore = true;
 			}
-			this.#reading = reading;
-		} catch {
-			this.#hasNoStore = true;
-		}
+		});
+	}
+
+	/** Shows what is written of the session from now on, by whatever way and in whichever window. Answers what ends that. */
+	follow(): () => void {
+		return onKept(this.store, (keys) => {
+			if (['head', 'edit', 'tombstone'].some((kind) => keys.has(`${kind}/${this.#id}`))) {
+				this.#isNews = true;
+				void this.#beforeNews(() => Promise.resolve());
+			}
+			const others = (this.found?.record.head.group ?? []).filter((id) => id !== this.#id);
+			if (this.#hasAsked.group && others.some((id) => keys.has(`head/${id}`) || keys.has(`edit/${id}`)))
+				void this.openGroup();
+		});
 	}
 
 	/** What the athlete's other sessions say beside this one. A cache that fails takes away no session. */
 	async openOthers(): Promise<void> {
-		const { found } = this;
+		this.#hasAsked.others = true;
 		this.#usual = this.#previousCheck = undefined;
+		await this.#readOthers();
+	}
+
+	async #readOthers(): Promise<void> {
+		const { found } = this;
 		if (!found) return;
 		const { head } = found.record;
 		const athleteId = athleteIdOf({ head, edit: found.edit });
@@ -90,6 +133,7 @@ export class OpenedSession {
 
 	/** Reads the records of all corners of the session. Never rejects. */
 	async openGroup(): Promise<void> {
+		this.#hasAsked.group = true;
 		const ids = this.found?.record.head.group ?? [];
 		if (ids.length === 0) return;
 		try {
@@ -118,22 +162,84 @@ export class OpenedSession {
 		const { id } = found.record.head;
 		const whole = withNumbers(change, found.record, athletes);
 		const at = new Date().toISOString();
-		await addEdit(this.store, id, { at, ...whole });
-		// Another change may have been kept meanwhile, or another session opened.
-		const now = this.found;
-		if (now?.record.head.id !== id) return;
-		const changed = {
-			...now,
-			edit: { ...now.edit, ...whole },
-			...(whole.note !== undefined && { noteAt: at })
-		};
-		this.#reading = changed;
-		if (!whole.told && !whole.activity) return;
-		this.#review({ ...changed, summary: undefined });
-		if (this.#reviewed) await saveSummary(this.store, id, this.#reviewed.summary, changed.edit);
+		await this.#beforeNews(async () => {
+			await addEdit(this.store, id, { at, ...whole });
+			// Another change may have been kept meanwhile, or another session opened.
+			const now = this.found;
+			if (now?.record.head.id !== id) return;
+			const changed = {
+				...now,
+				edit: { ...now.edit, ...whole },
+				...(whole.note !== undefined && { noteAt: at })
+			};
+			this.#reading = changed;
+			if (!whole.told && !whole.activity) return;
+			this.#review({ ...changed, summary: undefined });
+			if (this.#reviewed) await saveSummary(this.store, id, this.#reviewed.summary, changed.edit);
+		});
 	}
 
-	#review({ record, edit, summary }: Extract<SessionReading, { status: 'found' }>): void {
+	/**
+	 * Takes the session out of every list, which is no news to the screen that is about to be left. Answers its id. Rejects with
+	 * `StoreError`.
+	 */
+	async remove(): Promise<string> {
+		const id = this.#id;
+		this.#id = '';
+		try {
+			await deleteSession(this.store, id);
+		} catch (error) {
+			this.#id = id;
+			throw error;
+		}
+		return id;
+	}
+
+	/** Does what this window has to do with the session, and looks afterwards whether something else was written of it. */
+	async #beforeNews(work: () => Promise<void>): Promise<void> {
+		this.#busy++;
+		try {
+			await work();
+		} finally {
+			this.#busy--;
+			if (this.#isNews && this.#busy === 0) {
+				this.#isNews = false;
+				await this.#beforeNews(() => this.#readAgain());
+			}
+		}
+	}
+
+	/** Reads what may have changed of the session. Its readings are left alone as long as they come to the same. */
+	async #readAgain(): Promise<void> {
+		const id = this.#id;
+		const around = await readAroundReadings(this.store, id).catch(() => undefined);
+		if (!around || id !== this.#id) return;
+		const shown = this.found?.record.head.id === id ? this.found : undefined;
+		if (around.status !== 'found') {
+			if (shown) this.#lost = around.problem;
+			return;
+		}
+		this.#lost = '';
+		const { head, ...others } = around;
+		if (!shown || !isSame(shown.record.head, head)) {
+			await this.open(id);
+			return this.#openBeside();
+		}
+		const { record, ...before } = shown;
+		if (isSame({ ...others, summary: undefined }, { ...before, summary: undefined })) return;
+		const reading = { ...others, record };
+		this.#reading = reading;
+		if (isSame(headPutRight(head, before.edit), headPutRight(head, others.edit))) return;
+		this.#review(reading);
+		await this.#openBeside();
+	}
+
+	async #openBeside(): Promise<void> {
+		if (this.#hasAsked.group) await this.openGroup();
+		if (this.#hasAsked.others) await this.#readOthers();
+	}
+
+	#review({ record, edit, summary }: Found): void {
 		const { value, reason = '' } = reviewedOrWhyNot(record, edit, summary);
 		this.#reviewed = value;
 		this.#whyNotMeasured = reason;

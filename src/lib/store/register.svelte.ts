@@ -1,6 +1,6 @@
-import { onKept } from './kept-changes';
+import { readAgainOnNews, touches } from './kept-changes';
 import { StoreError, type Unreadable, type UseStore } from './database';
-import { readDays, saveDay } from './days';
+import { readDays, saveDay, type DaysOfAthlete } from './days';
 import { addEdit } from './edits';
 import { checkTrainings, readTrainings } from './trainings';
 import { dayOf } from '$lib/record/athlete-changes';
@@ -25,6 +25,8 @@ const owedDays = 28;
 /** Midnight of a date (YYYY-MM-DD) here. */
 const midnightOf = (date: string) => new Date(`${date}T00:00`);
 
+const owedFrom = (today: string) => daysAfter(midnightOf(today), 1 - owedDays);
+
 /**
  * The register of a day, for a squad or for one athlete. What somebody presses is shown at once and kept behind it, one press
  * after the other; what comes from another window or laptop is read anew.
@@ -42,6 +44,11 @@ export class Register {
 	#writing: Promise<void> = Promise.resolve();
 	/** The day up to which efforts are asked for; empty before that was asked. */
 	#owedUntil = '';
+	/** What is known of those days, with what this window has entered since. */
+	#recent = { days: new Map<string, DaysOfAthlete>(), trainings: [] as readonly KeptTraining[] };
+	/** How often something was entered here: a reading that began before that is out of date. */
+	#changes = 0;
+	#isLeft = false;
 	/** What this window is writing itself. */
 	readonly #own = new Map<string, number>();
 	readonly #rows = $derived(registerRows(this.#people, this.#days, this.#trainings));
@@ -103,34 +110,54 @@ export class Register {
 
 	/** Looks up who owes an effort. Never rejects. */
 	async lookForOwed(today: string): Promise<void> {
+		// It is asked for once the page is idle, which may be on another screen.
+		if (this.#isLeft) return;
 		this.#owedUntil = today;
 		try {
-			const last = midnightOf(today);
-			const first = daysAfter(last, 1 - owedDays);
+			const first = owedFrom(today);
 			const people = this.#people;
-			const [days, trainings] = await Promise.all([
-				readDays(
-					this.store,
-					people.map(({ id }) => id),
-					dayOf(first),
-					today
-				),
-				readTrainings(this.store, first, daysAfter(last, 1))
-			]);
-			this.#owed = owedEfforts(rowsByDate(people, days, trainings));
+			const ids = people.map(({ id }) => id);
+			let changes: number;
+			do {
+				changes = this.#changes;
+				await this.#writing;
+				const [days, trainings] = await Promise.all([
+					readDays(this.store, ids, dayOf(first), today),
+					readTrainings(this.store, first, daysAfter(midnightOf(today), 1))
+				]);
+				this.#recent = { days, trainings };
+			} while (changes !== this.#changes);
+			this.#sayOwed();
 			if (await checkTrainings(this.store)) await this.open(people, this.#date);
 		} catch {
 			// The day itself says what is wrong with the store.
 		}
 	}
 
+	#sayOwed(): void {
+		const { days, trainings } = this.#recent;
+		this.#owed = owedEfforts(rowsByDate(this.#people, days, trainings));
+	}
+
+	/** What this window has kept of a day is known without a look at all the others. */
+	#noteDay(athleteId: string, date: string, kept: TrainingDay): void {
+		const known = this.#recent.days.get(athleteId)?.days;
+		if (known && date >= dayOf(owedFrom(this.#owedUntil))) known.set(date, kept);
+	}
+
 	/** Reads anew what is written elsewhere. Answers what ends that. */
 	follow(today: string): () => void {
-		return onKept(this.store, (keys) => {
-			const news = [...keys].filter((key) => /^(day|edit|head|tombstone)\//.test(key) && !this.#own.has(key));
-			if (news.length === 0 || !this.#isRead) return;
-			void this.open(this.#people, this.#date).then(() => this.lookForOwed(today));
+		const isNews = (keys: ReadonlySet<string>) =>
+			this.#isRead &&
+			touches(new Set([...keys].filter((key) => !this.#own.has(key))), 'day', 'edit', 'head', 'tombstone');
+		const stop = readAgainOnNews(this.store, isNews, async () => {
+			await this.open(this.#people, this.#date);
+			await this.lookForOwed(today);
 		});
+		return () => {
+			this.#isLeft = true;
+			stop();
+		};
 	}
 
 	/** Shows a change at once and keeps it. Where that fails, what was there stands again and `problem` says why. */
@@ -142,15 +169,16 @@ export class Register {
 		const shown = this.#trainings;
 		this.#show(athleteId, change);
 		this.#own.set(key, (this.#own.get(key) ?? 0) + 1);
+		this.#changes++;
 		this.#writing = this.#writing.then(async () => {
 			try {
-				if (change.kind === 'session')
-					await addEdit(this.store, change.sessionId, {
-						at: new Date().toISOString(),
-						effort: change.effort
-					});
-				else {
+				if (change.kind === 'session') {
+					const { sessionId, effort } = change;
+					await addEdit(this.store, sessionId, { at: new Date().toISOString(), effort });
+					this.#recent.trainings = rated(this.#recent.trainings, change);
+				} else {
 					const kept = await saveDay(this.store, athleteId, date, { before, changed: change.changed });
+					this.#noteDay(athleteId, date, kept);
 					const isLatest = date === this.#date && this.#days.get(athleteId) === change.changed;
 					if (isLatest) this.#days = new Map([...this.#days, [athleteId, kept]]);
 				}
@@ -166,17 +194,21 @@ export class Register {
 			else this.#own.set(key, left);
 		});
 		await this.#writing;
-		if (this.#own.size === 0 && this.#owedUntil) await this.lookForOwed(this.#owedUntil);
+		if (this.#own.size === 0 && this.#owedUntil) this.#sayOwed();
 	}
 
 	#show(athleteId: string, change: RegisterChange): void {
 		if (change.kind === 'day') this.#days = new Map([...this.#days, [athleteId, change.changed]]);
 		else {
-			const { sessionId, effort } = change;
-			this.#trainings = this.#trainings.map((one) => (one.id === sessionId ? { ...one, effort } : one));
+			this.#trainings = rated(this.#trainings, change);
 		}
 	}
 }
+
+const rated = (
+	trainings: readonly KeptTraining[],
+	{ sessionId, effort }: { sessionId: string; effort: number }
+) => trainings.map((one) => (one.id === sessionId ? { ...one, effort } : one));
 
 function wordsFor(error: unknown): string {
 	if (error instanceof StoreError && error.code === 'full')

@@ -29,17 +29,16 @@ export interface ListedSession {
 	summary?: Summary;
 }
 
-export type SessionReading =
-	| {
-			status: 'found';
-			record: SessionRecord;
-			edit: FoldedEdit;
-			/** When the note was written last, ISO 8601 in UTC. */
-			noteAt?: string;
-			summary?: Summary;
-			unreadable: Unreadable[];
-	  }
-	| { status: 'missing' | 'unreadable'; problem: string };
+interface FoundSession extends Corrections {
+	status: 'found';
+	summary?: Summary;
+}
+interface NotFound {
+	status: 'missing' | 'unreadable';
+	problem: string;
+}
+export type SessionReading = (FoundSession & { record: SessionRecord }) | NotFound;
+type AroundReadings = (FoundSession & { head: RecordHead }) | NotFound;
 
 /**
  * The kept sessions, newest first, from their heads and corrections alone; no readings are read. What cannot
@@ -107,29 +106,35 @@ export function listed(
 
 /** One session with its readings. Damage is an answer, not an error; rejects with `StoreError` otherwise. */
 export async function readSession(store: UseStore, id: string): Promise<SessionReading> {
-	const [storedHead, storedBody, corrections, tombstone] = await read(store, (objects) =>
-		Promise.all([
-			valueAt(objects, headKey(id)),
-			valueAt(objects, bodyKey(id)),
-			editOf(objects, id),
-			valueAt(objects, tombstoneKey(id))
-		])
+	const [around, storedBody] = await read(store, (objects) =>
+		Promise.all([aroundReadings(objects, id), valueAt(objects, bodyKey(id))])
 	);
+	if (around.status !== 'found') return around;
+	if (storedBody === undefined)
+		return { status: 'unreadable', problem: 'The readings of this session are missing.' };
+	const body = checkBody(storedBody);
+	if (body.problem !== undefined) return { status: 'unreadable', problem: body.problem };
+	const { head, ...others } = around;
+	return { ...others, record: { head, body: body.value } };
+}
+
+/** The same without the readings, which never change. Rejects with `StoreError`. */
+export function readAroundReadings(store: UseStore, id: string): Promise<AroundReadings> {
+	return read(store, (objects) => aroundReadings(objects, id));
+}
+
+async function aroundReadings(objects: IDBObjectStore, id: string): Promise<AroundReadings> {
+	const [storedHead, corrections, tombstone] = await Promise.all([
+		valueAt(objects, headKey(id)),
+		editOf(objects, id),
+		valueAt(objects, tombstoneKey(id))
+	]);
 	if (tombstone !== undefined) return { status: 'missing', problem: 'This session was deleted.' };
 	if (storedHead === undefined)
 		return { status: 'missing', problem: 'There is no such session in this browser.' };
-	if (storedBody === undefined)
-		return { status: 'unreadable', problem: 'The readings of this session are missing.' };
-	const head = checkHead(storedHead);
-	if (head.problem !== undefined) return { status: 'unreadable', problem: head.problem };
-	const body = checkBody(storedBody);
-	if (body.problem !== undefined) return { status: 'unreadable', problem: body.problem };
-	return {
-		status: 'found',
-		record: { head: head.value, body: body.value },
-		...corrections,
-		...currentSummary(storedHead)
-	};
+	const { value: head, problem } = checkHead(storedHead);
+	if (!head) return { status: 'unreadable', problem };
+	return { status: 'found', head, ...corrections, ...currentSummary(storedHead) };
 }
 
 /**

@@ -1,7 +1,7 @@
 import type { UseStore } from './database';
 import { readDays, type DaysOfAthlete } from './days';
 import { readGoalDates } from './fuel';
-import { onKept } from './kept-changes';
+import { readAgainOnNews, touches } from './kept-changes';
 import { readTrainings } from './trainings';
 import { dayOf } from '$lib/record/athlete-changes';
 import type { KeptTraining } from '$lib/review/training';
@@ -52,9 +52,10 @@ export class SquadDays {
 
 	/** Answers what ends it. */
 	follow(): () => void {
-		return onKept(this.store, (keys) => {
-			const isNews = [...keys].some((key) => /^(day|edit|head|tombstone|goal)\//.test(key));
-			if (isNews && this.#asked) void this.open(...this.#asked);
-		});
+		return readAgainOnNews(
+			this.store,
+			(keys) => touches(keys, 'day', 'edit', 'head', 'tombstone', 'goal'),
+			async () => this.#asked && this.open(...this.#asked)
+		);
 	}
 }

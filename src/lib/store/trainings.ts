@@ -21,15 +21,25 @@ const rowKey = (startedAt: string, id: string) => `${rowPrefix}${startedAt}/${id
 
 /** The trainings with a strap that began from one moment to another, the second excluded, oldest first. Rejects with `StoreError`. */
 export async function readTrainings(store: UseStore, from: Date, until: Date): Promise<KeptTraining[]> {
-	await mendTrainings(store);
-	const rows = await read(store, (objects) =>
-		promisifyRequest<(KeptTraining | null)[]>(
-			objects.getAll(
-				IDBKeyRange.bound(rowKey(from.toISOString(), ''), rowKey(until.toISOString(), ''), false, true)
-			)
-		)
+	const range = IDBKeyRange.bound(
+		rowKey(from.toISOString(), ''),
+		rowKey(until.toISOString(), ''),
+		false,
+		true
 	);
-	return rows.filter((row) => row !== null);
+	// Mostly nothing is stale, so the rows are asked for together with that.
+	const look = () =>
+		read(store, async (objects) => {
+			const [state, rows] = await Promise.all([
+				stateIn(objects),
+				promisifyRequest<(KeptTraining | null)[]>(objects.getAll(range))
+			]);
+			return { state, rows: rows.filter((row) => row !== null) };
+		});
+	const { state, rows } = await look();
+	if (state.isMade && state.stale.length === 0) return rows;
+	await mend(store, state);
+	return (await look()).rows;
 }
 
 /** Stores whose rows were counted in this page's life. */
@@ -37,21 +47,21 @@ const checked = new WeakSet<UseStore>();
 
 /** Sessions looked up in one transaction: more would keep a running session waiting for the store. */
 const atATime = 100;
+/** The same where nobody waits for them: every screen that reads meanwhile waits for one such transaction. */
+const behindOthers = 20;
 
 /**
  * Looks up what is stale; the first time everything. Counting thousands of sessions takes long, so whether each has its row is
  * asked apart (`checkTrainings`). Rejects with `StoreError`.
  */
 export async function mendTrainings(store: UseStore): Promise<void> {
-	const { stale, isMade } = await stateOf(store);
-	if (!isMade) return makeRows(store);
-	await mendAll(store, stale);
+	await mend(store, await read(store, stateIn));
 }
 
 /** The same, where anything was ever looked up: a first time waits until somebody wants to see it. */
 export async function mendMadeTrainings(store: UseStore): Promise<void> {
-	const { stale, isMade } = await stateOf(store);
-	if (isMade) await mendAll(store, stale);
+	const state = await read(store, stateIn);
+	if (state.isMade) await mend(store, state);
 }
 
 /**
@@ -66,26 +76,35 @@ export async function checkTrainings(store: UseStore): Promise<boolean> {
 		Promise.all(['head/', rowPrefix].map((prefix) => promisifyRequest(objects.count(under(prefix)))))
 	);
 	if (heads === rows) return false;
-	await makeRows(store);
+	await makeRows(store, behindOthers);
 	return true;
 }
 
-function stateOf(store: UseStore) {
-	return read(store, async (objects) => {
-		const [stale, made] = await Promise.all([keysUnder(objects, stalePrefix), valueAt(objects, madeKey)]);
-		return { stale: stale.map((key) => key.slice(stalePrefix.length)), isMade: made === rowPrefix };
-	});
+interface State {
+	/** Ids of sessions that were written since they were looked up. */
+	stale: string[];
+	/** Every session has had a row. */
+	isMade: boolean;
 }
 
-async function makeRows(store: UseStore): Promise<void> {
-	const { stale } = await stateOf(store);
-	await mendAll(store, [...new Set([...stale, ...(await withoutRow(store))])]);
+async function stateIn(objects: IDBObjectStore): Promise<State> {
+	const [stale, made] = await Promise.all([keysUnder(objects, stalePrefix), valueAt(objects, madeKey)]);
+	return { stale: stale.map((key) => key.slice(stalePrefix.length)), isMade: made === rowPrefix };
+}
+
+function mend(store: UseStore, { stale, isMade }: State): Promise<void> {
+	return isMade ? mendAll(store, stale) : makeRows(store);
+}
+
+async function makeRows(store: UseStore, count = atATime): Promise<void> {
+	const { stale } = await read(store, stateIn);
+	await mendAll(store, [...new Set([...stale, ...(await withoutRow(store))])], count);
 	await write(store, (objects) => void objects.put(rowPrefix, madeKey));
 }
 
-async function mendAll(store: UseStore, ids: readonly string[]): Promise<void> {
-	for (let from = 0; from < ids.length; from += atATime)
-		await write(store, (objects) => mendThese(objects, ids.slice(from, from + atATime)));
+async function mendAll(store: UseStore, ids: readonly string[], count = atATime): Promise<void> {
+	for (let from = 0; from < ids.length; from += count)
+		await write(store, (objects) => mendThese(objects, ids.slice(from, from + count)));
 }
 
 /** Sessions without a row. Rows that nothing stands behind go. */

@@ -1,6 +1,7 @@
 import type { MethodEntry } from '../method-entry';
 import { meanErrorOf } from '../change';
-import { doDropsDiffer, measureRest, peakOf, typicalErrorOf } from '../recovery';
+import { doDropsDiffer, typicalErrorOf } from '../drop-error';
+import { measureRest, peakOf } from '../recovery';
 import { yardsticks } from '../yardstick';
 import { bellS, cornerMinute, known, listed } from './examples';
 import { abstract } from './sources';
