@@ -50,6 +50,7 @@ test('the lock after a blow to the head reaches the other laptop, its reason onc
 		await expect(lock.getByRole('button')).toHaveCount(0);
 		await expect(there.getByRole('main')).not.toContainText('Aalto');
 		await there.getByRole('link', { name: 'Train', exact: true }).click();
+		await there.getByRole('button', { name: 'Use simulated strap' }).click();
 		await there.getByRole('combobox', { name: 'Plan' }).selectOption('Elite and youth, 3 x 3');
 		await expect(there.getByText(/^Restricted today/)).toBeVisible();
 		await expect(there.getByRole('button', { name: 'Start', exact: true })).toBeDisabled();
