@@ -1,13 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { historiesOf } from './histories';
-import { besideOf, changedBy, saidWithoutStamps, unstamped } from '$lib/record/card-merge';
+import { besideOf, changedBy, keptCard, saidWithoutStamps, unstamped } from '$lib/record/card-merge';
 import { cardOf } from '$lib/record/card-registers';
 import { joined, type Registers } from '$lib/record/registers';
 import { waySteps } from '$lib/physiology/way-steps';
 import type { Athlete } from '$lib/record/athlete';
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 import { heldForOlderPages, type Blow } from '$lib/record/blow';
+import { withoutReasons } from '$lib/record/lock-registers';
 import { restrictionOf } from '$lib/record/way-back';
 import { withBlow, withoutBlow } from '$lib/record/blow-changes';
 
@@ -181,6 +182,24 @@ describe('a blow to the head that several laptops tell of', () => {
 		const back = put(opened, 'one', (card) => withBlow(card, { ...blow, step: '2A' }, today));
 		const handedOn = saidWithoutStamps(back, shown(opened), { at: '2099-01-01T00:00:00.000Z', by: 'old' });
 		expect(restrictionOf(shown(joined(back, handedOn)), today)).toMatchObject({ step: '2A' });
+	});
+
+	it('is opened by no card from before it where its bare lock alone is known, and by none that hands on an earlier one', () => {
+		const away = joined(unstamped(nerea), withoutReasons(start));
+		const before = unstamped({ ...nerea, notes: 'fit' }, { at: '2099-01-01T00:00:00.000Z', by: 'old' });
+		expect(restrictionOf(shown(joined(away, before)), today)).toEqual({ step: '3', why: 'lock' });
+		const opened = put(start, 'one', (card) => withBlow(card, { ...blow, step: '6', clearance }, today));
+		const back = put(opened, 'one', (card) => withBlow(card, { ...blow, step: '2A' }, today));
+		const known = joined(away, withoutReasons(back));
+		expect(restrictionOf(shown(joined(known, withoutReasons(opened))), today)).toMatchObject({ step: '2A' });
+		const handedOn = saidWithoutStamps(known, shown(joined(away, withoutReasons(opened))), {
+			at: '2099-01-01T00:00:00.000Z',
+			by: 'old'
+		});
+		expect(restrictionOf(shown(joined(known, handedOn)), today)).toMatchObject({ step: '2A' });
+		// A window of an older page has the card without the lock, and the day that it locks by.
+		const { locks: _, ...older } = shown(away);
+		expect(restrictionOf(keptCard(older, away)!.card, today)).toMatchObject({ step: '3', why: 'stop ahead' });
 	});
 
 	it('locks older pages by a day never to come, until all of it is behind', () => {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { heldForOlderPages, type Blow } from '$lib/record/blow';
 import { mergedCard } from '$lib/record/merged-card';
+import type { Lock } from '$lib/record/lock';
 import { restrictionOf } from '$lib/record/way-back';
 
 describe('two cards made one', () => {
@@ -85,5 +86,24 @@ describe('two cards made one', () => {
 		expect(card.blows).toEqual([other, { ...blow, step: '2B' }]);
 		expect(restrictionOf(card, '2030-01-01')).toMatchObject({ step: '2B' });
 		expect(card.noSparringUntil).toBe(heldForOlderPages);
+	});
+
+	it('keep every bare lock, and a blow no further open than the lock of its day', () => {
+		const blow: Blow = { day: '2026-03-01', step: '6', since: '2026-03-20T12:00:00.000Z' };
+		const cleared = { ...blow, clearance: { by: 'Dr Aalto', day: '2026-03-10' } };
+		const lock: Lock = { day: '2026-03-01', step: '2B' };
+		const other: Lock = { day: '2025-11-01', step: '5', isCleared: true };
+		const merged = mergedCard(
+			{ id: 'a', name: 'Nerea', blows: [cleared] },
+			{ id: 'b', name: 'N.', locks: [other, lock] }
+		);
+		expect(merged).toMatchObject({ blows: [{ ...blow, step: '2B' }], locks: [other] });
+		expect(merged.blows![0]).not.toHaveProperty('clearance');
+		const locks = mergedCard(
+			{ id: 'a', name: 'Nerea', locks: [other] },
+			{ id: 'b', name: 'N.', locks: [{ ...other, step: '4', standDownUntil: '2026-04-01' }] }
+		);
+		expect(locks.locks).toEqual([{ ...other, step: '4', standDownUntil: '2026-04-01' }]);
+		expect(locks.noSparringUntil).toBe(heldForOlderPages);
 	});
 });

@@ -1,15 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { waySteps, type WayStep } from '$lib/physiology/way-steps';
+import { waySteps } from '$lib/physiology/way-steps';
 import type { Athlete } from '$lib/record/athlete';
-import { heldForOlderPages, openStep, type Blow } from '$lib/record/blow';
-import { blowProblem, whyNotStep } from '$lib/record/blow-changes';
+import { heldForOlderPages, lockOf, type Blow } from '$lib/record/blow';
+import { openStep, type Lock } from '$lib/record/lock';
+import { bareCard, blowProblem, whyNotStep } from '$lib/record/blow-changes';
 import { mergedCard } from '$lib/record/merged-card';
 import { blockedBy, restrictionOf } from '$lib/record/way-back';
-import { withBlow, withoutBlow, withoutStop } from '$lib/record/blow-changes';
+import { withBlow, withoutBlow, withoutStop, withStop } from '$lib/record/blow-changes';
 import { competitionPlans, gymPlans } from '$lib/rounds/formats';
 import { recoveryCheckPlan, restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
 import { plannedActivities, planKinds } from '$lib/rounds/plan';
+import { anyDay, blowOn } from './blows';
 
 const nerea: Athlete = { id: 'a', name: 'Nerea' };
 const hourMs = 3_600_000;
@@ -40,7 +42,8 @@ describe('what is open after a blow to the head', () => {
 		});
 		for (const [needed, plans] of Object.entries(waiting)) {
 			const isOpen = isCleared && isOver && Number.parseInt(step) >= Number(needed);
-			for (const plan of plans) expect(blockedBy(athlete, plan, today) === undefined).toBe(isOpen);
+			for (const card of [athlete, bareCard(athlete)])
+				for (const plan of plans) expect(blockedBy(card, plan, today) === undefined).toBe(isOpen);
 		}
 		for (const plan of [gymPlans[0]!, restingPlan('lying')])
 			expect(blockedBy(athlete, plan, today)).toBeUndefined();
@@ -68,6 +71,41 @@ describe('what is open after a blow to the head', () => {
 		const said = blockedBy(hurt(), competitionPlans[0]!, today);
 		expect(said).toMatch(/^Restricted/);
 		expect(said).not.toMatch(/head|blow|doctor|step|clear/i);
+	});
+});
+
+describe('a lock whose reason has stayed on another laptop', () => {
+	const lock: Lock = { day: blow.day, step: '2A', standDownUntil: '2026-03-20' };
+
+	it('holds to its step by no other words, beside any blow that is known', () => {
+		expect(restrictionOf({ ...nerea, locks: [lock] }, today)).toEqual({ step: '2A', why: 'lock' });
+		const both = { ...hurt({ step: '1' }), locks: [{ ...lock, day: '2026-02-01' }] };
+		expect(restrictionOf(both, today)).toEqual({ step: '1', why: 'blow' });
+		const over = hurt({ step: '6', clearance: cleared });
+		expect(restrictionOf({ ...over, locks: both.locks }, today)).toEqual({ step: '2A', why: 'lock' });
+		expect(blockedBy({ ...nerea, locks: [lock] }, competitionPlans[0]!, today)).toBe(
+			blockedBy(hurt(), competitionPlans[0]!, today)
+		);
+	});
+
+	it('locks older pages by a day never to come, until it is open to its end', () => {
+		expect(withStop({ ...nerea, locks: [lock] }).noSparringUntil).toBe(heldForOlderPages);
+		const over: Athlete = {
+			...nerea,
+			noSparringUntil: heldForOlderPages,
+			locks: [{ ...lock, step: '6', isCleared: true }]
+		};
+		expect(withStop(over).noSparringUntil).toBeUndefined();
+		expect(restrictionOf(over, '2026-03-20')).toBeUndefined();
+	});
+
+	it('stays when a blow of another day is entered, corrected or taken away', () => {
+		const card = withBlow({ ...nerea, locks: [lock] }, { ...blow, day: '2026-02-01' }, today);
+		expect(card.locks).toEqual([lock]);
+		expect(withoutBlow(card, '2026-02-01')).toMatchObject({
+			locks: [lock],
+			noSparringUntil: heldForOlderPages
+		});
 	});
 });
 
@@ -148,22 +186,7 @@ describe('a blow that is entered', () => {
 	});
 });
 
-const anyDay = fc
-	.integer({ min: 0, max: 40 })
-	.map((n) => new Date(Date.UTC(2026, 1, 10 + n)).toISOString().slice(0, 10));
-const anyBlow: fc.Arbitrary<Blow> = fc
-	.record({
-		day: anyDay,
-		step: fc.constantFrom<WayStep>(...waySteps),
-		since: fc.constant(setAt),
-		until: fc.option(anyDay),
-		clearedOn: fc.option(anyDay)
-	})
-	.map(({ until, clearedOn, ...told }) => ({
-		...told,
-		...(until && { standDownUntil: until }),
-		...(clearedOn && { clearance: { by: 'Dr Aalto', day: clearedOn } })
-	}));
+const anyBlow = blowOn(anyDay);
 
 describe('any card with blows', () => {
 	it('opens no contact and no test at full effort without a clearance after each blow, by whatever way', () => {
@@ -180,15 +203,26 @@ describe('any card with blows', () => {
 				contact,
 				anyDay,
 				fc.array(anyBlow, { maxLength: 2 }),
-				(blows, stop, plan, now, more) => {
+				fc.boolean(),
+				(blows, stop, plan, now, more, isBare) => {
 					let card: Athlete = { ...nerea, blows, ...(stop && { noSparringUntil: stop }) };
-					// What else may be done to a card by hand.
-					for (const one of more) card = mergedCard(withBlow(card, one, now), { ...card, id: 'b' });
-					if (blockedBy(card, plan, now) !== undefined) return;
-					for (const { day, clearance, standDownUntil } of card.blows!) {
-						expect(clearance && clearance.day >= day).toBe(true);
-						expect(standDownUntil === undefined || standDownUntil <= now).toBe(true);
+					const told = new Set(blows.map(({ day }) => day));
+					// What else may be done to a card, on this laptop or on one that knows the locks alone.
+					for (const one of more) {
+						if (isBare) card = bareCard(card);
+						card = mergedCard(withBlow(card, one, now), { ...bareCard(card), id: 'b' });
+						told.add(one.day);
 					}
+					if (blockedBy(card, plan, now) !== undefined) return;
+					for (const { day, isCleared, standDownUntil } of [
+						...(card.blows ?? []).map(lockOf),
+						...(card.locks ?? [])
+					]) {
+						expect(isCleared).toBe(true);
+						expect(standDownUntil === undefined || standDownUntil <= now).toBe(true);
+						told.delete(day);
+					}
+					expect([...told]).toEqual([]);
 				}
 			),
 			{ seed: 21, numRuns: 2000 }
@@ -198,7 +232,7 @@ describe('any card with blows', () => {
 	it('has a step open without clearance no further than 3', () => {
 		fc.assert(
 			fc.property(anyBlow, anyDay, (one, now) => {
-				const isOpen = !['1', '2A', '2B', '3'].includes(openStep(one, now));
+				const isOpen = !['1', '2A', '2B', '3'].includes(openStep(lockOf(one), now));
 				expect(!isOpen || (one.clearance !== undefined && one.clearance.day >= one.day)).toBe(true);
 			}),
 			{ seed: 21 }

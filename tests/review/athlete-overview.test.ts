@@ -155,6 +155,14 @@ describe('the words on a restriction', () => {
 		);
 	});
 
+	it('say of a lock without its reason that it came from another laptop', () => {
+		const words = restrictionWords({ ...card, locks: [{ day: '2026-11-20', step: '2A' }] }, nowMs);
+		expect(words).toMatch(
+			/^It was entered on another laptop, and the reason did not come along\. Open up to step 2A: Light endurance/
+		);
+		expect(words).not.toMatch(/head|blow/);
+	});
+
 	it('keep a day without sparring from before in force when it is over, and name it', () => {
 		for (const [day, words] of [
 			['2026-12-05', 'Sat 5 Dec'],

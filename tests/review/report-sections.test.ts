@@ -3,7 +3,7 @@ import { reportFigures } from '$lib/review/report-figures';
 import { readers, reportSections } from '$lib/review/report-sections';
 import type { Athlete } from '$lib/record/athlete';
 import type { Blow } from '$lib/record/blow';
-import { withBlow } from '$lib/record/blow-changes';
+import { withBlow, withStop } from '$lib/record/blow-changes';
 import { reportedSession, type ReportedSession } from '$lib/review/reported-session';
 import { makeHead } from '../store/builders';
 import { makeRound, makeSummary } from './session-builders';
@@ -135,6 +135,9 @@ describe('the report of a session', () => {
 		const blow: Blow = { day: '2026-03-01', step: '3', since: '2026-03-05T12:00:00.000Z' };
 		const hurt = withBlow({ id: 'ath-1', name: 'Nerea' }, blow, '2026-03-05');
 		expect(restrictionOn(hurt, '2026-03-06')).toEqual({});
+		const lock = { day: '2026-03-01', step: '3' as const, standDownUntil: '2026-03-20' };
+		const locked = withStop({ id: 'ath-1', name: 'Nerea', locks: [lock] });
+		expect(restrictionOn(locked, '2026-03-06')).toEqual({ atLeastUntil: '2026-03-20' });
 		const clearance = { by: 'Dr Aalto', day: '2026-03-09' };
 		const back = withBlow(hurt, { ...blow, step: '6', clearance }, '2026-03-20');
 		expect(restrictionOn(back, '2026-03-20')).toBeUndefined();

@@ -35,6 +35,24 @@ describe('what the athlete’s page tells of the way back', () => {
 		expect(steppedTo(nerea, blow, '3', moment)).toBeUndefined();
 	});
 
+	it('tells of a lock without its reason how far the way is open, and nothing that could be changed', () => {
+		const lock = {
+			day: '2026-03-02',
+			step: '4' as const,
+			standDownUntil: '2026-03-20',
+			isCleared: true as const
+		};
+		const { isRestricted, locks } = viewOf({ blows: [], locks: [{ day: '2026-02-20', step: '2A' }, lock] });
+		expect(isRestricted).toBe(true);
+		// The stand-down holds a step that was set at 3; the share of the maximum of 2A as above.
+		expect(locks).toMatchObject([
+			{ step: '3', standDown: 'Stand-down until Fri 20 Mar.', clearance: 'A doctor has cleared it.' },
+			{ step: '2A', ceiling: { value: 104 }, clearance: 'No clearance was entered.' }
+		]);
+		const over = { ...lock, step: '6' as const, standDownUntil: '2026-03-09' };
+		expect(viewOf({ blows: [], locks: [over] })).toMatchObject({ isRestricted: false, locks: [] });
+	});
+
 	it('asks about an earlier day without sparring', () => {
 		const { blows: _, ...old } = nerea;
 		expect(wayBackView({ ...old, noSparringUntil: '2026-03-20' }, moment).stop?.isOver).toBe(false);

@@ -16,9 +16,20 @@ import { columns } from '$lib/store/plain-json';
 export const comments = new DocComments([
 	'src/lib/rounds/plan.ts',
 	'src/lib/bell/settings.ts',
-	...['athlete', 'blow', 'body', 'bout', 'check', 'day', 'edit', 'fuel', 'head', 'kinds'].map(
-		(name) => `src/lib/record/${name}.ts`
-	)
+	...[
+		'athlete',
+		'blow',
+		'body',
+		'body-members',
+		'bout',
+		'check',
+		'day',
+		'edit',
+		'fuel',
+		'head',
+		'kinds',
+		'lock'
+	].map((name) => `src/lib/record/${name}.ts`)
 ]);
 
 export const columnNames = Object.keys(columns) as (keyof typeof columns)[];

@@ -7,6 +7,7 @@ import { restrictionOf } from '$lib/record/way-back';
 import { withBlow } from '$lib/record/blow-changes';
 import { getAthlete } from '$lib/store/athlete-list';
 import { saveAthlete } from '$lib/store/athletes';
+import { setReasonConsent } from '$lib/store/folder/state';
 import { makeBackup } from '$lib/store/backup/backup';
 import { read, type UseStore } from '$lib/store/database';
 import { addEdit } from '$lib/store/edits';
@@ -59,38 +60,49 @@ describe('a laptop that was not updated yet, over one folder with one that was',
 		expect((await old.getAthlete(former.store, nerea.id)).value).toMatchObject(entered);
 	});
 
-	it('keeps an athlete locked after a blow to the head on both, until the way back is at its end', async () => {
-		const folder = new FakeFolder();
-		const start: Athlete = { ...nerea, changedAt: iso(noonMs - 5000) };
-		const fresh = await makeLaptop(folder, start);
-		const former = await oldLaptop(folder, start);
-		const today = '2026-03-03';
-		const blow: Blow = { day: '2026-03-01', step: '3', since: iso(noonMs - 2 * dayMs) };
-		const stop = async () => (await old.getAthlete(former.store, nerea.id)).value!.noSparringUntil;
-		const settle = async (fromMs: number) => {
-			for (let round = 0; round < 3; round++) {
-				await fresh.visit(fromMs + 100 + round);
-				await former.visit(fromMs + 200 + round);
-			}
-		};
-		const put = async (told: Blow, atMs: number) => {
-			const known = await cardIn(fresh.store);
-			await saveAthlete(fresh.store, { ...withBlow(known, told, today), changedAt: iso(atMs) }, known);
-		};
-		await settle(noonMs);
-		await put(blow, noonMs + 1000);
-		// Meanwhile, unaware of it, the older page has its own card changed, and later.
-		const theirs = (await old.getAthlete(former.store, nerea.id)).value!;
-		await old.saveAthlete(former.store, { ...theirs, notes: 'fit again', changedAt: iso(noonMs + 1500) });
-		await settle(noonMs + 2000);
-		expect(await cardIn(fresh.store)).toMatchObject({ notes: 'fit again', blows: [blow] });
-		expect(restrictionOf(await cardIn(fresh.store), '2030-01-01')).toMatchObject({ step: '3' });
-		expect(await stop()).toBe(heldForOlderPages);
-		await put({ ...blow, step: '6', clearance: { by: 'Dr Aalto', day: today } }, noonMs + 3000);
-		await settle(noonMs + 4000);
-		expect(await stop()).toBeUndefined();
-		expect(restrictionOf(await cardIn(fresh.store), today)).toBeUndefined();
-	});
+	it.each([true, false])(
+		'keeps an athlete locked after a blow to the head on both, until the way back is at its end, the reason told: %s',
+		async (isTold) => {
+			const folder = new FakeFolder();
+			const start: Athlete = { ...nerea, changedAt: iso(noonMs - 5000) };
+			const fresh = await makeLaptop(folder, start);
+			const former = await oldLaptop(folder, start);
+			const third = await makeLaptop(folder, start);
+			if (isTold) await setReasonConsent(fresh.store, nerea.id, true);
+			const today = '2026-03-03';
+			const blow: Blow = { day: '2026-03-01', step: '3', since: iso(noonMs - 2 * dayMs) };
+			const stop = async () => (await old.getAthlete(former.store, nerea.id)).value!.noSparringUntil;
+			const settle = async (fromMs: number) => {
+				for (let round = 0; round < 3; round++) {
+					await fresh.visit(fromMs + 100 + round);
+					await former.visit(fromMs + 200 + round);
+					await third.visit(fromMs + 300 + round);
+				}
+			};
+			const put = async (told: Blow, atMs: number) => {
+				const known = await cardIn(fresh.store);
+				await saveAthlete(fresh.store, { ...withBlow(known, told, today), changedAt: iso(atMs) }, known);
+			};
+			await settle(noonMs);
+			await put(blow, noonMs + 1000);
+			// Meanwhile, unaware of it, the older page has its own card changed, and later.
+			const theirs = (await old.getAthlete(former.store, nerea.id)).value!;
+			await old.saveAthlete(former.store, { ...theirs, notes: 'fit again', changedAt: iso(noonMs + 1500) });
+			await settle(noonMs + 2000);
+			expect(await cardIn(fresh.store)).toMatchObject({ notes: 'fit again', blows: [blow] });
+			expect(restrictionOf(await cardIn(fresh.store), '2030-01-01')).toMatchObject({ step: '3' });
+			expect(await stop()).toBe(heldForOlderPages);
+			expect(restrictionOf(await cardIn(third.store), '2030-01-01')).toEqual({
+				step: '3',
+				why: isTold ? 'blow' : 'lock'
+			});
+			await put({ ...blow, step: '6', clearance: { by: 'Dr Aalto', day: today } }, noonMs + 3000);
+			await settle(noonMs + 4000);
+			expect(await stop()).toBeUndefined();
+			for (const { store } of [fresh, third])
+				expect(restrictionOf(await cardIn(store), today)).toBeUndefined();
+		}
+	);
 
 	it('has the same sessions and corrections in the end', async () => {
 		const folder = new FakeFolder();

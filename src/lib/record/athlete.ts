@@ -2,6 +2,7 @@ import * as v from 'valibot';
 import { between, bpmSchema, daySchema, idSchema, instantSchema, shape, wholeBetween } from './check';
 import { blowSchema } from './blow';
 import { boutSchema } from './bout';
+import { lockSchema } from './lock';
 import { bodyMembers } from './body-members';
 import { thresholdBases } from '$lib/physiology/threshold-basis';
 
@@ -70,6 +71,8 @@ export const athleteSchema = shape({
 	notes: v.optional(v.string()),
 	/** Blows to the head, each with its way back, by day. */
 	blows: v.optional(v.array(blowSchema)),
+	/** Blows that were entered on another laptop, where their reason has stayed, by day. */
+	locks: v.optional(v.array(lockSchema)),
 	/** Bouts that are agreed or over, by day. */
 	bouts: v.optional(v.array(boutSchema)),
 	/**

@@ -1,5 +1,6 @@
 import type { Athlete } from './athlete';
-import { heldForOlderPages, isCleared, isOnTheWay, openStep, type Blow } from './blow';
+import { heldForOlderPages, isCleared, lockOf, type Blow } from './blow';
+import { isOnTheWay, openStep, type Lock } from './lock';
 import { isStopOfBlows } from './way-back';
 import { earlierStep, lastUncleared, reaches, waySteps, type WayStep } from '$lib/physiology/way-steps';
 
@@ -25,7 +26,7 @@ export function whyNotStep(
 		return `Each step lasts at least ${days === 1 ? '24 hours' : `${days} days`}.`;
 	if (reaches(lastUncleared, step)) return undefined;
 	if (!isCleared(blow)) return 'This step opens with a doctor’s clearance. Enter it first.';
-	return openStep({ ...blow, step }, today) === step
+	return openStep({ ...lockOf(blow), step }, today) === step
 		? undefined
 		: 'The stand-down of the officials is not over.';
 }
@@ -65,27 +66,58 @@ export function strictest(all: readonly [Blow, ...Blow[]]): Blow {
 		...(until !== '' && { standDownUntil: until }),
 		...(days > 0 && { daysPerStep: days }),
 		...(given.length === all.length && {
-			clearance: given.reduce((one, other) => (other.day > one.day ? other : one))
+			clearance: given.reduce((one, other) => (other.day < one.day ? other : one))
 		})
 	};
 }
 
 const later = (one: string, other: string) => (other > one ? other : one);
 
+/** The same of bare locks of one day. */
+export function strictestLock(all: readonly [Lock, ...Lock[]]): Lock {
+	const until = all.map(({ standDownUntil = '' }) => standDownUntil).reduce(later);
+	return {
+		day: all[0].day,
+		step: all.map(({ step }) => step).reduce(earlierStep),
+		...(until !== '' && { standDownUntil: until }),
+		...(all.every(({ isCleared }) => isCleared) && { isCleared: true })
+	};
+}
+
+/** A blow, and what else is known of its day as a bare lock: of each part the strictest. */
+export function heldTo({ clearance, ...blow }: Blow, lock: Lock): Blow {
+	const { step, standDownUntil } = strictestLock([lockOf(blow), lock]);
+	return {
+		...blow,
+		step,
+		...(standDownUntil && { standDownUntil }),
+		...(lock.isCleared && clearance && { clearance })
+	};
+}
+
 /**
  * The card with a blow entered or changed. A step that is not open falls back to the furthest that is, and is climbed from
- * there again. A day without sparring that an earlier page kept becomes the stand-down, where it lies further ahead.
+ * there again. A day without sparring that an earlier page kept becomes the stand-down, where it lies further ahead. A bare
+ * lock of the day goes: the blow tells more, and starts no further than the lock was open; what a doctor says of it is said
+ * here.
  *
  * @param today YYYY-MM-DD
  * @param before the day under which the blow stood, where that was another
  */
 export function withBlow(athlete: Athlete, blow: Blow, today: string, before = blow.day): Athlete {
-	const { noSparringUntil = '', ...card } = athlete;
+	const { noSparringUntil = '', locks = [], ...card } = athlete;
 	const stop = noSparringUntil === heldForOlderPages ? '' : noSparringUntil;
-	const held = stop > (blow.standDownUntil ?? blow.day) ? { ...blow, standDownUntil: stop } : blow;
+	const lock = locks.find(({ day }) => day === blow.day);
+	const told = lock ? heldTo(blow, { ...lock, isCleared: true }) : blow;
+	const held = stop > (told.standDownUntil ?? told.day) ? { ...told, standDownUntil: stop } : told;
 	const others = (card.blows ?? []).filter(({ day }) => day !== blow.day && day !== before);
-	const blows = [...others, { ...held, step: openStep(held, today) }];
-	return withStop({ ...card, blows: blows.sort((one, other) => (one.day < other.day ? -1 : 1)) });
+	const blows = [...others, { ...held, step: openStep(lockOf(held), today) }];
+	const otherLocks = locks.filter((one) => one !== lock);
+	return withStop({
+		...card,
+		...(otherLocks.length > 0 && { locks: otherLocks }),
+		blows: blows.sort((one, other) => (one.day < other.day ? -1 : 1))
+	});
 }
 
 /** The card without a blow that was entered by mistake. */
@@ -107,9 +139,21 @@ function withoutStopOfBlows(athlete: Athlete): Athlete {
 	return card;
 }
 
+/** Everything that locks a card, by day, and nothing that says why. */
+function locksOf({ blows = [], locks = [] }: Athlete): Lock[] {
+	return [...blows.map(lockOf), ...locks].sort((one, other) => (one.day < other.day ? -1 : 1));
+}
+
+/** The card as it may be told where nobody agreed that the reason goes along: of each blow to the head the bare lock. */
+export function bareCard(athlete: Athlete): Athlete {
+	const { blows: _, locks: __, ...card } = athlete;
+	const locks = locksOf(athlete);
+	return locks.length > 0 ? { ...card, locks } : card;
+}
+
 /** The card with what older pages lock by: a day never to come while any blow locks, and none where all are behind. */
 export function withStop(card: Athlete): Athlete {
-	return card.blows?.some(isOnTheWay)
+	return locksOf(card).some(isOnTheWay)
 		? { ...card, noSparringUntil: heldForOlderPages }
 		: withoutStopOfBlows(card);
 }

@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import { daySchema, instantSchema, shape, wholeBetween } from './check';
-import { earlierStep, lastStep, lastUncleared, waySteps, type WayStep } from '$lib/physiology/way-steps';
+import type { Lock } from './lock';
+import { waySteps } from '$lib/physiology/way-steps';
 
 /**
  * A blow to the head, on the athlete's card under its day. Neither symptoms nor a diagnosis are kept: they are the
@@ -28,15 +29,10 @@ export const heldForOlderPages = '9999-12-31';
 /** Whether a doctor has cleared the blow; a clearance from before it is none. */
 export const isCleared = ({ clearance, day }: Blow) => clearance !== undefined && clearance.day >= day;
 
-/** Whether the way back is not at its end: no day ends it. */
-export const isOnTheWay = (blow: Blow) => !isCleared(blow) || blow.step !== lastStep;
-
-/**
- * The furthest step that is open: without clearance, or in the officials' stand-down, none beyond 3, whatever was set.
- *
- * @param today YYYY-MM-DD
- */
-export function openStep(blow: Blow, today: string): WayStep {
-	const isStoodDown = blow.standDownUntil !== undefined && today < blow.standDownUntil;
-	return isCleared(blow) && !isStoodDown ? blow.step : earlierStep(blow.step, lastUncleared);
-}
+/** The bare lock of a blow. */
+export const lockOf = (blow: Blow): Lock => ({
+	day: blow.day,
+	step: blow.step,
+	...(blow.standDownUntil && { standDownUntil: blow.standDownUntil }),
+	...(isCleared(blow) && { isCleared: true })
+});

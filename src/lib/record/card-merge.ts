@@ -1,14 +1,15 @@
 import { athleteSchema, type Athlete } from './athlete';
-import { cardOf, isBlowRegister, looksAlike, shownOf, strapRegister, valuesOf } from './card-registers';
+import { cardOf, looksAlike, shownOf, strapRegister, valuesOf } from './card-registers';
 import { check, type Checked } from './check';
+import { isBareLock, isBlowRegister, locksApart, withLocks } from './lock-registers';
 import { changedRegisters, joined, registersSchema, type Registers } from './registers';
 import { isSame, textOf } from './same';
 import type { Stamp } from './stamp';
 
 /** The state of a card that was kept without stamps: all of it was said at the card's last change, as far as is known. */
 export function unstamped(card: Athlete, stamp: Stamp = { at: card.changedAt ?? '', by: '' }): Registers {
-	return Object.fromEntries(
-		Array.from(valuesOf(card), ([register, value]) => [register, [{ value, ...stamp }]])
+	return locksApart(
+		Object.fromEntries(Array.from(valuesOf(card), ([register, value]) => [register, [{ value, ...stamp }]]))
 	);
 }
 
@@ -19,11 +20,12 @@ export function changedBy(
 	changed: Athlete,
 	wanted: { ms: number; by: string }
 ): Registers {
-	return changedRegisters(state, before && valuesOf(before), valuesOf(changed), wanted, {
+	const said = changedRegisters(withLocks(state), before && valuesOf(before), valuesOf(changed), wanted, {
 		shownOf,
 		// Entries of lists have a register for each that ever held; a blow has one for all that was ever said of it.
 		keepsEarlier: (register) => !register.includes('/') || isBlowRegister(register)
 	});
+	return locksApart(said);
 }
 
 /**
@@ -39,9 +41,10 @@ export function saidWithoutStamps(
 	earlier?: { card: Athlete; at: string }
 ): Registers {
 	const before = earlier && valuesOf(earlier.card);
+	const all = withLocks(state);
 	const said: Registers = {};
 	for (const [register, value] of valuesOf(card)) {
-		const known = state[register] ?? [];
+		const known = all[register] ?? [];
 		if (known.some((one) => isSame(one.value, value))) continue;
 		if (
 			before
@@ -55,7 +58,7 @@ export function saidWithoutStamps(
 				Object.assign(knew, one.knew, { [one.by]: one.at });
 		said[register] = [{ value, ...stamp, ...(Object.keys(knew).length > 0 && { knew }) }];
 	}
-	return said;
+	return locksApart(said);
 }
 
 /** A card as it is kept, with all that is known of who said what of it; undefined where there is no sound one. */
@@ -102,13 +105,17 @@ export interface Beside extends Stamp {
 	value?: unknown;
 }
 
-/** What stands beside the card's values. Thresholds are among those that held before, and not here. */
+/**
+ * What stands beside the card's values. Thresholds are among those that held before, and not here; of a bare lock there is
+ * nothing to put right here.
+ */
 export function besideOf(state: Registers): Beside[] {
-	return Object.entries(state).flatMap(([register, [shown, ...others]]) =>
-		register === 'threshold' || register === strapRegister
-			? []
-			: others
-					.filter(({ value }) => !isSame(value, shown?.value))
-					.map(({ at, by, value }) => ({ register, at, by, ...(value !== undefined && { value }) }))
-	);
+	return Object.entries(withLocks(state)).flatMap(([register, said]) => {
+		if (register === 'threshold' || register === strapRegister || isBareLock(shownOf(register, said)))
+			return [];
+		const [shown, ...others] = said;
+		return others
+			.filter(({ value }) => !isSame(value, shown?.value))
+			.map(({ at, by, value }) => ({ register, at, by, ...(value !== undefined && { value }) }));
+	});
 }

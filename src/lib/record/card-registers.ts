@@ -1,11 +1,10 @@
 import { athleteSchema, type Athlete } from './athlete';
-import { blowSchema } from './blow';
-import { strictest } from './blow-changes';
+import { heldTo, withStop } from './blow-changes';
 import { check, type Checked } from './check';
+import { isBareLock, isBlowRegister, shownOfBlow, withLocks } from './lock-registers';
 import type { Registers, Said } from './registers';
 import { textOf } from './same';
 import { isStopOfBlows } from './way-back';
-import { withStop } from './blow-changes';
 
 /** A value comes with its day and source or not at all. */
 const together: Record<string, readonly string[]> = {
@@ -17,7 +16,7 @@ const registerOf = new Map(
 );
 
 /** Members that are no registers: they say which card it is, or come of the registers. */
-const notSaid = new Set(['id', 'changedAt', 'weights', 'olderThresholds', 'blows', 'bouts']);
+const notSaid = new Set(['id', 'changedAt', 'weights', 'olderThresholds', 'blows', 'locks', 'bouts']);
 /** The day without sparring. */
 const stop = 'noSparringUntil';
 /** Of weights by day the last is what somebody weighs now, whichever was entered last. */
@@ -26,7 +25,6 @@ const weights = 'weights/';
 const thresholds = 'olderThresholds/';
 const blows = 'blows/';
 const bouts = 'bouts/';
-export const isBlowRegister = (register: string) => register.startsWith(blows);
 /** What the page notes by itself. */
 export const strapRegister = 'strapName';
 
@@ -51,7 +49,11 @@ export function valuesOf(card: Athlete): Map<string, unknown> {
 		values.set('weightKg', lastWeight);
 	for (const weight of card.weights ?? []) values.set(weights + weight.date, weight);
 	for (const threshold of card.olderThresholds ?? []) values.set(thresholdKey(threshold), threshold);
-	for (const blow of card.blows ?? []) values.set(blows + blow.day, blow);
+	for (const lock of card.locks ?? []) values.set(blows + lock.day, lock);
+	for (const blow of card.blows ?? []) {
+		const lock = card.locks?.find(({ day }) => day === blow.day);
+		values.set(blows + blow.day, lock ? heldTo(blow, lock) : blow);
+	}
 	for (const bout of card.bouts ?? []) values.set(bouts + bout.id, bout);
 	return values;
 }
@@ -61,11 +63,7 @@ export function valuesOf(card: Athlete): Map<string, unknown> {
  * was said unaware of it, also against one that takes it away.
  */
 export function shownOf(register: string, said: readonly Said[] | undefined): unknown {
-	if (said && isBlowRegister(register)) {
-		const [first, ...others] = said.flatMap(({ value }) => check(blowSchema, value).value ?? []);
-		// What is no blow at all is shown as it is, for the check to say so.
-		return first ? strictest([first, ...others]) : said.find(({ value }) => value !== undefined)?.value;
-	}
+	if (said && isBlowRegister(register)) return shownOfBlow(said);
 	if (said && register === stop)
 		return said
 			.flatMap(({ value }) => (typeof value === 'string' ? value : []))
@@ -75,12 +73,14 @@ export function shownOf(register: string, said: readonly Said[] | undefined): un
 }
 
 /** The card that a state shows, or why it shows none. Values come from files, so the whole is checked. */
-export function cardOf(id: string, state: Registers, changedAt?: string): Checked<Athlete> {
+export function cardOf(id: string, said: Registers, changedAt?: string): Checked<Athlete> {
+	const state = withLocks(said);
 	const card: Loose = { id };
-	const lists: Record<'weights' | 'olderThresholds' | 'blows' | 'bouts', Loose[]> = {
+	const lists: Record<'weights' | 'olderThresholds' | 'blows' | 'locks' | 'bouts', Loose[]> = {
 		weights: [],
 		olderThresholds: [],
 		blows: [],
+		locks: [],
 		bouts: []
 	};
 	for (const register of Object.keys(state).sort()) {
@@ -88,7 +88,7 @@ export function cardOf(id: string, state: Registers, changedAt?: string): Checke
 		if (value === undefined) continue;
 		if (register.startsWith(weights)) lists.weights.push(value as Loose);
 		else if (register.startsWith(thresholds)) lists.olderThresholds.push(value as Loose);
-		else if (isBlowRegister(register)) lists.blows.push(value as Loose);
+		else if (isBlowRegister(register)) lists[isBareLock(value) ? 'locks' : 'blows'].push(value as Loose);
 		else if (register.startsWith(bouts)) lists.bouts.push(value as Loose);
 		else if (register in together) Object.assign(card, value);
 		else card[register] = value;

@@ -1,8 +1,8 @@
 import type { Athlete } from './athlete';
 import { type Blow } from './blow';
-import { strictest } from './blow-changes';
+import { heldTo, strictest, strictestLock, withStop } from './blow-changes';
+import type { Lock } from './lock';
 import { isStopOfBlows } from './way-back';
-import { withStop } from './blow-changes';
 
 const groups = [
 	['thresholdBpm', 'thresholdDate', 'thresholdSource', 'thresholdBasis'],
@@ -12,7 +12,8 @@ const groups = [
 /**
  * One card of two that are one person's: what `kept` says stays, what it does not say comes from `other`. A
  * value comes with its day and source or not at all; earlier thresholds and weights are put together; a caution
- * on either card stands, and so do every blow to the head and the later end of a stop on sparring.
+ * on either card stands, and so do every blow to the head, with its reason or as a bare lock, and the later end of a
+ * stop on sparring.
  *
  * @example mergedCard({ id: 'a', name: 'Nerea' }, { id: 'b', name: 'N.', restBpm: 52 })
  * // { id: 'a', name: 'Nerea', restBpm: 52 }
@@ -42,6 +43,14 @@ export function mergedCard(kept: Athlete, other: Athlete): Athlete {
 		const same = blows.get(blow.day);
 		blows.set(blow.day, same ? strictest([same, blow]) : blow);
 	}
+	const locks = new Map<string, Lock>();
+	for (const lock of [...(kept.locks ?? []), ...(other.locks ?? [])]) {
+		const [blow, same] = [blows.get(lock.day), locks.get(lock.day)];
+		if (blow) blows.set(lock.day, heldTo(blow, lock));
+		else locks.set(lock.day, same ? strictestLock([same, lock]) : lock);
+	}
+	delete card.locks;
+	if (locks.size > 0) card.locks = [...locks.values()].sort((one, two) => (one.day < two.day ? -1 : 1));
 	if (blows.size > 0) card.blows = [...blows.values()].sort((one, two) => (one.day < two.day ? -1 : 1));
 	const bouts = new Map([...(other.bouts ?? []), ...(kept.bouts ?? [])].map((bout) => [bout.id, bout]));
 	if (bouts.size > 0) card.bouts = [...bouts.values()].sort((one, two) => (one.day < two.day ? -1 : 1));

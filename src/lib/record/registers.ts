@@ -45,7 +45,7 @@ export function joined(one: Registers, other: Registers): Registers {
 }
 
 /** Of all that was said of one register what nothing else was said in knowledge of, the latest first. */
-function latest(all: readonly Said[]): Said[] {
+export function latest(all: readonly Said[]): Said[] {
 	const isKnownTo = (said: Said, { knew }: Said) =>
 		(knew?.[said.by] ?? '') >= said.at && knew?.[said.by] !== undefined;
 	const sorted = all

@@ -1,13 +1,17 @@
 import { earlierStep, lastStep, lastUncleared, reaches, type WayStep } from '$lib/physiology/way-steps';
 import type { Plan } from '$lib/rounds/plan';
 import type { Athlete } from './athlete';
-import { heldForOlderPages, openStep } from './blow';
+import { heldForOlderPages, lockOf } from './blow';
+import { openStep, type Lock } from './lock';
 
 /** What holds an athlete back today, and how far the way is open. */
 export interface Restriction {
 	step: WayStep;
-	/** A day without sparring that an earlier page kept lies ahead, or is over and nobody has said that all is well. */
-	why: 'blow' | 'stop ahead' | 'stop over';
+	/**
+	 * `lock`: a blow whose reason has stayed on another laptop. `stop`: a day without sparring that an earlier page kept lies
+	 * ahead, or is over and nobody has said that all is well.
+	 */
+	why: 'blow' | 'lock' | 'stop ahead' | 'stop over';
 }
 
 /** What is asked of the guard: a plan, or whatever else names what is done. */
@@ -24,20 +28,22 @@ export function neededStep({ activity, kind }: Planned): WayStep | undefined {
 }
 
 /**
- * How far the way back is open, over every blow that the card tells; undefined where nothing holds the athlete back.
+ * How far the way back is open, over every blow and lock that the card tells; undefined where nothing holds the athlete back.
  *
  * @param today YYYY-MM-DD
  */
 export function restrictionOf(athlete: Athlete, today: string): Restriction | undefined {
-	const { blows = [], noSparringUntil } = athlete;
-	const steps = blows.map((blow) => openStep(blow, today));
-	const step = steps.length > 0 ? steps.reduce(earlierStep) : lastStep;
+	const { blows = [], locks = [], noSparringUntil } = athlete;
+	const earliest = (all: readonly Lock[], last: WayStep) =>
+		all.map((lock) => openStep(lock, today)).reduce(earlierStep, last);
+	const ofBlows = earliest(blows.map(lockOf), lastStep);
+	const step = earliest(locks, ofBlows);
 	if (noSparringUntil !== undefined && !isStopOfBlows(athlete))
 		return {
 			step: earlierStep(step, lastUncleared),
 			why: today < noSparringUntil ? 'stop ahead' : 'stop over'
 		};
-	return step === lastStep ? undefined : { step, why: 'blow' };
+	return step === lastStep ? undefined : { step, why: ofBlows === lastStep ? 'lock' : 'blow' };
 }
 
 /**
@@ -54,5 +60,5 @@ export function blockedBy(athlete: Athlete, planned: Planned, today: string): st
 }
 
 /** Whether the day without sparring stands on the card for older pages alone. */
-export const isStopOfBlows = ({ noSparringUntil, blows = [] }: Athlete) =>
-	noSparringUntil === heldForOlderPages && blows.length > 0;
+export const isStopOfBlows = ({ noSparringUntil, blows = [], locks = [] }: Athlete) =>
+	noSparringUntil === heldForOlderPages && blows.length + locks.length > 0;

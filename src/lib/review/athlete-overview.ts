@@ -145,6 +145,8 @@ export function restrictionWords(athlete: Athlete, nowMs: number): string | unde
 	const cause =
 		why === 'blow'
 			? 'After a blow to the head'
-			: `"No sparring until ${dateWords(athlete.noSparringUntil!, { nowMs })}" was entered, and no day opens a lock`;
+			: why === 'lock'
+				? 'It was entered on another laptop, and the reason did not come along'
+				: `"No sparring until ${dateWords(athlete.noSparringUntil!, { nowMs })}" was entered, and no day opens a lock`;
 	return `${cause}. Open up to step ${step}: ${stepWords[step]}. A doctor and the local rules decide, not this page; Details say more.`;
 }

@@ -47,8 +47,9 @@ export function reportedSession(
 }
 
 /** No day opens a lock: one that lies ahead only says that it lasts as long as that. */
-function restrictionOnPaper({ noSparringUntil, blows = [] }: Athlete, today: string) {
-	const atLeastUntil = [noSparringUntil, ...blows.map(({ standDownUntil }) => standDownUntil)]
+function restrictionOnPaper({ noSparringUntil, blows = [], locks = [] }: Athlete, today: string) {
+	const standDowns = [...blows, ...locks].map(({ standDownUntil }) => standDownUntil);
+	const atLeastUntil = [noSparringUntil, ...standDowns]
 		.flatMap((day) => (day !== undefined && day > today && day !== heldForOlderPages ? day : []))
 		.sort()
 		.at(-1);

@@ -2,10 +2,10 @@ import { isAdultHere } from '$lib/physiology/weight';
 import { redFlags, stepCeiling, stepWords } from '$lib/physiology/way-back';
 import { lastStep, lastUncleared, reaches, waySteps, type WayStep } from '$lib/physiology/way-steps';
 import type { Athlete } from '$lib/record/athlete';
-import { openStep, type Blow } from '$lib/record/blow';
-import { whyNotStep } from '$lib/record/blow-changes';
+import { lockOf, type Blow } from '$lib/record/blow';
+import { openStep, type Lock } from '$lib/record/lock';
+import { whyNotStep, withBlow } from '$lib/record/blow-changes';
 import { restrictionOf } from '$lib/record/way-back';
-import { withBlow } from '$lib/record/blow-changes';
 import { dayWords, momentWords } from './day-words';
 
 /** A moment, and the calendar day that it has here, YYYY-MM-DD. */
@@ -39,23 +39,33 @@ export function steppedTo(athlete: Athlete, blow: Blow, step: WayStep, moment: M
 export function wayBackView(athlete: Athlete, moment: Moment) {
 	const { today } = moment;
 	const restriction = restrictionOf(athlete, today);
+	const opened = (lock: Lock) => {
+		const step = openStep(lock, today);
+		return {
+			step,
+			standDown: lock.standDownUntil
+				? `Stand-down until ${noon(lock.standDownUntil)}.`
+				: 'No stand-down was entered.',
+			ceiling: stepCeiling(step, { ...athlete, ageYears: ageOf(athlete, today) }),
+			isOver: step === lastStep
+		};
+	};
 	return {
 		isRestricted: restriction !== undefined,
 		redFlags,
+		isMaximumMeasured: athlete.measuredMaxBpm !== undefined,
 		/** The day without sparring that an earlier page kept. */
 		stop:
-			restriction && restriction.why !== 'blow'
+			restriction?.why === 'stop ahead' || restriction?.why === 'stop over'
 				? { day: noon(athlete.noSparringUntil!), isOver: restriction.why === 'stop over' }
 				: undefined,
 		blows: (athlete.blows ?? []).toReversed().map((blow) => {
-			const { standDownUntil, clearance } = blow;
+			const { clearance } = blow;
 			const next = waySteps[waySteps.indexOf(blow.step) + 1];
 			return {
 				blow,
 				day: noon(blow.day),
-				standDown: standDownUntil
-					? `Stand-down until ${noon(standDownUntil)}.`
-					: 'No stand-down was entered.',
+				...opened(lockOf(blow)),
 				clearance: clearance
 					? `Cleared by ${clearance.by} on ${noon(clearance.day)}.`
 					: 'No clearance was entered.',
@@ -65,11 +75,20 @@ export function wayBackView(athlete: Athlete, moment: Moment) {
 					since: step === blow.step ? momentWords(blow.since) : undefined,
 					isBehind: step !== blow.step && reaches(blow.step, step)
 				})),
-				ceiling: stepCeiling(openStep(blow, today), { ...athlete, ageYears: ageOf(athlete, today) }),
-				isMaximumMeasured: athlete.measuredMaxBpm !== undefined,
-				next: next && { step: next, why: whyNot(athlete, blow, next, moment) },
-				isOver: openStep(blow, today) === lastStep
+				next: next && { step: next, why: whyNot(athlete, blow, next, moment) }
 			};
+		}),
+		/** Blows whose reason has stayed on another laptop, as long as they lock. */
+		locks: (athlete.locks ?? []).toReversed().flatMap((lock) => {
+			const { isOver, ...open } = opened(lock);
+			return isOver
+				? []
+				: {
+						...open,
+						day: noon(lock.day),
+						words: stepWords[open.step],
+						clearance: lock.isCleared ? 'A doctor has cleared it.' : 'No clearance was entered.'
+					};
 		})
 	};
 }

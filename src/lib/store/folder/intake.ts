@@ -69,8 +69,11 @@ function takeCard(
 			...known?.unstamped,
 			...(!said && (earlier?.at ?? '') < at && { [by]: { at, card: athlete } })
 		};
-		const isLatest = !known || isLater({ at, by }, known);
-		const file = isLatest ? { at, by, text: cardFileText(athlete, said) } : known;
+		const text = cardFileText(athlete, said);
+		// Where each of two laptops tells the reason by a file of its own, neither has to answer the other for ever.
+		const isAnswered = known?.reasons !== undefined && known.text === text;
+		const isLatest = !known || isLater({ at, by }, { at: known.laterAt ?? known.at, by: known.by });
+		const file = !isLatest ? known : isAnswered ? { ...known, laterAt: at } : { at, by, text };
 		objects.put({ ...file, unstamped }, cardKey(id));
 		objects.put({ ...(fate ?? neverDeleted), held: true }, fateKey('athlete', id));
 		return isNews;

@@ -12,10 +12,13 @@ import {
 	fateKey,
 	fatesOf,
 	neverDeleted,
+	reasonsText,
 	type CardFile
 } from './state';
 import { cardIn } from '../athletes';
+import { bareCard } from '$lib/record/blow-changes';
 import { strapRegister } from '$lib/record/card-registers';
+import { withoutReasons } from '$lib/record/lock-registers';
 import { latestAt, type Registers } from '$lib/record/registers';
 import { machineIn } from '../machine';
 import { sessionText, stampedText } from './text';
@@ -87,7 +90,10 @@ export async function giveEdits(visit: FolderVisit, travel: Travel): Promise<voi
 const isOpen = ({ athlete }: RecordEdit, travel: Travel) =>
 	!athlete || travel.consents.has(travel.resolve(athlete.id));
 
-/** Writes the cards of athletes who agreed, and takes away older ones of this machine. */
+/**
+ * Writes the cards of athletes who agreed, and takes away older ones of this machine. Why somebody is held back after a blow
+ * to the head goes along by a consent of its own alone.
+ */
 export async function giveCards(visit: FolderVisit, travel: Travel): Promise<void> {
 	for (const id of travel.consents) {
 		const found = await write(visit.store, (objects) => currentCard(objects, id));
@@ -95,7 +101,11 @@ export async function giveCards(visit: FolderVisit, travel: Travel): Promise<voi
 		const { at, by } = found.file;
 		const name: StampedName = { kind: 'athlete', id, at, by };
 		if (!visit.isThere(name)) {
-			await visit.write(name, await stampedText(name, { athlete: found.card, said: found.state }));
+			const part =
+				found.file.reasons === undefined
+					? { athlete: bareCard(found.card), said: withoutReasons(found.state) }
+					: { athlete: found.card, said: found.state };
+			await visit.write(name, await stampedText(name, part));
 			visit.report.wentOut.cards++;
 		}
 		for (const older of visit.of('athlete'))
@@ -124,12 +134,19 @@ async function noteCard(objects: IDBObjectStore, id: string): Promise<CardFile |
 	const [known, kept] = await Promise.all([cardFileAt(objects, id), cardIn(objects, id)]);
 	if (!kept || kept.card.example) return undefined;
 	const text = cardFileText(kept.card, kept.state);
-	if (known?.text === text) return known;
+	const reasons = await reasonsText(objects, id, kept.state);
+	if (known?.text === text && known.reasons === reasons) return known;
 	// Not the moment of writing: a page that knows no stamps goes by this one, and may hold something later of its own.
 	const saidMs = Date.parse(
 		latestAt(kept.state, (register) => register !== strapRegister) || new Date(0).toISOString()
 	);
-	const file = { ...known, at: after(known?.at ?? '', saidMs), by: await machineIn(objects), text };
+	const file: CardFile = {
+		...(known?.unstamped && { unstamped: known.unstamped }),
+		at: after(known?.laterAt ?? known?.at ?? '', saidMs),
+		by: await machineIn(objects),
+		text,
+		...(reasons !== undefined && { reasons })
+	};
 	objects.put(file, cardKey(id));
 	if (!(await fateAt(objects, 'athlete', id))) objects.put(neverDeleted, fateKey('athlete', id));
 	return file;

@@ -1,7 +1,7 @@
 import { entriesUnder, keysUnder, read, valueAt, write, type UseStore } from '../database';
 import { checkedEntry, memberOf } from '$lib/record/kinds';
 import { parsedName } from './names';
-import { consents, readMemory } from './state';
+import { consents, readMemory, tellsReason } from './state';
 import { ownerIn } from '../owner';
 import type { FolderReport, SharedCounts } from './visit';
 import type { RecordHead } from '$lib/record/head';
@@ -16,6 +16,8 @@ export interface Holding {
 	hasCard: boolean;
 	/** Writing is switched on in this browser. */
 	isOn: boolean;
+	/** Why the athlete is or was held back lies here: whether that is written, too. Absent where there is nothing to tell. */
+	tellsReason?: boolean;
 }
 
 /**
@@ -31,13 +33,16 @@ export async function holdings(store: UseStore): Promise<Holding[]> {
 		const found = new Map<string, Holding>();
 		const holdingOf = (athleteId: string, name: string) => {
 			const [hasCard, isOn] = [sharedCards.has(athleteId), given.has(athleteId)];
-			const known = found.get(athleteId) ?? { athleteId, name, sessions: 0, hasCard, isOn };
+			const known: Holding = found.get(athleteId) ?? { athleteId, name, sessions: 0, hasCard, isOn };
 			found.set(athleteId, known);
 			return known;
 		};
-		for (const [key, card] of cards)
-			if (memberOf(card, 'example') !== true)
-				holdingOf(key.split('/')[1] ?? '', String(memberOf(card, 'name')));
+		for (const [key, card] of cards) {
+			if (memberOf(card, 'example') === true) continue;
+			const holding = holdingOf(key.split('/')[1] ?? '', String(memberOf(card, 'name')));
+			if (memberOf(card, 'blows') !== undefined)
+				holding.tellsReason = await tellsReason(objects, holding.athleteId);
+		}
 		for (const { kind, id } of names) {
 			if (kind !== 'session') continue;
 			const owner = await ownerIn(objects, id);

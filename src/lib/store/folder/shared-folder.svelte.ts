@@ -119,6 +119,13 @@ export class SharedFolder {
 		if (given) await this.visit();
 	}
 
+	/** Switches on or off that it is written, too, why an athlete is held back, and writes the card anew. */
+	async setReasonConsent(athleteId: string, given: boolean): Promise<void> {
+		await this.#try(async () => (await state()).setReasonConsent(this.store, athleteId, given));
+		await this.visit();
+		await this.look();
+	}
+
 	/** Takes an athlete's files out of the folder; what lies in this browser and on other laptops stays. */
 	async withdraw(athleteId: string): Promise<void> {
 		await this.#visitAs(async (files, nowMs) => {

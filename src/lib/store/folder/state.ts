@@ -2,7 +2,9 @@ import * as v from 'valibot';
 import { entriesUnder, read, under, valueAt, write, type UseStore } from '../database';
 import { athleteSchema, type Athlete } from '$lib/record/athlete';
 import { idSchema } from '$lib/record/check';
+import { bareCard } from '$lib/record/blow-changes';
 import { strapRegister } from '$lib/record/card-registers';
+import { isBlowRegister, withoutReasons } from '$lib/record/lock-registers';
 import { textOf } from '$lib/record/same';
 import type { Registers } from '$lib/record/registers';
 import type { Stamp } from '$lib/record/stamp';
@@ -16,6 +18,7 @@ import type { Stamp } from '$lib/record/stamp';
  *     folder/memory             which files were read already
  *     folder/report             what came of the last reading and writing
  *     folder/consent/<athlete>  whose sessions are written
+ *     folder/reason/<athlete>   of whom it is written, too, why they are held back after a blow to the head
  *     shared/session/<id>, shared/athlete/<id>   whether it is deleted, by the latest word known
  *     shared/card/<id>          which file of a card is the latest known
  */
@@ -33,8 +36,12 @@ export interface Fate extends Stamp {
 
 /** The latest file of a card that is known. */
 export interface CardFile extends Stamp {
-	/** What it says, as one text: a card that says something else is news. */
+	/** What it says, as one text: a card that says something else is news. Of blows to the head it has the locks alone. */
 	text: string;
+	/** It is of this machine and tells why the athlete is held back: that, as one text. */
+	reasons?: string;
+	/** The moment of the latest file of another machine, where that says the same as this one. */
+	laterAt?: string;
 	/** The last card of each machine that writes without stamps. */
 	unstamped?: Record<string, { at: string; card: Athlete }>;
 }
@@ -49,6 +56,8 @@ const fateSchema = v.object({
 const cardSchema = v.object({
 	...stampMembers,
 	text: v.string(),
+	reasons: v.optional(v.string()),
+	laterAt: v.optional(v.string()),
 	unstamped: v.optional(v.record(v.string(), v.object({ at: v.string(), card: athleteSchema })))
 });
 
@@ -81,13 +90,23 @@ export async function cardFileAt(objects: IDBObjectStore, id: string): Promise<C
 }
 
 /**
- * What a card's file says, as one text. The strap that a page remembers by itself is not news: it goes along with what is
- * entered by hand.
+ * What a card's file says, as one text, whether or not it tells reasons: laptops where other athletes agreed to that hold
+ * the same. The strap that a page remembers by itself is not news: it goes along with what is entered by hand.
  */
 export function cardFileText(athlete: Athlete, state: Registers | undefined): string {
-	const { strapName: _, changedAt: _at, ...card } = athlete;
-	const { [strapRegister]: _strap, ...said } = state ?? {};
+	const { strapName: _, changedAt: _at, ...card } = bareCard(athlete);
+	const { [strapRegister]: _strap, ...said } = withoutReasons(state ?? {});
 	return textOf({ card, said });
+}
+
+/** Why somebody is held back, as one text; undefined where nothing is known of that, or nobody agreed that it is told. */
+export async function reasonsText(
+	objects: IDBObjectStore,
+	id: string,
+	state: Registers
+): Promise<string | undefined> {
+	const told = Object.entries(state).filter(([register]) => isBlowRegister(register));
+	return told.length > 0 && (await tellsReason(objects, id)) ? textOf(told) : undefined;
 }
 
 function fateOf(stored: unknown): Fate | undefined {
@@ -101,9 +120,26 @@ export async function consents(objects: IDBObjectStore): Promise<Set<string>> {
 	return new Set(entries.filter(([, given]) => given === true).map(([key]) => key.split('/')[2] ?? ''));
 }
 
-/** Switches writing on or off for an athlete. Rejects with `StoreError`. */
+/** Switches writing on or off for an athlete; what is not written tells no reason either. Rejects with `StoreError`. */
 export function setConsent(store: UseStore, athleteId: string, given: boolean): Promise<void> {
 	const key = `folder/consent/${athleteId}`;
+	return write(store, (objects) => {
+		if (given) return void objects.put(true, key);
+		objects.delete(key);
+		objects.delete(reasonKey(athleteId));
+	});
+}
+
+const reasonKey = (athleteId: string) => `folder/reason/${athleteId}`;
+
+/** Whether it is written of an athlete, too, why they are held back. Of nobody until switched on. */
+export async function tellsReason(objects: IDBObjectStore, athleteId: string): Promise<boolean> {
+	return (await valueAt(objects, reasonKey(athleteId))) === true;
+}
+
+/** Switches that on or off. Rejects with `StoreError`. */
+export function setReasonConsent(store: UseStore, athleteId: string, given: boolean): Promise<void> {
+	const key = reasonKey(athleteId);
 	return write(store, (objects) => void (given ? objects.put(true, key) : objects.delete(key)));
 }
 
@@ -159,7 +195,8 @@ export async function keepHandle(
 	await write(store, (objects) => {
 		objects.delete('folder/memory');
 		objects.delete('folder/report');
-		if (!handle || isOther) objects.delete(under('folder/consent/'));
+		if (!handle || isOther)
+			for (const kind of ['consent', 'reason']) objects.delete(under(`folder/${kind}/`));
 		if (handle) objects.put(handle, 'folder/handle');
 		else objects.delete('folder/handle');
 	});
