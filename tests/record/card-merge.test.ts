@@ -213,9 +213,25 @@ describe('a blow to the head that several laptops tell of', () => {
 			{ at: '2099-01-01T00:00:00.000Z', by: 'old' }
 		);
 		expect(restrictionOf(shown(joined(opened, handedOn)), today)).toBeUndefined();
-		expect(restrictionOf(shown(joined(unstamped(nerea), handedOn)), today)).toMatchObject({
+		const heard = saidWithoutStamps(
+			unstamped(nerea),
+			{ ...nerea, noSparringUntil: heldForOlderPages },
+			{ at: '2099-01-01T00:00:00.000Z', by: 'old' }
+		);
+		expect(restrictionOf(shown(joined(unstamped(nerea), heard)), today)).toMatchObject({
 			why: 'stop ahead'
 		});
+	});
+
+	it('locks pages that know stamps and no blows by the register that they know, with and without the reason', () => {
+		const opened = put(start, 'one', (card) => withBlow(card, { ...blow, step: '6', clearance }, today));
+		for (const told of [(state: Registers) => state, withoutReasons]) {
+			// Of what is said such a page reads this, the latest word first.
+			expect(told(start).noSparringUntil![0]!.value).toBe(heldForOlderPages);
+			expect(joined(told(start), told(opened)).noSparringUntil!.map(({ value }) => value)).toEqual([
+				undefined
+			]);
+		}
 	});
 });
 

@@ -4,7 +4,6 @@ import { check, type Checked } from './check';
 import { isBareLock, isBlowRegister, shownOfBlow, withLocks } from './lock-registers';
 import type { Registers, Said } from './registers';
 import { textOf } from './same';
-import { isStopOfBlows } from './way-back';
 
 /** A value comes with its day and source or not at all. */
 const together: Record<string, readonly string[]> = {
@@ -40,7 +39,7 @@ const thresholdKey = ({ bpm, date = '' }: OlderThreshold) => `${thresholds}${dat
 export function valuesOf(card: Athlete): Map<string, unknown> {
 	const values = new Map<string, unknown>();
 	for (const [member, value] of Object.entries(card)) {
-		if (notSaid.has(member) || value === undefined || (member === stop && isStopOfBlows(card))) continue;
+		if (notSaid.has(member) || value === undefined) continue;
 		const register = registerOf.get(member);
 		if (!register) values.set(member, value);
 		else values.set(register, { ...(values.get(register) as Loose | undefined), [member]: value });
