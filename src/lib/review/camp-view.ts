@@ -6,6 +6,7 @@ import type { Athlete } from '$lib/record/athlete';
 import { dayOf } from '$lib/record/athlete-changes';
 import type { Bout } from '$lib/record/bout';
 import { blockedBy } from '$lib/record/way-back';
+import { ageOn } from './age';
 import { campWeeks, taperOf, type CampWeek, type MinutesByDay, type Taper } from './camp';
 import { dayWords } from './day-words';
 import { dateOf, dayNumber } from './day-numbers';
@@ -13,7 +14,7 @@ import { currentKg, fatFacts, meanExercise, type DayCost } from './fuel';
 import type { KeptSession } from './progress';
 import type { KnownDay } from './training';
 import { weightWords, type WeightUnit } from './units';
-import { weekOfDays, type LoadWeek } from './weeks';
+import { weekFrom, type LoadWeek } from './weeks';
 
 /** The weights of a week: the median of the last seven days that end in it, and what is planned for its end. */
 export interface CampWeight {
@@ -62,9 +63,9 @@ function minutesOf({ known }: CampFacts, today: string): MinutesByDay {
 
 /** What a week that has begun came to in effort load. */
 function loadOf(monday: string, { known }: CampFacts, today: string): LoadWeek | undefined {
-	const dates = Array.from({ length: 7 }, (_, i) => dateOf(dayNumber(monday) + i));
-	const begun = dates.filter((date) => date <= today);
-	return begun.length > 0 ? weekOfDays(Date.parse(monday), begun.map(known)) : undefined;
+	return monday > today
+		? undefined
+		: weekFrom(new Date(`${monday}T00:00`), known, Date.parse(`${today}T00:00`));
 }
 
 /** What becomes of the limit, in sentences, the one that matters first. */
@@ -106,8 +107,7 @@ function limitOf(athlete: Athlete, bout: Bout, facts: CampFacts, today: string):
 	if (limitKg === undefined) return undefined;
 	const kg = currentKg(athlete, facts.weightKg, today);
 	if (kg === undefined) return { kind: 'unknown', reason: 'Log a weight first.' };
-	const { birthYear } = athlete;
-	const years = birthYear === undefined ? undefined : Number(today.slice(0, 4)) - birthYear;
+	const years = ageOn(today, athlete);
 	// A confirmed adult of 18 counts as 19 for the equations of adults.
 	const ageYears = years === 18 && athlete.isAdult ? 19 : years;
 	return limitAnswer(

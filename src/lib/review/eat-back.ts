@@ -3,6 +3,7 @@ import { atHighEnd, type Range } from '$lib/physiology/range';
 import { isAdultHere } from '$lib/physiology/weight';
 import type { SessionRecord } from '$lib/record/body';
 import type { Athlete } from '$lib/record/athlete';
+import { ageIn } from './age';
 import { sessionNetKcal } from './session-energy';
 
 /** Net kcal to eat on top of the day, the high end as the figure; or why no figure is given. */
@@ -16,7 +17,7 @@ export type EatBack = Answer<Range>;
 export function notCounted(athlete: Athlete, year: number): string | undefined {
 	if (athlete.eatingDisorderHistory)
 		return 'Food is not counted here with a history of eating disorder. Eat regular meals, more on the days you train; how much is a question for a doctor or dietitian, who can help.';
-	const ageYears = athlete.birthYear === undefined ? undefined : year - athlete.birthYear;
+	const ageYears = ageIn(year, athlete);
 	if (!isAdultHere({ ...athlete, ageYears }))
 		return 'Nothing is counted back for anybody under 18, or whose age is not known: growing needs energy as well. Eat well after training, and never less because of it.';
 	if (athlete.pregnant)
@@ -35,7 +36,7 @@ export function eatBackOf(record: SessionRecord, athlete: Athlete, year: number)
 	if (athlete.hidesFuel || practice || plan.activity === 'rest') return undefined;
 	const uncounted = notCounted(athlete, year);
 	if (uncounted !== undefined) return { reason: uncounted };
-	const ageYears = athlete.birthYear === undefined ? undefined : year - athlete.birthYear;
+	const ageYears = ageIn(year, athlete);
 	const { value, reason } = sessionNetKcal(record, athlete.dailyActivity ?? 'sitting', {
 		...athlete,
 		ageYears

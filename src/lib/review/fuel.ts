@@ -13,6 +13,7 @@ import {
 } from '$lib/physiology/weight';
 import { youthNeedOf } from '$lib/physiology/youth-energy';
 import { dayOf } from '$lib/record/athlete-changes';
+import { ageOn } from './age';
 import { dateOf, dayNumber, lastDays } from './day-numbers';
 import { notCounted, type EatBack } from './eat-back';
 import type { SessionRecord } from '$lib/record/body';
@@ -89,8 +90,7 @@ export function fuelOf(athlete: Athlete, log: Logged, sessions: readonly DayCost
 	const day = dayNumber(today);
 	const entries = Object.entries(log.weightKg).map(([date, kg]) => ({ date, day: dayNumber(date), kg }));
 	const medianKg = currentKg(athlete, log.weightKg, today);
-	const ageYears =
-		athlete.birthYear === undefined ? undefined : Number(today.slice(0, 4)) - athlete.birthYear;
+	const ageYears = ageOn(today, athlete);
 	const facts = { ...athlete, ageYears, ...fatFacts(athlete, today) };
 	const activity = athlete.dailyActivity ?? 'sitting';
 	const isAdult = isAdultHere(facts);
@@ -222,8 +222,7 @@ export function dayCostsOf(
 	weightKg: Record<string, number>,
 	today: string
 ): { costs: DayCost[]; unknown: string[] } {
-	const ageYears =
-		athlete.birthYear === undefined ? undefined : Number(today.slice(0, 4)) - athlete.birthYear;
+	const ageYears = ageOn(today, athlete);
 	const costs: DayCost[] = [];
 	const unknown = new Set<string>();
 	for (const record of records) {

@@ -1,6 +1,7 @@
 import { stepCeiling } from '$lib/physiology/way-back';
 import type { Athlete } from '$lib/record/athlete';
 import { restrictionOf } from '$lib/record/way-back';
+import { ageOn } from './age';
 
 /**
  * The rate, whole bpm, that an athlete on the way back after a blow to the head is not to go over today; undefined where the
@@ -11,7 +12,5 @@ import { restrictionOf } from '$lib/record/way-back';
 export function ceilingOf(athlete: Athlete, today: string): number | undefined {
 	const restriction = restrictionOf(athlete, today);
 	if (!restriction) return undefined;
-	const { birthYear } = athlete;
-	const ageYears = birthYear === undefined ? undefined : Number(today.slice(0, 4)) - birthYear;
-	return stepCeiling(restriction.step, { ...athlete, ageYears })?.value;
+	return stepCeiling(restriction.step, { ...athlete, ageYears: ageOn(today, athlete) })?.value;
 }

@@ -6,6 +6,7 @@ import { lockOf, type Blow } from '$lib/record/blow';
 import { openStep, type Lock } from '$lib/record/lock';
 import { whyNotStep, withBlow } from '$lib/record/blow-changes';
 import { restrictionOf } from '$lib/record/way-back';
+import { ageOn } from './age';
 import { dayWords, momentWords } from './day-words';
 
 /** A moment, and the calendar day that it has here, YYYY-MM-DD. */
@@ -21,11 +22,8 @@ export const firstSteps = waySteps
 	.filter((step) => reaches(lastUncleared, step))
 	.map((step) => ({ step, words: `${step}: ${stepWords[step]}` }));
 
-const ageOf = ({ birthYear }: Athlete, today: string) =>
-	birthYear === undefined ? undefined : Number(today.slice(0, 4)) - birthYear;
-
 function whyNot(athlete: Athlete, blow: Blow, step: WayStep, moment: Moment): string | undefined {
-	const isAdult = isAdultHere({ ...athlete, ageYears: ageOf(athlete, moment.today) });
+	const isAdult = isAdultHere({ ...athlete, ageYears: ageOn(moment.today, athlete) });
 	return whyNotStep(blow, step, { ...moment, isAdult });
 }
 
@@ -46,7 +44,7 @@ export function wayBackView(athlete: Athlete, moment: Moment) {
 			standDown: lock.standDownUntil
 				? `Stand-down until ${noon(lock.standDownUntil)}.`
 				: 'No stand-down was entered.',
-			ceiling: stepCeiling(step, { ...athlete, ageYears: ageOf(athlete, today) }),
+			ceiling: stepCeiling(step, { ...athlete, ageYears: ageOn(today, athlete) }),
 			isOver: step === lastStep
 		};
 	};

@@ -129,7 +129,7 @@ export function weekAgainstBefore(
 }
 
 /** The week of a Monday, its days up to `untilMs`, each as it is known. */
-function weekFrom(monday: Date, known: (date: string) => KnownDay, untilMs: number): LoadWeek {
+export function weekFrom(monday: Date, known: (date: string) => KnownDay, untilMs: number): LoadWeek {
 	const dates = Array.from({ length: weekDays }, (_, i) => daysAfter(monday, i))
 		.filter((day) => day.getTime() <= untilMs)
 		.map(dayOf);
