@@ -6,9 +6,8 @@ export type CeilingOf = (athleteId: string) => number | undefined;
 
 /** Watches the rates that somebody is not to go over on the way back after a blow to the head: in rests as in work. */
 export class CeilingWatch {
-	/** Since when each corner has been over without a break, and the alarm of each. */
-	readonly #sinceMs = new Map<number, number>();
-	readonly #alarms = new Map<number, ReturnType<typeof pulseRule>>();
+	/** The spell of each corner that is over: since when, and its alarm. */
+	readonly #spells = new Map<number, { sinceMs: number; isAlarmDue: ReturnType<typeof pulseRule> }>();
 
 	constructor(private readonly ceilingOf: CeilingOf) {}
 
@@ -24,17 +23,15 @@ export class CeilingWatch {
 			const ceilingBpm = this.ceilingOf(athleteId);
 			const isOver = ceilingBpm !== undefined && signal.bpm !== undefined && signal.bpm > ceilingBpm;
 			if (!isOver) {
-				this.#sinceMs.delete(corner);
-				this.#alarms.delete(corner);
+				this.#spells.delete(corner);
 				return one;
 			}
 			isAnyOver = true;
-			const sinceMs = this.#sinceMs.get(corner) ?? view.elapsedMs;
-			this.#sinceMs.set(corner, sinceMs);
-			const alarm = this.#alarms.get(corner) ?? pulseRule();
-			this.#alarms.set(corner, alarm);
-			const overS = (view.elapsedMs - sinceMs) / 1000;
-			if (alarm({ nowMs: view.elapsedMs, overS, inBurst: false })) isDue = true;
+			const nowMs = view.elapsedMs;
+			const spell = this.#spells.get(corner) ?? { sinceMs: nowMs, isAlarmDue: pulseRule() };
+			this.#spells.set(corner, spell);
+			const overS = (nowMs - spell.sinceMs) / 1000;
+			if (spell.isAlarmDue({ nowMs, overS, inBurst: false })) isDue = true;
 			return { ...one, overCeilingBpm: ceilingBpm };
 		});
 		return { view: isAnyOver ? { ...view, corners } : view, isDue };
