@@ -36,15 +36,13 @@ export async function leaveAtRest(page: Page): Promise<void> {
 		for (let quiet = 0; quiet < 2 && Date.now() < untilMs;)
 			quiet = (await isBusy()) || fetching.size > 0 ? 0 : quiet + 1;
 	};
-	const { goto, reload } = page;
-	page.goto = async (...where) => {
-		await comeToRest();
-		fetching.clear();
-		return goto.apply(page, where);
-	};
-	page.reload = async (...how) => {
-		await comeToRest();
-		fetching.clear();
-		return reload.apply(page, how);
-	};
+	const atRest =
+		<Where extends unknown[], Answer>(leave: (...where: Where) => Promise<Answer>) =>
+		async (...where: Where) => {
+			await comeToRest();
+			fetching.clear();
+			return leave.apply(page, where);
+		};
+	page.goto = atRest(page.goto);
+	page.reload = atRest(page.reload);
 }

@@ -1,7 +1,7 @@
 import { athleteSchema, type Athlete } from './athlete';
 import { heldTo, withStop } from './blow-changes';
 import { check, type Checked } from './check';
-import { isBareLock, isBlowRegister, shownOfBlow, withLocks } from './lock-registers';
+import { blowRegister, isBareLock, isBlowRegister, shownOfBlow, withLocks } from './lock-registers';
 import type { Registers, Said } from './registers';
 import { textOf } from './same';
 
@@ -22,7 +22,6 @@ const stop = 'noSparringUntil';
 const lastWeight = 'the last weight';
 const weights = 'weights/';
 const thresholds = 'olderThresholds/';
-const blows = 'blows/';
 const bouts = 'bouts/';
 /** What the page notes by itself. */
 export const strapRegister = 'strapName';
@@ -48,10 +47,10 @@ export function valuesOf(card: Athlete): Map<string, unknown> {
 		values.set('weightKg', lastWeight);
 	for (const weight of card.weights ?? []) values.set(weights + weight.date, weight);
 	for (const threshold of card.olderThresholds ?? []) values.set(thresholdKey(threshold), threshold);
-	for (const lock of card.locks ?? []) values.set(blows + lock.day, lock);
+	for (const lock of card.locks ?? []) values.set(blowRegister(lock.day), lock);
 	for (const blow of card.blows ?? []) {
 		const lock = card.locks?.find(({ day }) => day === blow.day);
-		values.set(blows + blow.day, lock ? heldTo(blow, lock) : blow);
+		values.set(blowRegister(blow.day), lock ? heldTo(blow, lock) : blow);
 	}
 	for (const bout of card.bouts ?? []) values.set(bouts + bout.id, bout);
 	return values;

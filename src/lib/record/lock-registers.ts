@@ -10,6 +10,7 @@ import { latest, type Registers, type Said } from './registers';
  */
 const blows = 'blows/';
 const locks = 'locks/';
+export const blowRegister = (day: string) => blows + day;
 export const isBlowRegister = (register: string) => register.startsWith(blows);
 
 const blowIn = (value: unknown): Blow | undefined => check(blowSchema, value).value;
