@@ -1,4 +1,4 @@
-import { accepts, timelineOf } from '$lib/rounds/timeline';
+import { accepts, plannedRunMs, timelineOf } from '$lib/rounds/timeline';
 import { describe, expect, it } from 'vitest';
 import { amendmentsOf, makePlan, told } from './plans';
 
@@ -89,6 +89,11 @@ describe('repeat round', () => {
 		expect(accepts(plan, amendmentsOf('repeat round@200'), 'repeat round', 430_000)).toBe(true);
 	});
 
+	it('is possible once a round was boxed, and not in the warm-up', () => {
+		expect(accepts(makePlan({ warmUpS: 60 }), [], 'repeat round', 30_000)).toBe(false);
+		expect(accepts(makePlan({ getReadyS: 10 }), [], 'repeat round', 5000)).toBe(false);
+	});
+
 	it('in the closing minute makes a rest of it', () => {
 		expect(told3('repeat round@670').slice(4)).toEqual([
 			'work 3 480-660',
@@ -153,6 +158,14 @@ describe('extend rest', () => {
 		]);
 	});
 
+	it('plans the longer rest, and settles only one that would have waited for hearts', () => {
+		const restOf = (overrides: object) =>
+			timelineOf(makePlan(overrides), amendmentsOf('extend rest@190'))[1]!;
+		expect(plannedRunMs(restOf({}))).toBe(90_000);
+		expect(restOf({}).settled).toBeUndefined();
+		expect(restOf({ restDownToPercent: 75 }).settled).toBe('by hand');
+	});
+
 	it('is not possible in the closing minute, which is measured as it is', () => {
 		expect(accepts(makePlan(), [], 'extend rest', 670_000)).toBe(false);
 	});
@@ -189,6 +202,15 @@ describe('finish', () => {
 
 	it('while getting ready to repeat a round measures the minute after the bell that was', () => {
 		expect(told3('repeat round@100', 'finish@105')).toEqual(['work 1 0-100 repeated', 'closing 1 100-160']);
+	});
+
+	it('while getting ready for a third try leaves the minute after the second', () => {
+		const tries = ['repeat round@30', 'repeat round@60'];
+		expect(told3(...tries).slice(2, 4)).toEqual([
+			'work 1 again 2 40-60 repeated',
+			'get ready 1 again 3 60-70'
+		]);
+		expect(told3(...tries, 'finish@65').slice(3)).toEqual(['closing 1 again 2 60-120']);
 	});
 
 	it('a second time ends the session at once', () => {

@@ -1,11 +1,12 @@
-import { checkPlan, totalMs } from '$lib/rounds/check-plan';
+import { checkPlan } from '$lib/rounds/check-plan';
+import { totalMs } from '$lib/rounds/totals';
 import type { Plan } from '$lib/rounds/plan';
 import { competitionPlans, gymPlans } from '$lib/rounds/formats';
 import { planSchema } from '$lib/rounds/plan-schema';
 import fc from 'fast-check';
 import * as v from 'valibot';
 import { describe, expect, it } from 'vitest';
-import { makePlan } from './plans';
+import { makeBlock, makePlan } from './plans';
 
 const fieldsAtFault = (overrides: Partial<Plan>) => checkPlan(makePlan(overrides)).map(({ field }) => field);
 
@@ -62,6 +63,50 @@ describe('checkPlan', () => {
 		expect(fieldsAtFault({ roundCount: 61, roundS: 30, restS: 30 })).toEqual(['roundCount']);
 	});
 
+	it('points at the rests, or at a pause, where most of the time is theirs, and at the round where both are as long', () => {
+		const longest = (overrides: Partial<Plan>) =>
+			checkPlan(makePlan(overrides)).map(({ field, block, message }) => [field, block, message]);
+		const message =
+			'The session lasts more than 4 hours in all, most of it here. Make this shorter, or take fewer rounds.';
+		expect(longest({ roundCount: 10, roundS: 600, restS: 1000 })).toEqual([['restS', undefined, message]]);
+		expect(longest({ roundCount: 20, roundS: 400, restS: 400 })).toEqual([['roundS', undefined, message]]);
+		expect(longest({ coolDownS: 14_000 })).toEqual([['coolDownS', undefined, message]]);
+	});
+
+	it('says of every block that has too many rounds by itself', () => {
+		const many = { roundCount: 61, roundS: 10, restS: 10 };
+		expect(checkPlan(makePlan({ ...many, blocks: [makeBlock(many)] }))).toEqual([
+			{ field: 'roundCount', message: 'A plan has at most 60 rounds. Take fewer.' },
+			{ field: 'roundCount', block: 2, message: 'Block 2: a plan has at most 60 rounds. Take fewer.' }
+		]);
+	});
+
+	it('says what is wrong with each aim, and with the sum beside a name that is missing', () => {
+		const aim = { kind: 'effort', effort: 11 } as const;
+		const both = { ...makePlan({ name: '', aim }), blocks: [makeBlock({ aim })] };
+		expect(checkPlan(both).map(({ field, block }) => [field, block])).toEqual([
+			['name', undefined],
+			['aim', undefined],
+			['aim', 2]
+		]);
+		expect(fieldsAtFault({ name: '', roundCount: 50, blocks: [makeBlock({ roundCount: 11 })] })).toEqual([
+			'name',
+			'roundCount'
+		]);
+	});
+
+	it('takes no list of blocks that is none, nor one that is too long', () => {
+		const message = 'A plan has at most 60 blocks, each with its rounds. Take one out.';
+		for (const blocks of ['x', [7], [null], Array.from({ length: 60 }, () => makeBlock({ roundCount: 1 }))])
+			expect(checkPlan(makePlan({ blocks: blocks as never }))).toEqual([{ field: 'blocks', message }]);
+	});
+
+	it('says at the field what it cannot keep of a member of several parts', () => {
+		expect(checkPlan(makePlan({ handOvers: { afterRounds: [1.5], lengthS: 60 } }))).toEqual([
+			{ field: 'handOvers', message: 'This cannot be kept as it is. Choose it again.' }
+		]);
+	});
+
 	it('answers for absurd numbers of rounds without working them out', () => {
 		expect(fieldsAtFault({ roundCount: 1_000_000_000 })).toContain('roundCount');
 	});
@@ -100,6 +145,7 @@ describe('a plan that may start', () => {
 		['roundS', NaN, 'The length of a round must be a whole number of seconds, 1 or more.'],
 		['restS', 2.5, 'The rest must be a whole number of seconds, 1 or more.'],
 		['roundCount', 1001, 'A plan has at most 60 rounds. Take fewer.'],
+		['warmUpS', -5, 'The warm-up must be a whole number of seconds, 0 or more (0 leaves it out).'],
 		['warmUpS', 14_401, 'The warm-up can be 14400 seconds (4 hours) at most. Make it shorter.']
 	] as const)(
 		'says at the field what keeps %s from it, also to the bell of the gym',

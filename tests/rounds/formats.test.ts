@@ -1,9 +1,11 @@
-import { boutMs, checkPlan } from '$lib/rounds/check-plan';
+import { checkPlan } from '$lib/rounds/check-plan';
+import { boutMs } from '$lib/rounds/totals';
 import {
 	boutRoundS,
 	competitionPlans,
 	competitionPlansAt,
 	gymPlans,
+	hallBellPlan,
 	nameAfterRounds
 } from '$lib/rounds/formats';
 import { timelineOf } from '$lib/rounds/timeline';
@@ -57,6 +59,7 @@ describe('what is offered at an age', () => {
 		[14, ['Schools, 3 x 1.5']],
 		[15, ['Junior, 3 x 2', 'Schools, 3 x 1.5']],
 		[16, ['Junior, 3 x 2', 'Schools, 3 x 1.5']],
+		[17, ['Elite and youth, 3 x 3', 'Junior, 3 x 2', 'Schools, 3 x 1.5']],
 		[18, ['Elite and youth, 3 x 3', 'Junior, 3 x 2', 'Schools, 3 x 1.5']]
 	])('%i years: no longer rounds than in the bouts of that age', (age, names) => {
 		expect(competitionPlansAt(age).map(({ name }) => name)).toEqual(names);
@@ -68,6 +71,12 @@ describe('what is offered at an age', () => {
 		expect(competitionPlansAt(undefined)).toBe(competitionPlans);
 		expect([boutRoundS(30), boutRoundS(undefined)]).toEqual([180, 180]);
 	});
+});
+
+it('a bout to the bell of the hall is sparring, under the name it is given, and the page rings nothing', () => {
+	const plan = hallBellPlan('Saturday bout');
+	expect(plan).toMatchObject({ name: 'Saturday bout', activity: 'sparring', followsGymBell: true });
+	expect(checkPlan(plan)).toEqual([]);
 });
 
 it('every ready plan may be started and has a name of its own', () => {
@@ -85,7 +94,10 @@ describe('the name of a plan whose rounds were changed', () => {
 		[{ ...bag, name: 'Masters, 3 x 1.5', roundCount: 12, roundS: 120 }, 'Masters, 12 x 2'],
 		[{ ...bag, name: 'Friday', roundCount: 8 }, 'Friday'],
 		[{ ...bag, roundCount: NaN }, 'Bag, 6 x 3'],
-		[{ ...bag, roundCount: 2.5 }, 'Bag, 6 x 3']
+		[{ ...bag, roundCount: 2.5 }, 'Bag, 6 x 3'],
+		[{ ...bag, roundS: NaN }, 'Bag, 6 x 3'],
+		[{ ...bag, roundS: 100.5, roundCount: 8 }, 'Bag, 6 x 3'],
+		[{ ...bag, blocks: [{ ...bag, pauseS: 60, roundCount: NaN }] }, 'Bag, 6 x 3']
 	])('%o', (plan, name) => {
 		expect(nameAfterRounds(plan)).toBe(name);
 	});

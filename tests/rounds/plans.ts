@@ -1,5 +1,5 @@
 import { amendmentKinds, type Amendment } from '$lib/rounds/amendment';
-import type { Plan } from '$lib/rounds/plan';
+import type { Block, Plan } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
 import fc from 'fast-check';
 
@@ -20,6 +20,11 @@ export function makePlan(overrides: Partial<Plan> = {}): Plan {
 	};
 }
 
+/** Two rounds of two minutes on the bag, two minutes after what lies before them, unless told. */
+export function makeBlock(overrides: Partial<Block> = {}): Block {
+	return { activity: 'bag', roundCount: 2, roundS: 120, restS: 30, pauseS: 120, ...overrides };
+}
+
 /** `pause@90` is a pause ninety seconds after Start. */
 export function amendmentsOf(...entries: string[]): Amendment[] {
 	return entries.map((entry) => {
@@ -30,9 +35,10 @@ export function amendmentsOf(...entries: string[]): Amendment[] {
 
 /** A timeline as one line: `work 1 0-180, rest 1 180-240`, marks and attempts included. */
 export function told(timeline: readonly Phase[]): string[] {
-	return timeline.map(({ kind, round, attempt, startMs, endMs, ...phase }) => {
+	return timeline.map(({ kind, round, attempt, block, toBlock, startMs, endMs, ...phase }) => {
 		const marks = (['cutShort', 'stopped', 'repeated'] as const).filter((mark) => phase[mark]);
-		const name = [kind, round, attempt && `again ${attempt}`].filter((part) => part !== undefined);
+		const where = [block && `in ${block}`, toBlock && `to ${toBlock}`];
+		const name = [kind, round, attempt && `again ${attempt}`, ...where].filter((part) => part !== undefined);
 		return [...name, `${startMs / 1000}-${endMs / 1000}`, ...marks].join(' ');
 	});
 }
@@ -50,18 +56,36 @@ const planMembers = {
 	startWarningS: fc.integer({ min: 0, max: 15 })
 };
 
-/** A plan that the page rings, with rests by heart or without. */
+export const anyBlock: fc.Arbitrary<Block> = fc
+	.record({
+		activity: fc.constantFrom('bag' as const, 'pads' as const, 'skipping' as const),
+		roundCount: fc.integer({ min: 1, max: 4 }),
+		roundS: planMembers.roundS,
+		restS: planMembers.restS,
+		pauseS: fc.integer({ min: 1, max: 200 }),
+		byHeart: fc.boolean()
+	})
+	.map(({ byHeart, ...block }) => (byHeart ? { ...block, restDownToPercent: 80 } : block));
+
+/** A plan that the page rings, of one block or several, with rests by heart or without. */
 export const anyPlan = fc
-	.record(planMembers)
-	.chain((plan) =>
-		fc.boolean().map((byHeart): Plan => (byHeart ? { ...plan, restDownToPercent: 75 } : plan))
-	);
+	.record({
+		plan: fc.record(planMembers),
+		byHeart: fc.boolean(),
+		blocks: fc.array(anyBlock, { maxLength: 3 })
+	})
+	.map(({ plan, byHeart, blocks }): Plan => ({
+		...plan,
+		...(byHeart && { restDownToPercent: 75 }),
+		...(blocks.length > 0 && { blocks })
+	}));
 
 /** Amendments in order of time, possible or not; now and then one that runs backwards. */
 export const anyAmendments: fc.Arbitrary<Amendment[]> = fc
 	.array(
 		fc.record({
 			kind: fc.constantFrom(...amendmentKinds),
+			block: fc.option(anyBlock, { nil: undefined }),
 			stepMs: fc.oneof(
 				{ weight: 9, arbitrary: fc.integer({ min: 0, max: 200_000 }) },
 				{ weight: 1, arbitrary: fc.constantFrom(-5000, 0, 60_000) }
@@ -71,5 +95,9 @@ export const anyAmendments: fc.Arbitrary<Amendment[]> = fc
 	)
 	.map((steps) => {
 		let atMs = 0;
-		return steps.map(({ kind, stepMs }) => ({ kind, atMs: (atMs += stepMs) }));
+		return steps.map(({ kind, block, stepMs }) => ({
+			kind,
+			atMs: (atMs += stepMs),
+			...(kind === 'add block' && block && { block })
+		}));
 	});

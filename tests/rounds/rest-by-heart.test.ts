@@ -1,5 +1,6 @@
 import type { Amendment } from '$lib/rounds/amendment';
 import { checkPlan } from '$lib/rounds/check-plan';
+import type { Plan } from '$lib/rounds/plan';
 import { accepts, timelineOf } from '$lib/rounds/timeline';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -51,6 +52,19 @@ describe('a rest by heart', () => {
 		expect(accepts(plan, amendmentsOf('pause@65'), 'rest over', 70_000)).toBe(false);
 	});
 
+	it('is what the closing minute becomes where a round is added, and not in a plan of other rests', () => {
+		const added = (one: Plan) => {
+			const closing = timelineOf(one).find(({ kind }) => kind === 'closing')!;
+			const atS = closing.startMs / 1000 + 5;
+			return timelineOf(one, amendmentsOf(`add round@${atS}`)).find(
+				({ startMs }) => startMs === closing.startMs
+			)!;
+		};
+		expect(added(plan)).toMatchObject({ kind: 'rest', downToPercent: plan.restDownToPercent });
+		expect(added(makePlan())).toMatchObject({ kind: 'rest' });
+		expect(added(makePlan()).downToPercent).toBeUndefined();
+	});
+
 	it('can still be ended by hand, and by Finish', () => {
 		expect(told(timelineOf(plan, amendmentsOf('rest over@90', 'next@93')))[1]).toBe('rest 1 60-93 cutShort');
 		const finished = timelineOf(plan, amendmentsOf('rest over@90', 'finish@93'));
@@ -88,6 +102,15 @@ describe('the plan of one', () => {
 		[{ restS: 29 }, 'restS']
 	])('with %j is refused at %s', (fault, field) => {
 		expect(checkPlan({ ...plan, ...fault }).map((problem) => problem.field)).toEqual([field]);
+	});
+
+	it('says how long its longest rest must be, and no more than that it is no length where it is none', () => {
+		const messages = (restS: number) => checkPlan({ ...plan, restS }).map(({ message }) => message);
+		for (const restS of [1, 29])
+			expect(messages(restS)).toEqual([
+				'A rest until recovered lasts 30 seconds or more: make the longest one at least that long.'
+			]);
+		expect(messages(0)).toEqual(['The rest must be a whole number of seconds, 1 or more.']);
 	});
 
 	it('may be started at the edges', () => {

@@ -1,7 +1,14 @@
+import { mostAmendmentsLive } from '$lib/rounds/amendment';
+import { blocksOf } from '$lib/rounds/blocks';
 import {
 	accepts,
+	blocksAfter,
+	courseAfter,
+	courseOf,
 	isPausedAt,
+	phaseAfter,
 	phaseAt,
+	plannedRunMs,
 	remainingMs,
 	timelineOf,
 	whenRemaining,
@@ -117,5 +124,42 @@ describe('whenRemaining', () => {
 		expect(whenRemaining(first('next@175'), 10_000)).toBe(170_000);
 		expect(whenRemaining(first('pause@160'), 10_000)).toBeUndefined();
 		expect(whenRemaining(first('pause@175'), 10_000)).toBe(170_000);
+		expect(whenRemaining(first('next@170'), 10_000)).toBeUndefined();
+		// A pause makes the round end later, and no longer.
+		expect(whenRemaining(first('pause@100', 'resume@125'), 190_000)).toBeUndefined();
 	});
+
+	it('is the beginning of a pause that stands on that very moment', () => {
+		expect(whenRemaining(first('pause@170'), 10_000)).toBe(170_000);
+		expect(whenRemaining(first('pause@100', 'resume@125'), 80_000)).toBe(100_000);
+	});
+});
+
+describe('a timeline that is asked', () => {
+	const timeline = timelineOf(makePlan(), amendmentsOf('pause@100', 'resume@125'));
+
+	it('names the phase after one, and none after the last or after nothing', () => {
+		expect(phaseAfter(timeline, timeline[0])).toBe(timeline[1]);
+		expect(phaseAfter(timeline, timeline.at(-1))).toBeUndefined();
+		expect(phaseAfter(timeline, undefined)).toBeUndefined();
+	});
+
+	it('stands still nowhere outside itself', () => {
+		expect([-1, timeline.at(-1)!.endMs].map((ms) => isPausedAt(timeline, ms))).toEqual([false, false]);
+	});
+
+	it('has planned a round as long as the plan says, whatever pauses are in it', () => {
+		expect(timeline.slice(0, 3).map(plannedRunMs)).toEqual([180_000, 60_000, 180_000]);
+		expect(timelineOf(makePlan(), amendmentsOf('pause@100')).map(plannedRunMs)).toEqual([180_000]);
+	});
+});
+
+it('of a session with too many presses only a finish is heeded', () => {
+	const plan = makePlan();
+	const heeded = (count: number, kind: 'finish' | 'pause') =>
+		courseAfter(plan, courseOf(plan), count, { kind, atMs: 1000 }) !== undefined;
+	expect(heeded(mostAmendmentsLive - 1, 'pause')).toBe(true);
+	expect(heeded(mostAmendmentsLive, 'pause')).toBe(false);
+	expect(heeded(mostAmendmentsLive, 'finish')).toBe(true);
+	expect(blocksAfter(plan)).toEqual(blocksOf(plan));
 });

@@ -1,31 +1,40 @@
 import * as v from 'valibot';
-import { plannedPhases } from './course';
-import type { Plan } from './plan';
+import { aimFault } from './check-aim';
+import { blocksOf, mostBlocks, roundsIn } from './blocks';
+import type { Block, Plan } from './plan';
 import { longestPartS, planSchema } from './plan-schema';
+import { totalMs } from './totals';
 import { leastHeartPercent, leastLongestRestS, mostHeartPercent } from './rest-by-heart';
 
 const longestMs = 4 * 3_600_000;
 const mostRounds = 60;
 
 export interface PlanProblem {
-	field: keyof Plan;
+	field: keyof Plan | keyof Block;
+	/** Of which block, from the second on; what the first is made of are members of the plan. */
+	block?: number;
 	/** A plain sentence: what is wrong and what to do. */
 	message: string;
 }
 
-type Length = { [Field in keyof Plan]-?: Plan[Field] extends number ? Field : never }[keyof Plan];
+type Numbers<T> = { [Field in keyof T]-?: T[Field] extends number ? Field : never }[keyof T];
+type Length = Numbers<Plan> | Numbers<Block>;
 
-// In the order of the form. A round and a rest need a length; every other part may be left out.
+// In the order of the form. A round, a rest and a pause need a length; every other part may be left out.
 const fields: Record<Length, { label: string; least: 0 | 1; unit: string }> = {
 	roundCount: { label: 'The number of rounds', least: 1, unit: '' },
 	roundS: { label: 'The length of a round', least: 1, unit: ' of seconds' },
 	restS: { label: 'The rest', least: 1, unit: ' of seconds' },
+	pauseS: { label: 'The pause before it', least: 1, unit: ' of seconds' },
 	warmUpS: { label: 'The warm-up', least: 0, unit: ' of seconds' },
 	getReadyS: { label: 'The time to get ready', least: 0, unit: ' of seconds' },
 	coolDownS: { label: 'The cool-down', least: 0, unit: ' of seconds' },
 	endWarningS: { label: 'The warning before a round ends', least: 0, unit: ' of seconds' },
 	startWarningS: { label: 'The warning before a round starts', least: 0, unit: ' of seconds' }
 };
+const isLength = (field: string): field is Length => field in fields;
+const isSame = (one: PlanProblem, other: PlanProblem) =>
+	one.field === other.field && one.block === other.block;
 
 /**
  * Everything that keeps a plan from being started, at the field where it is mended; none means it may start.
@@ -33,22 +42,56 @@ const fields: Record<Length, { label: string; least: 0 | 1; unit: string }> = {
  * plans of any round length.
  */
 export function checkPlan(plan: Plan): PlanProblem[] {
+	const blocks = Array.isArray(plan.blocks ?? []) ? blocksOf(plan) : [];
 	const problems = [...nameProblems(plan), ...(plan.followsGymBell ? [] : ringProblems(plan))];
-	for (const problem of notStorable(plan))
-		if (!problems.some(({ field }) => field === problem.field)) problems.push(problem);
+	const aims = blocks.flatMap((block, i): PlanProblem[] => {
+		const message = block && aimFault(block.aim);
+		return message ? [said({ field: 'aim', message }, i)] : [];
+	});
+	for (const problem of [...aims, ...notStorable(plan)])
+		if (!problems.some((one) => isSame(one, problem))) problems.push(problem);
 	// A sum is worth checking only once every number in it is one. The gym's own bell says what the numbers would.
-	if (plan.followsGymBell || problems.some(({ field }) => field in fields) || totalMs(plan) <= longestMs)
+	if (plan.followsGymBell || problems.some(({ field }) => isLength(field) || field === 'blocks'))
 		return problems;
-	const parts: Length[] = ['roundS', 'restS', 'warmUpS', 'getReadyS', 'coolDownS'];
-	const share = (part: Length) => plan[part] * (part === 'roundS' || part === 'restS' ? plan.roundCount : 1);
-	const longest = parts.reduce((most, part) => (share(part) > share(most) ? part : most));
-	return [
-		...problems,
-		{
-			field: longest,
-			message: `The session lasts more than 4 hours in all, most of it here. Make this shorter, or take fewer rounds.`
-		}
+	if (roundsIn(blocks) > mostRounds)
+		problems.push(mostAt(blocks, ({ roundCount }) => roundCount, 'roundCount', tooManyWords));
+	else if (totalMs(plan) > longestMs) problems.push(longestPart(plan));
+	return problems;
+}
+
+/** Of the second block on the sentence says of which. */
+function said({ field, message }: PlanProblem, i: number): PlanProblem {
+	if (i === 0) return { field, message };
+	return {
+		field,
+		block: i + 1,
+		message: `Block ${i + 1}: ${message.charAt(0).toLowerCase()}${message.slice(1)}`
+	};
+}
+
+function mostAt(
+	blocks: readonly Block[],
+	measure: (block: Block) => number,
+	field: PlanProblem['field'],
+	message: string
+): PlanProblem {
+	const sizes = blocks.map(measure);
+	return said({ field, message }, sizes.indexOf(Math.max(...sizes)));
+}
+
+function longestPart(plan: Plan): PlanProblem {
+	const message =
+		'The session lasts more than 4 hours in all, most of it here. Make this shorter, or take fewer rounds.';
+	const parts: { field: Length; s: number; i: number }[] = [
+		...blocksOf(plan).flatMap(({ roundS, restS, pauseS, roundCount }, i) => [
+			{ field: 'roundS' as const, s: roundS * roundCount, i },
+			{ field: 'restS' as const, s: restS * roundCount, i },
+			...(i > 0 ? [{ field: 'pauseS' as const, s: pauseS, i }] : [])
+		]),
+		...(['warmUpS', 'getReadyS', 'coolDownS'] as const).map((field) => ({ field, s: plan[field], i: 0 }))
 	];
+	const longest = parts.reduce((most, part) => (part.s > most.s ? part : most));
+	return said({ field: longest.field, message }, longest.i);
 }
 
 function nameProblems({ name }: Plan): PlanProblem[] {
@@ -58,27 +101,58 @@ function nameProblems({ name }: Plan): PlanProblem[] {
 
 /** What the page must know to ring the bell itself. */
 function ringProblems(plan: Plan): PlanProblem[] {
-	const problems: PlanProblem[] = [];
-	for (const field of Object.keys(fields) as Length[])
-		if (!Number.isSafeInteger(plan[field]) || plan[field] < fields[field].least)
-			problems.push({ field, message: wholeWords(field) });
-	if (plan.roundCount > mostRounds) problems.push({ field: 'roundCount', message: tooManyWords });
-	return [...problems, ...heartProblems(plan)];
+	const ofPlan = blockProblems(
+		plan,
+		(Object.keys(fields) as Length[]).filter((field) => field !== 'pauseS')
+	);
+	const later = Array.isArray(plan.blocks) ? (plan.blocks as readonly unknown[]) : [];
+	return [
+		...ofPlan,
+		...later.flatMap((block, i) =>
+			typeof block === 'object' && block
+				? blockProblems(block as Block, ['pauseS', 'roundCount', 'roundS', 'restS']).map((problem) =>
+						said(problem, i + 1)
+					)
+				: []
+		)
+	];
+}
+
+function blockProblems<T extends Pick<Block, 'roundCount' | 'restS' | 'restDownToPercent'>>(
+	block: T,
+	lengths: readonly Length[]
+): PlanProblem[] {
+	const valueOf = (field: Length) => (block as unknown as Record<Length, number>)[field];
+	const problems = lengths.flatMap((field): PlanProblem[] =>
+		Number.isSafeInteger(valueOf(field)) && valueOf(field) >= fields[field].least
+			? []
+			: [{ field, message: wholeWords(field) }]
+	);
+	if (block.roundCount > mostRounds) problems.push({ field: 'roundCount', message: tooManyWords });
+	return [...problems, ...heartProblems(block)];
 }
 
 /** What the store would refuse to keep, a field at a time: a session that was started by it would be lost. */
 function notStorable(plan: Plan): PlanProblem[] {
 	const issues = v.safeParse(planSchema, plan).issues ?? [];
 	return issues.flatMap((issue) => {
-		const field = issue.path?.[0].key as keyof Plan | undefined;
+		const keys = (issue.path ?? []).map(({ key }) => key);
+		const isLater = keys[0] === 'blocks' && keys.length > 2;
+		const field = (isLater ? keys[2] : keys[0]) as PlanProblem['field'] | undefined;
 		if (field === undefined) return [];
-		return { field, message: isLength(field) ? lengthWords(field, plan[field]) : againWords };
+		if (field === 'blocks')
+			return {
+				field,
+				message: `A plan has at most ${mostBlocks} blocks, each with its rounds. Take one out.`
+			};
+		const i = isLater ? Number(keys[1]) + 1 : 0;
+		const owner = (isLater ? plan.blocks?.[i - 1] : plan) as unknown as Record<string, number>;
+		return said({ field, message: isLength(field) ? lengthWords(field, owner[field]!) : againWords }, i);
 	});
 }
 
 const againWords = 'This cannot be kept as it is. Choose it again.';
 const tooManyWords = `A plan has at most ${mostRounds} rounds. Take fewer.`;
-const isLength = (field: keyof Plan): field is Length => field in fields;
 
 function lengthWords(field: Length, value: number): string {
 	const most = field === 'roundCount' ? mostRounds : longestPartS;
@@ -93,7 +167,10 @@ function wholeWords(field: Length): string {
 	return `${label} must be a whole number${unit}, ${least} or more${least === 0 ? ' (0 leaves it out)' : ''}.`;
 }
 
-function heartProblems({ restDownToPercent: percent, restS }: Plan): PlanProblem[] {
+function heartProblems({
+	restDownToPercent: percent,
+	restS
+}: Pick<Block, 'restDownToPercent' | 'restS'>): PlanProblem[] {
 	if (percent === undefined) return [];
 	const isShare =
 		Number.isSafeInteger(percent) && percent >= leastHeartPercent && percent <= mostHeartPercent;
@@ -115,17 +192,4 @@ function heartProblems({ restDownToPercent: percent, restS }: Plan): PlanProblem
 				]
 			: [])
 	];
-}
-
-/** First bell to last, rests included and the closing minute not: 12 x 3 minutes last 47. */
-export function boutMs(plan: Plan): number {
-	return (plan.roundCount * plan.roundS + (plan.roundCount - 1) * plan.restS) * 1000;
-}
-
-/**
- * The whole session if nothing is changed on the way, from Start to the end of the cool-down; with rests by heart the
- * longest it can be, and Infinity where the gym's own bell rings.
- */
-export function totalMs(plan: Plan): number {
-	return plannedPhases(plan).at(-1)?.endMs ?? 0;
 }

@@ -1,8 +1,11 @@
 import type { Amendment } from './amendment';
-import { advance, closingMsOf, getReadyAgainMs, type Course } from './course';
-import { closedPausesMs, type Phase } from './phase';
-import type { Plan } from './plan';
+import { mostBlocks } from './blocks';
+import { blockChange } from './block-changes';
+import { advance, type Course } from './course';
+import type { Phase } from './phase';
+import { closingMsOf, type Plan } from './plan';
 import { endedByHeart } from './rest-by-heart';
+import { boxingOn, turnedInto } from './turned';
 
 const extensionMs = 30_000;
 
@@ -17,11 +20,10 @@ function resumed(phase: Phase, fromMs: number, toMs: number): Phase {
 	};
 }
 
-/** The same stretch under another name and with another length, counted from its start as a plan counts. */
-function turnedInto(kind: 'rest' | 'closing', phase: Phase, lengthMs: number, notBeforeMs: number): Phase {
-	const endMs = Math.max(phase.startMs + lengthMs + closedPausesMs(phase), notBeforeMs);
-	return { ...phase, kind, endMs, plannedEndMs: endMs, settled: undefined };
-}
+/** What the gym's own bell leaves to nobody to plan. */
+const ofLengths: readonly Amendment['kind'][] = ['repeat round', 'add round', 'extend rest', 'rest over'];
+/** What would give a guided measurement, which has one shape, another one. */
+const ofShape: readonly Amendment['kind'][] = [...ofLengths, 'skip block', 'repeat block', 'add block'];
 
 /** The course after `amendment`, or undefined where it is impossible at that moment. */
 export function amended(plan: Plan, before: Course, amendment: Amendment): Course | undefined {
@@ -39,21 +41,14 @@ export function amended(plan: Plan, before: Course, amendment: Amendment): Cours
 	}
 
 	const phase = now;
-	// A guided measurement has one shape: another one is another session. What the gym's bell rings nobody plans.
-	const isFixed = plan.kind !== undefined || plan.followsGymBell;
-	if (isFixed && ['repeat round', 'add round', 'extend rest', 'rest over'].includes(kind)) return undefined;
+	if (plan.kind !== undefined && ofShape.includes(kind)) return undefined;
+	if (plan.followsGymBell && ofLengths.includes(kind)) return undefined;
 	const endedAs = (mark: Partial<Phase>): Course => ({
 		...course,
 		current: { ...phase, endMs: atMs, ...mark }
 	});
-	/** The closing minute becomes a rest after all, long enough to be warned of the round that follows. */
-	const boxingOn = () =>
-		turnedInto(
-			'rest',
-			phase,
-			plan.restS * 1000,
-			atMs + (plan.startWarningS || getReadyAgainMs / 1000) * 1000
-		);
+	/** Nothing stands between this rest and one more round of the block. */
+	const mayBoxOn = !course.finished && (phase.kind === 'closing' || phase.toBlock !== undefined);
 
 	switch (kind) {
 		case 'pause':
@@ -66,17 +61,16 @@ export function amended(plan: Plan, before: Course, amendment: Amendment): Cours
 			return phase.kind === 'work' ? endedAs({ stopped: true }) : undefined;
 		case 'repeat round':
 			if (phase.kind === 'work') return endedAs({ repeated: true });
-			if (phase.kind === 'rest' && !course.repeatNext) return { ...course, repeatNext: true };
-			if (phase.kind === 'closing' && !course.finished)
-				return { ...course, repeatNext: true, current: boxingOn() };
-			return undefined;
-		case 'add round':
+			if (mayBoxOn) return { ...course, repeatNext: true, current: boxingOn(plan, course, phase, atMs) };
+			return phase.kind === 'rest' && !course.repeatNext ? { ...course, repeatNext: true } : undefined;
+		case 'add round': {
 			if (course.finished || phase.kind === 'cool-down') return undefined;
-			return {
-				...course,
-				roundCount: course.roundCount + 1,
-				current: phase.kind === 'closing' ? boxingOn() : phase
-			};
+			const blocks = course.blocks.map((block, i) =>
+				i === (phase.block ?? 1) - 1 ? { ...block, roundCount: block.roundCount + 1 } : block
+			);
+			const current = mayBoxOn ? boxingOn(plan, { ...course, blocks }, phase, atMs) : phase;
+			return { ...course, blocks, current };
+		}
 		case 'extend rest':
 			if (phase.kind !== 'rest') return undefined;
 			return {
@@ -85,13 +79,19 @@ export function amended(plan: Plan, before: Course, amendment: Amendment): Cours
 					...phase,
 					endMs: phase.endMs + extensionMs,
 					plannedEndMs: phase.plannedEndMs + extensionMs,
-					...(plan.restDownToPercent !== undefined && { settled: 'by hand' })
+					...(phase.downToPercent !== undefined && { settled: 'by hand' })
 				}
 			};
 		case 'rest over': {
-			const current = plan.restDownToPercent === undefined ? undefined : endedByHeart(phase, atMs);
+			const current = phase.downToPercent === undefined ? undefined : endedByHeart(phase, atMs);
 			return current && { ...course, current };
 		}
+		case 'skip block':
+		case 'repeat block':
+		case 'add block':
+			if (course.finished || phase.kind === 'cool-down') return undefined;
+			if (kind !== 'skip block' && course.blocks.length >= mostBlocks) return undefined;
+			return blockChange(plan, course, phase, amendment);
 		case 'finish':
 			return finished(plan, { ...course, finished: true }, phase, atMs);
 	}

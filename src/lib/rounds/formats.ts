@@ -1,3 +1,4 @@
+import { blocksOf, roundsIn } from './blocks';
 import type { Plan } from './plan';
 
 /** Competition pace: no warm-up on the clock, fifteen seconds to get to the bag or the mark, full-minute rests. */
@@ -91,6 +92,35 @@ export const gymPlans: readonly Plan[] = [
 	},
 	{
 		...gym,
+		name: 'An evening, 10 rounds in 4 blocks',
+		activity: 'skipping',
+		roundCount: 2,
+		roundS: 180,
+		warmUpS: 0,
+		coolDownS: 180,
+		aim: { kind: 'easy' },
+		blocks: [
+			{
+				activity: 'shadow boxing',
+				roundCount: 2,
+				roundS: 180,
+				restS: 60,
+				pauseS: 60,
+				aim: { kind: 'working' }
+			},
+			{
+				activity: 'bag',
+				roundCount: 3,
+				roundS: 180,
+				restS: 60,
+				pauseS: 120,
+				aim: { kind: 'near threshold' }
+			},
+			{ activity: 'pads', roundCount: 3, roundS: 180, restS: 60, pauseS: 120, aim: { kind: 'fight pace' } }
+		]
+	},
+	{
+		...gym,
 		name: "To the gym's own bell",
 		activity: 'bag',
 		roundCount: 1,
@@ -108,13 +138,20 @@ export const hallBellPlan = (name: string): Plan => ({
 	activity: 'sparring'
 });
 
-const roundsInName = /\d+ x \d+(\.\d+)?$/;
+const roundsInName = /(\d+ x \d+(\.\d+)?|\d+ rounds in \d+ blocks)$/;
 
 /**
  * The name of a plan whose rounds were changed: where it ends in rounds by minutes ("Bag, 6 x 3") they are the plan's
- * own, so that no session is kept under rounds that it had not. Other names, and a plan half typed, stay as they are.
+ * own, and where it has several blocks their number ("Bag, 14 rounds in 3 blocks"), so that no session is kept under
+ * rounds that it had not. Other names, and a plan half typed, stay as they are.
  */
-export function nameAfterRounds({ name, roundCount, roundS }: Plan): string {
+export function nameAfterRounds(plan: Plan): string {
+	const { name, roundCount, roundS, blocks = [] } = plan;
 	const isWhole = Number.isInteger(roundCount) && Number.isInteger(roundS);
-	return isWhole ? name.replace(roundsInName, `${roundCount} x ${Math.round(roundS / 0.6) / 100}`) : name;
+	const count = roundsIn(blocksOf(plan));
+	if (!isWhole || !Number.isInteger(count)) return name;
+	const minutes = Math.round(roundS / 0.6) / 100;
+	const rounds =
+		blocks.length > 0 ? `${count} rounds in ${blocks.length + 1} blocks` : `${roundCount} x ${minutes}`;
+	return name.replace(roundsInName, rounds);
 }

@@ -8,6 +8,12 @@ export interface Phase {
 	kind: PhaseKind;
 	/** Work: its own number. Rest and closing: the round just boxed. Get ready: the round it leads to. */
 	round?: number;
+	/** Which of the session's blocks it is of, from the second on; of a rest or a pause, the one just boxed. */
+	block?: number;
+	/** A rest that is the pause before this block. */
+	toBlock?: number;
+	/** A rest by heart: it ends when every heart has come down to this share of its threshold, in percent. */
+	downToPercent?: number;
 	/** From the second try at the same round on: 2, 3, ... Absent for the first. */
 	attempt?: number;
 	startMs: number;

@@ -2,7 +2,7 @@ import { mostAmendmentsLive, type Amendment } from './amendment';
 import { advance, courseOf as plannedCourse, phasesOf, type Course } from './course';
 import { amended } from './fold';
 import { closedPausesMs, type Phase } from './phase';
-import type { Plan } from './plan';
+import type { Block, Plan } from './plan';
 
 export type { Phase, PhaseKind } from './phase';
 
@@ -11,6 +11,10 @@ export type { Course } from './course';
 /** What has become of a plan by now, to be gone on with by `courseAfter`. What is impossible at its moment changes nothing. */
 export const courseOf = (plan: Plan, amendments: readonly Amendment[] = []): Course =>
 	amendments.reduce((course, amendment) => amended(plan, course, amendment) ?? course, plannedCourse(plan));
+
+/** The blocks as they have become by now: skipped ones keep their place without a round. */
+export const blocksAfter = (plan: Plan, amendments: readonly Amendment[] = []): readonly Block[] =>
+	courseOf(plan, amendments).blocks;
 
 /** The phases of a course, as `timelineOf` answers them. */
 export const phasesIn = (plan: Plan, course: Course): Phase[] => phasesOf(advance(plan, course, Infinity));
@@ -64,6 +68,11 @@ export function phaseAt(timeline: readonly Phase[], ms: number): Phase | undefin
 	}
 	const phase = timeline[low - 1];
 	return phase && ms < phase.endMs ? phase : undefined;
+}
+
+/** The phase that comes after one of a timeline. */
+export function phaseAfter(timeline: readonly Phase[], phase: Phase | undefined): Phase | undefined {
+	return phase && timeline[timeline.indexOf(phase) + 1];
 }
 
 export function isPausedAt(timeline: readonly Phase[], ms: number): boolean {
