@@ -87,7 +87,7 @@ describe('a wall clock that is put right by years', () => {
 			wallNowMs: () => 1e12 + clock.nowMs() + aheadMs
 		});
 		const red = makeStrap();
-		recorder.attach(0, red.strap);
+		recorder.straps.attach(0, red.strap);
 		for (let s = 0; s < 110; s++) {
 			clock.advanceTo(s * 1000 + 300);
 			recorder.advance();
@@ -128,7 +128,7 @@ describe('a round of a day and a half, whose next bell nobody pressed', () => {
 				...readings
 			],
 			// As where the browser has cleared the journal: what the page has listed is all there is.
-			{ ...sink.sink, finishAs: (build) => sink.sink.finish(build([])) }
+			{ ...sink.sink, finishAs: (build) => sink.sink.finish(build([]).records) }
 		);
 		expect(sink.kept).toHaveLength(1);
 	});

@@ -95,8 +95,8 @@ describe('what is read back', () => {
 	});
 
 	it('tells a newer form apart from a damaged one', () => {
-		const { problem } = check(recordHeadSchema, { version: 2, somethingNew: [] });
-		expect(problem).toMatch(/newer version .*form 2.*up to 1/);
+		const { problem } = check(recordHeadSchema, { version: 3, somethingNew: [] });
+		expect(problem).toMatch(/newer version .*form 3.*up to 2/);
 	});
 
 	it('never quotes a damaged entry at length', () => {

@@ -1,5 +1,6 @@
 import type { AthleteSnapshot } from './head';
 import type { Athlete } from './athlete';
+import type { Measured } from '$lib/rounds/aim';
 
 const kept = [
 	'thresholdBpm',
@@ -33,3 +34,11 @@ export function youngestYearsOf(athletes: readonly Athlete[], year: number): num
 	const ages = athletes.flatMap((athlete) => snapshotOf(athlete, year).ageYears ?? []);
 	return ages.length > 0 ? Math.min(...ages) : undefined;
 }
+
+/** By what the aims of some of these can be measured. */
+export const measuredOf = (
+	athletes: readonly Pick<Athlete, 'thresholdBpm' | 'measuredMaxBpm'>[]
+): Measured => ({
+	threshold: athletes.some(({ thresholdBpm }) => thresholdBpm !== undefined),
+	maximum: athletes.some(({ measuredMaxBpm }) => measuredMaxBpm !== undefined)
+});

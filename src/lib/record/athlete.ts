@@ -3,7 +3,7 @@ import { between, bpmSchema, daySchema, idSchema, instantSchema, shape, wholeBet
 import { blowSchema } from './blow';
 import { boutSchema } from './bout';
 import { lockSchema } from './lock';
-import { bodyMembers } from './body-members';
+import { bodyMembers } from './athlete-numbers';
 import { thresholdBases } from '$lib/physiology/threshold-basis';
 
 const sourceSchema = v.picklist(['typed', 'run']);

@@ -2,7 +2,7 @@ import { athleteSchema, type Athlete } from './athlete';
 import { cardOf, looksAlike, shownOf, strapRegister, valuesOf } from './card-registers';
 import { check, type Checked } from './check';
 import { isBareLock, isBlowRegister, locksApart, withLocks } from './lock-registers';
-import { changedRegisters, joined, registersSchema, type Registers } from './registers';
+import { changedRegisters, joined, own, registersSchema, type Registers } from './registers';
 import { isSame, textOf } from './same';
 import type { Stamp } from './stamp';
 
@@ -44,7 +44,7 @@ export function saidWithoutStamps(
 	const all = withLocks(state);
 	const said: Registers = {};
 	for (const [register, value] of valuesOf(card)) {
-		const known = all[register] ?? [];
+		const known = own(all, register) ?? [];
 		if (known.some((one) => isSame(one.value, value))) continue;
 		if (
 			before

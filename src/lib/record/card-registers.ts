@@ -88,7 +88,7 @@ export function cardOf(id: string, said: Registers, changedAt?: string): Checked
 		else if (register.startsWith(thresholds)) lists.olderThresholds.push(value as Loose);
 		else if (isBlowRegister(register)) lists[isBareLock(value) ? 'locks' : 'blows'].push(value as Loose);
 		else if (register.startsWith(bouts)) lists.bouts.push(value as Loose);
-		else if (register in together) Object.assign(card, value);
+		else if (Object.hasOwn(together, register)) Object.assign(card, value);
 		else card[register] = value;
 	}
 	takeThresholdsBeside(state, lists.olderThresholds);

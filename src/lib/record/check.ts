@@ -5,6 +5,12 @@ import { plainIssue } from './plain-issue';
 /** Raised with every change of the stored form; migrations lead from each older number to this one. */
 export const recordVersion = 1;
 
+/**
+ * The form of a session of several blocks. It differs in nothing else, and needs no step: it is there so that a page from
+ * before there were blocks says that it needs updating, instead of measuring the first block as if it were the whole.
+ */
+export const blocksVersion = 2;
+
 /** What a check of something read back came to: the value, or one plain sentence on what is wrong. */
 export type Checked<T> = { value: T; problem?: undefined } | { value?: undefined; problem: string };
 
@@ -60,12 +66,18 @@ const longestPlace = 100;
 
 /**
  * Checks something read back from storage or from a file. Never throws. A form newer than this page knows is told apart from a damaged one.
+ *
+ * @param newest the newest form of it that this page knows; of sessions unless told
  */
-export function check<T>(schema: v.GenericSchema<unknown, T>, value: unknown): Checked<T> {
+export function check<T>(
+	schema: v.GenericSchema<unknown, T>,
+	value: unknown,
+	newest: number = blocksVersion
+): Checked<T> {
 	const version = typeof value === 'object' && value && 'version' in value ? value.version : undefined;
-	if (typeof version === 'number' && version > recordVersion)
+	if (typeof version === 'number' && version > newest)
 		return {
-			problem: `It was written by a newer version of this page (form ${version}; this page reads up to ${recordVersion}). Reload the page to update it.`
+			problem: `It was written by a newer version of this page (form ${version}; this page reads up to ${newest}). Reload the page to update it.`
 		};
 	const result = v.safeParse(schema, value, { abortEarly: true });
 	if (result.success) return { value: result.output };

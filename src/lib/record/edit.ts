@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { between, idSchema, instantSchema, shape, wholeBetween } from './check';
-import { numberMembers } from './head';
+import { numberMembers } from './athlete-numbers';
 import { activitySchema, postureSchema } from '$lib/rounds/plan-schema';
 
 /** Numbers of an athlete that nobody had noted on the day of a session, as they were then. */

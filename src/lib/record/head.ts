@@ -1,24 +1,25 @@
 import * as v from 'valibot';
 import {
-	bpmSchema,
 	elapsedMs,
 	idSchema,
 	instantSchema,
 	between,
+	blocksVersion,
 	recordVersion,
 	shape,
 	wholeBetween,
 	type MembersOf
 } from './check';
-import { bodyMembers } from './body-members';
+import { numberMembers } from './athlete-numbers';
 import { longestKeptMs } from './limits';
-import { thresholdBases } from '$lib/physiology/threshold-basis';
-import { amendmentKinds, mostAmendments, type Amendment } from '$lib/rounds/amendment';
-import { planSchema } from '$lib/rounds/plan-schema';
+import { amendmentKinds, blockAmendments, mostAmendments, type Amendment } from '$lib/rounds/amendment';
+import { blockSchema, planSchema } from '$lib/rounds/plan-schema';
 
 export const amendmentSchema = shape({
 	kind: v.picklist(amendmentKinds),
-	atMs: elapsedMs
+	atMs: elapsedMs,
+	/** What an added block is; absent, one like that which ran. */
+	block: v.optional(blockSchema)
 } satisfies MembersOf<Amendment>);
 
 /** Something that happened to one corner, at `ms` of elapsed time. */
@@ -40,21 +41,13 @@ export const strapChangeSchema = shape({
 	strapName: v.string(),
 	practice: v.boolean(),
 	/** This athlete wore it all along, while it answered for another: the readings before `ms` are another's heart. */
-	swapped: v.optional(v.literal(true))
+	swapped: v.optional(v.literal(true)),
+	/** At `ms` this athlete put on a strap that another wore before or nobody did, or gave theirs away and wore none after. */
+	handOver: v.optional(v.picklist(['put on', 'given away']))
 });
 
-export const numberMembers = {
-	thresholdBpm: v.optional(bpmSchema),
-	/** Which reading of a threshold run it is; absent where it was typed or nobody noted it. */
-	thresholdBasis: v.optional(v.picklist(thresholdBases)),
-	/** A measured maximum, never an estimate. */
-	measuredMaxBpm: v.optional(bpmSchema),
-	/** This year less the year of birth: true to within a year. */
-	ageYears: v.optional(wholeBetween(0, 130)),
-	/** Takes medicine that slows the heart, so no verdict is given. */
-	slowingMedicine: v.optional(v.literal(true)),
-	...bodyMembers
-};
+/** Rounds of a session, both included. */
+export const roundRangeSchema = shape({ from: wholeBetween(1, 1000), to: wholeBetween(1, 1000) });
 
 /** The athlete's numbers as they were on the day, so that later changes never rewrite an old session. */
 export type AthleteSnapshot = v.InferOutput<typeof athleteSnapshotSchema>;
@@ -72,7 +65,8 @@ export const athleteSnapshotSchema = shape({
 export type RecordHead = v.InferOutput<typeof recordHeadSchema>;
 
 export const recordHeadSchema = shape({
-	version: v.literal(recordVersion),
+	/** 2 where the session has several blocks, or a strap that changed hands. */
+	version: v.picklist([recordVersion, blocksVersion]),
 	id: idSchema,
 	/** Shared by the records of all athletes of one session. */
 	groupId: idSchema,
@@ -97,8 +91,23 @@ export const recordHeadSchema = shape({
 	left: v.optional(v.literal(true)),
 	/** The straps that answered after the first, in order; absent where it stayed the same one. */
 	strapChanges: v.optional(v.pipe(v.array(strapChangeSchema), v.maxLength(mostStrapChanges))),
+	/** The rounds in which the athlete was to wear a strap that several share; absent where it was theirs. */
+	turn: v.optional(v.pipe(v.array(roundRangeSchema), v.maxLength(1000))),
 	/** Ids of the records of all corners, in the order of the corners; absent where there was one corner. */
 	group: v.optional(v.array(idSchema)),
 	/** Invented, with the example gym: shown in progress although the practice strap made it. */
 	example: v.optional(v.literal(true))
 });
+
+/** The form in which a session of this plan, amended in this way and with these straps, is kept. */
+export const formOf = (
+	{ blocks, handOvers }: Pick<RecordHead['plan'], 'blocks' | 'handOvers'>,
+	amendments: readonly Amendment[],
+	strapChanges: readonly StrapChange[]
+): RecordHead['version'] =>
+	blocks ||
+	handOvers ||
+	strapChanges.some(({ handOver }) => handOver) ||
+	amendments.some(({ kind }) => blockAmendments.includes(kind))
+		? blocksVersion
+		: recordVersion;

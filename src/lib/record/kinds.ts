@@ -2,6 +2,8 @@ import * as v from 'valibot';
 import { recordBodySchema } from './body';
 import { checkedDay } from './day';
 import { goalSchema, kcalSchema, kgSchema } from './fuel';
+import { checkedPlanState } from './own-plan';
+import { checkedPlan } from './plan';
 import { registersSchema } from './registers';
 import { migrated } from './migrations';
 import { athleteSchema } from './athlete';
@@ -83,7 +85,7 @@ export const kinds: Readonly<Record<string, Kind>> = {
 		{ isOwn: ({ athlete }, id) => athlete.id === id }
 	),
 	/** A plan of one's own. */
-	plan: kindOf(planSchema),
+	plan: kindOf(planSchema, { read: checkedPlan }),
 	/** Body weight of a day, kg. */
 	weight: kindOf(kgSchema, { more: daySchema }),
 	/** Food of a day, kcal. */
@@ -92,6 +94,8 @@ export const kinds: Readonly<Record<string, Kind>> = {
 	goal: kindOf(goalSchema, { more: v.literal('weight') }),
 	/** Who said what of a card when, by register; of each the latest word stands first. */
 	'card-state': kindOf(registersSchema, { isLater: true }),
+	/** Who said what of a plan when, as one register (plan); without a value where it was removed. The latest word stands first. */
+	'plan-state': kindOf(registersSchema, { read: checkedPlanState, isLater: true }),
 	/** Training of a day, by register (entries/<id>, rest, allTraining, allFood); of each the latest word stands first. */
 	day: kindOf(registersSchema, { more: daySchema, read: checkedDay, isLater: true }),
 	/** When a plan, a setting, a weight or food was entered; the key of that follows. */

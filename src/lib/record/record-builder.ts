@@ -1,25 +1,13 @@
 import { packReadings, type Reading } from './columns';
 import { longestKeptMs } from './limits';
-import { recordVersion } from './check';
-import type { CornerEvent, StrapChange } from './head';
+import { formOf, type CornerEvent } from './head';
 import type { SessionRecord } from './body';
+import { changePlaces, wasStrapped, wornSoFar, type CornerSoFar } from './corner-so-far';
+import { inTime } from './entry-order';
 import type { Entrant, JournalEntry, ReadingEntry, SessionStart } from './journal';
 import type { Amendment } from '$lib/rounds/amendment';
 
-/** What is known of one corner besides its readings. */
-export interface CornerSoFar {
-	readonly entrant: Entrant;
-	/** 1, 2, ...: the lowest that was free when the athlete came, so that nobody's number changes. */
-	readonly number: number;
-	/** Absent for those who were there at Start. */
-	readonly joinedMs?: number;
-	leftMs?: number;
-	readonly strapChanges: StrapChange[];
-}
-
-/** The strap that answers for a corner now, or did last. */
-export const wornBy = ({ entrant, strapChanges }: CornerSoFar): Pick<StrapChange, 'strapName' | 'practice'> =>
-	strapChanges.at(-1) ?? entrant;
+type HandOverEntry = Extract<JournalEntry, { kind: 'hand over' }>;
 
 interface CornerTaken {
 	readings: Reading[];
@@ -36,6 +24,8 @@ export class RecordBuilder {
 	readonly #amendments: Amendment[] = [];
 	readonly #corners = new Map<number, CornerSoFar>();
 	readonly #taken = new Map<number, CornerTaken>();
+	/** Those that were not undone. */
+	readonly #handOvers: HandOverEntry[] = [];
 
 	/** What the first entry said; undefined before it came. */
 	get start(): SessionStart | undefined {
@@ -58,7 +48,11 @@ export class RecordBuilder {
 			case 'start':
 				if (this.#start) break;
 				this.#start = entry.start;
-				entry.start.corners.forEach((entrant, corner) => this.#enter(corner, entrant));
+				entry.start.corners.forEach((entrant, corner) => {
+					const turns = entry.start.turns?.findIndex((of) => of.some(({ who }) => who === corner));
+					const isFirst = entrant.strapName !== undefined && turns !== undefined && turns >= 0;
+					this.#enter(corner, entrant, undefined, isFirst ? turns : undefined);
+				});
 				break;
 			case 'reading':
 				this.#pushReading(entry);
@@ -85,7 +79,20 @@ export class RecordBuilder {
 				this.#corners.get(entry.corner)?.strapChanges.push(entry.change);
 				this.#sawMs(entry.change.ms);
 				break;
+			case 'hand over':
+				this.#handOver(entry);
+				this.#sawMs(entry.ms);
+				break;
+			case 'hand over undone':
+				this.#undoHandOver(entry.corner, entry.from);
+				this.#sawMs(entry.ms);
+				break;
 		}
+	}
+
+	/** What was heard in a corner so far, with the straps that it wore, in the order in which it came. */
+	heardIn(corner: number): JournalEntry[] {
+		return this.#heardIn(corner, this.#of(corner).readings);
 	}
 
 	/**
@@ -97,28 +104,33 @@ export class RecordBuilder {
 		const start = this.#start;
 		if (!start) throw new Error('No records without the start entry of their session.');
 		const kept = [...this.#corners].filter(
-			([index, { leftMs }]) => leftMs === undefined || this.#of(index).readings.length > 0
+			([index, corner]) =>
+				wasStrapped(corner) && (corner.leftMs === undefined || this.#of(index).readings.length > 0)
 		);
 		const group = kept.map(([, { entrant }]) => entrant.recordId);
 		return kept.map(([index, { entrant, joinedMs, leftMs = Infinity, strapChanges }]) => {
 			const { readings, events } = this.#of(index);
+			const amendments = this.#amendments.filter(({ atMs }) => atMs <= leftMs);
+			const turn = start.turns?.flat().find(({ who }) => who === index)?.rounds;
 			return {
 				head: {
-					version: recordVersion,
+					version: formOf(start.plan, amendments, strapChanges),
 					id: entrant.recordId,
 					groupId: start.sessionId,
 					startedAt: start.startedAt,
 					zone: start.zone,
 					endedMs: Math.max(0, Math.round(Math.min(endedMs, leftMs, longestKeptMs))),
 					plan: start.plan,
-					amendments: this.#amendments.filter(({ atMs }) => atMs <= leftMs),
+					amendments,
 					athlete: entrant.athlete,
-					strapName: entrant.strapName,
+					strapName: entrant.strapName ?? strapChanges[0]!.strapName,
 					practice: entrant.practice || strapChanges.some(({ practice }) => practice),
-					events: [...events],
+					// A signal that is lost is noticed late.
+					events: events.toSorted((one, other) => one.ms - other.ms),
 					...(joinedMs !== undefined && { joinedMs }),
 					...(leftMs < Infinity && { left: true }),
 					...(strapChanges.length > 0 && { strapChanges: [...strapChanges] }),
+					...(turn && { turn: [...turn] }),
 					...(group.length > 1 && { group })
 				},
 				body: packReadings(readings)
@@ -133,16 +145,14 @@ export class RecordBuilder {
 			...(joinedMs === undefined ? [] : [{ kind: 'join' as const, corner, ms: joinedMs, entrant }]),
 			...(leftMs === undefined ? [] : [{ kind: 'leave' as const, corner, ms: leftMs }])
 		]);
-		const corners = Array.from(this.#taken, ([corner, { readings, events }]): JournalEntry[] => [
-			...this.#heardIn(corner, readings),
+		const heard = Array.from(this.#taken, ([corner, { readings, events }]): JournalEntry[] => [
+			...this.#heardIn(corner, readings).filter((entry) => entry.kind !== 'strap' || !entry.change.handOver),
 			...events.map((event): JournalEntry => ({ kind: 'event', corner, event }))
 		]);
 		return [
 			...(this.#start ? [{ kind: 'start' as const, start: this.#start }] : []),
 			...amendments,
-			// Which number a corner has depends on who had left before.
-			...comings.toSorted((one, other) => msOf(one) - msOf(other)),
-			...corners.flat()
+			...inTime([...comings, ...heard.flat(), ...this.#handOvers], this.#corners)
 		];
 	}
 
@@ -159,6 +169,39 @@ export class RecordBuilder {
 		return [...entries, ...changes.slice(next).map((change) => ({ kind: 'strap' as const, corner, change }))];
 	}
 
+	#handOver(entry: HandOverEntry): void {
+		const { corner, from, ms, strapName, practice } = entry;
+		const to = this.#corners.get(corner);
+		const giver = from === undefined ? undefined : this.#corners.get(from);
+		if (!to) return;
+		this.#handOvers.push(entry);
+		const change = { ms, strapName, practice };
+		giver?.strapChanges.push({ ...change, handOver: 'given away' });
+		to.strapChanges.push({ ...change, handOver: 'put on' });
+		to.worn = wornSoFar(to);
+		if (!giver) return;
+		giver.worn = wornSoFar(giver);
+		changePlaces(giver, to);
+	}
+
+	#undoHandOver(corner: number, from: number): void {
+		const [to, giver] = [this.#corners.get(corner), this.#corners.get(from)];
+		const changeMs = to?.strapChanges.at(-1)?.ms;
+		if (!to || !giver || changeMs === undefined) return;
+		this.#handOvers.pop();
+		to.strapChanges.pop();
+		giver.strapChanges.pop();
+		for (const one of [to, giver]) one.worn = wornSoFar(one);
+		changePlaces(giver, to);
+		const [worn, all] = [this.#of(corner), this.#of(from)];
+		const first = worn.readings.findIndex(({ ms }) => ms > changeMs);
+		if (first !== -1) all.readings.push(...worn.readings.splice(first));
+		// A sleep was noted with each who was there.
+		const isOfStrap = ({ kind, ms }: CornerEvent) => kind !== 'slept' && ms >= changeMs;
+		all.events.push(...worn.events.filter(isOfStrap));
+		worn.events = worn.events.filter((event) => !isOfStrap(event));
+	}
+
 	#pushReading({ corner, ms, bpm, contact, energyKJ, rrMs }: ReadingEntry): void {
 		const { readings } = this.#of(corner);
 		// Columns hold steps that cannot go back; adding 0 turns -0, which JSON does not know, into 0.
@@ -169,13 +212,15 @@ export class RecordBuilder {
 		this.#sawMs(wholeMs);
 	}
 
-	#enter(index: number, entrant: Entrant, joinedMs?: number): void {
+	#enter(index: number, entrant: Entrant, joinedMs?: number, turns?: number): void {
 		if (this.#corners.has(index)) return;
 		const present = [...this.#corners.values()].filter(({ leftMs }) => leftMs === undefined);
 		const taken = new Set(present.map(({ number }) => number));
 		let number = 1;
 		while (taken.has(number)) number++;
-		this.#corners.set(index, { entrant, number, joinedMs, strapChanges: [] });
+		const corner = { entrant, number, joinedMs, strapChanges: [], ...(turns !== undefined && { turns }) };
+		this.#corners.set(index, { ...corner, worn: wornSoFar(corner) });
+		this.#of(index);
 	}
 
 	#of(index: number): CornerTaken {
@@ -188,5 +233,3 @@ export class RecordBuilder {
 		this.#lastMs = Math.max(this.#lastMs, ms);
 	}
 }
-
-const msOf = (entry: JournalEntry) => ('ms' in entry ? entry.ms : 0);

@@ -36,18 +36,24 @@ export const registersSchema = v.record(
 	v.pipe(v.array(saidSchema), v.minLength(1), v.maxLength(mostBeside))
 );
 
+/** What lies under a name of its own: a file may name a register as something that every object has ("toString"). */
+export const own = <T>(of: Readonly<Record<string, T>> | undefined, name: string): T | undefined =>
+	of && Object.hasOwn(of, name) ? of[name] : undefined;
+
 /** Everything that is known on either side. */
 export function joined(one: Registers, other: Registers): Registers {
 	const names = [...new Set([...Object.keys(one), ...Object.keys(other)])].sort();
 	return Object.fromEntries(
-		names.map((name) => [name, latest([...(one[name] ?? []), ...(other[name] ?? [])])])
+		names.map((name) => [name, latest([...(own(one, name) ?? []), ...(own(other, name) ?? [])])])
 	);
 }
 
 /** Of all that was said of one register what nothing else was said in knowledge of, the latest first. */
 export function latest(all: readonly Said[]): Said[] {
-	const isKnownTo = (said: Said, { knew }: Said) =>
-		(knew?.[said.by] ?? '') >= said.at && knew?.[said.by] !== undefined;
+	const isKnownTo = (said: Said, { knew }: Said) => {
+		const knownAt = own(knew, said.by);
+		return knownAt !== undefined && knownAt >= said.at;
+	};
 	const sorted = all
 		.filter((said) => !all.some((other) => isKnownTo(said, other)))
 		.map((said) => [said, textOf(said)] as const)
@@ -100,7 +106,7 @@ export function changedRegisters(
 	const next: Registers = { ...state };
 	for (const register of new Set([...(was?.keys() ?? []), ...is.keys()])) {
 		const value = is.get(register);
-		const known = state[register] ?? [];
+		const known = own(state, register) ?? [];
 		// What a card shows besides its registers (a threshold found elsewhere) is said by whoever keeps it there.
 		if (isSame(was?.get(register), value) && (known.length > 0 || value === undefined)) continue;
 		// Where a screen shows something else than is known by now, it knew what that was written in knowledge of.
@@ -108,7 +114,7 @@ export function changedRegisters(
 		const knew: Record<string, string> = {};
 		for (const said of known) {
 			const seen = { ...said.knew, ...(isUpToDate && { [said.by]: said.at }) };
-			for (const [by, moment] of Object.entries(seen)) if (moment >= (knew[by] ?? '')) knew[by] = moment;
+			for (const [by, moment] of Object.entries(seen)) if (moment >= (own(knew, by) ?? '')) knew[by] = moment;
 		}
 		const earlier = [was?.get(register), ...(known[0]?.was ?? [])].filter((one) => one !== undefined);
 		const said: Said = {

@@ -13,9 +13,13 @@ export const bellSettingsSchema = shape({
 	keepAwake: v.boolean()
 } satisfies MembersOf<BellSettings>);
 
+export const mostLastPlans = 3;
+
 /** Every setting there is. */
 export const settingSchemas = {
 	lastPlan: planSchema,
+	/** The plans of the last sessions that were started, the latest first, one of each name. */
+	lastPlans: v.pipe(v.array(planSchema), v.maxLength(mostLastPlans)),
 	bell: bellSettingsSchema,
 	/** The questions of the first visit were answered or skipped. */
 	firstQuestionsAsked: v.boolean(),

@@ -1,3 +1,4 @@
+import type { TimeInAim } from '$lib/physiology/aim';
 import type { Answer } from '$lib/physiology/answer';
 import type { EnergyEstimate } from '$lib/physiology/energy';
 import type { Fade } from '$lib/physiology/fade';
@@ -6,7 +7,7 @@ import type { OverThreshold } from '$lib/physiology/over-threshold';
 import type { RestMeasure } from '$lib/physiology/recovery';
 import type { RecoveryFit } from '$lib/physiology/recovery-fit';
 import { planKinds } from '$lib/rounds/plan';
-import { postureSchema } from '$lib/rounds/plan-schema';
+import { activitySchema, postureSchema } from '$lib/rounds/plan-schema';
 import * as v from 'valibot';
 import { shape, type MembersOf } from './check';
 
@@ -62,6 +63,13 @@ const overSchema = shape({
 	coverage: ifKnown
 } satisfies MembersOf<OverThreshold>);
 
+const aimTimeSchema = shape({
+	inS: finite,
+	belowS: finite,
+	aboveS: finite,
+	unknownS: finite
+} satisfies MembersOf<TimeInAim>);
+
 /** One boxed round with the rest that followed it. Absent values could not be measured. */
 export type RoundSummary = v.InferOutput<typeof roundSchema>;
 
@@ -76,6 +84,12 @@ const roundSchema = shape({
 	peakBpm: ifKnown,
 	/** The share of seconds with a usable reading, 0 to 1. */
 	coverage: ifKnown,
+	/** Of which of the session's blocks, from the second on. */
+	block: v.optional(finite),
+	/** What was done; absent where all of the session was what its first block is of. */
+	activity: v.optional(activitySchema),
+	/** Absent where the block has no aim that something known measures. */
+	aim: v.optional(aimTimeSchema),
 	/** Absent without a threshold. */
 	over: v.optional(overSchema),
 	stopped: v.optional(v.literal(true)),
@@ -170,7 +184,10 @@ export const summarySchema = shape({
 	methodsVersion: v.pipe(v.number(), v.value(methodsVersion)),
 	rounds: v.array(roundSchema),
 	peakBpm: ifKnown,
-	/** Mean drop at 60 of the judged rests, and how many there were; where none was judged, of those measured. */
+	/**
+	 * Mean drop at 60 of the judged rests, and how many there were; where none was judged, of those measured. Of several
+	 * activities, of that with the most of them, the first of equals.
+	 */
 	meanDrop60: ifKnown,
 	drop60Count: finite,
 	/** Whole seconds from Start, or from joining, to the end. */
@@ -179,6 +196,7 @@ export const summarySchema = shape({
 	workS: finite,
 	/** Seconds over the threshold outside the bursts, all rounds together; absent without a threshold. */
 	overS: ifKnown,
+	/** Absent where the work was not all of one kind: drops are compared within one activity alone. */
 	fade: v.optional(fadeSchema),
 	costs: costsSchema,
 	/** Sentences on what is out of the ordinary; mostly none. */

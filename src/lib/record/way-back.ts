@@ -1,5 +1,5 @@
 import { earlierStep, lastStep, lastUncleared, reaches, type WayStep } from '$lib/physiology/way-steps';
-import type { Plan } from '$lib/rounds/plan';
+import type { Block, Plan } from '$lib/rounds/plan';
 import type { Athlete } from './athlete';
 import { heldForOlderPages, lockOf } from './blow';
 import { openStep, type Lock } from './lock';
@@ -18,10 +18,20 @@ export interface Restriction {
 export interface Planned {
 	activity: Plan['activity'] | 'bout';
 	kind?: Plan['kind'];
+	/** Every block of a plan is asked for. */
+	blocks?: readonly Pick<Block, 'activity'>[];
 }
 
 /** The first step at which this may be done; undefined where a blow to the head bars nothing of it. */
-export function neededStep({ activity, kind }: Planned): WayStep | undefined {
+export function neededStep({ blocks = [], ...first }: Planned): WayStep | undefined {
+	const steps = [first, ...blocks].flatMap((one) => stepOf(one) ?? []);
+	return steps.reduce<WayStep | undefined>(
+		(most, step) => (most && reaches(most, step) ? most : step),
+		undefined
+	);
+}
+
+function stepOf({ activity, kind }: Omit<Planned, 'blocks'>): WayStep | undefined {
 	if (activity === 'bout') return '6';
 	if (activity === 'sparring') return '5';
 	return activity === 'pads' || kind === 'threshold run' || kind === 'recovery check' ? '4' : undefined;
