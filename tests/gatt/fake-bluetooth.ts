@@ -88,7 +88,7 @@ export class FakeRadio {
 		};
 		this.device = Object.defineProperties(device, {
 			name: { get: () => radio.name },
-			gatt: { value: gatt }
+			gatt: { value: gatt, configurable: true }
 		});
 		const bluetooth = {
 			getAvailability: async () => radio.isAdapterOn,

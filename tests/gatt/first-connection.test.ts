@@ -33,6 +33,15 @@ describe('the first connection', () => {
 		expect(clock.wakesToCome).toBe(0);
 	});
 
+	it('is refused at once as "unreachable" by a device that offers no connection', async () => {
+		const { radio, strap } = await paired();
+		Object.defineProperty(radio.device, 'gatt', { value: undefined });
+
+		await expect(strap.connect()).rejects.toMatchObject({ name: 'StrapError', code: 'unreachable' });
+		expect(strap.state.kind).toBe('idle');
+		expect(strap.nextDueMs, 'its packets would come by themselves').toBe(Infinity);
+	});
+
 	it('tries again where the strap leaves in mid-subscription, and takes it for no other device', async () => {
 		const { clock, radio, strap } = await paired();
 		const { services } = radio;

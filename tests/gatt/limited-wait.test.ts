@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { pause, TimedOut, within } from '$lib/gatt/limited-wait';
 import { settled, watchedClock } from './strap-bench';
 
@@ -27,6 +27,27 @@ describe('waiting within a limit', () => {
 		await settled();
 
 		expect(ended).toBeInstanceOf(TimedOut);
+		expect(ended).toMatchObject({ name: 'TimedOut', message: 'Nothing came within 1000 ms.' });
+	});
+
+	it('leaves no listener at the signal, however it ends', async () => {
+		const clock = watchedClock();
+		const { signal } = live();
+		const added = vi.spyOn(signal, 'addEventListener');
+		const removed = vi.spyOn(signal, 'removeEventListener');
+		await within(clock, 1000, signal, Promise.resolve(7));
+		const late = within(clock, 1000, signal, never);
+		const waiting = pause(clock, 1000, signal);
+		clock.advanceTo(1000);
+		await expect(late).rejects.toBeInstanceOf(TimedOut);
+		await waiting;
+
+		expect(added).toHaveBeenCalledTimes(3);
+		const still = added.mock.calls.filter(
+			([event, listener]) =>
+				!removed.mock.calls.some(([other, heard]) => other === event && heard === listener)
+		);
+		expect(still).toEqual([]);
 	});
 
 	it('ends with the reason when the signal aborts, or has aborted', async () => {

@@ -1,11 +1,20 @@
-import { describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { manualClock } from '$lib/time/manual-clock';
-import { canPair } from '$lib/gatt/can-pair';
+import { canPair, isAdapterOff } from '$lib/gatt/can-pair';
 import type { Strap } from '$lib/gatt/strap';
-import { pairStrap } from '$lib/gatt/web-bluetooth-strap';
+import { pairStrap } from '$lib/gatt/pair-strap';
 import { FakeRadio } from './fake-bluetooth';
 
 describe('asking whether a strap can be paired', () => {
+	afterEach(() => vi.unstubAllGlobals());
+
+	it("asks the browser's own Bluetooth where it is given none", async () => {
+		vi.stubGlobal('navigator', { bluetooth: new FakeRadio(manualClock()).bluetooth });
+		expect(await canPair()).toBe('yes');
+		vi.stubGlobal('navigator', undefined);
+		expect(await canPair()).toBe('no bluetooth');
+	});
+
 	it('says yes where there is an adapter and it is on', async () => {
 		expect(await canPair(new FakeRadio(manualClock()).bluetooth)).toBe('yes');
 	});
@@ -23,10 +32,15 @@ describe('asking whether a strap can be paired', () => {
 		const bluetooth = { getAvailability: () => Promise.reject(new DOMException('', 'SecurityError')) };
 
 		expect(await canPair(bluetooth as unknown as Bluetooth)).toBe('yes');
+		expect(await isAdapterOff(bluetooth as unknown as Bluetooth)).toBe(false);
 	});
 });
 
 describe('pairing a strap', () => {
+	// A newer Node has such a storage too, and would know a name by its id from the test before.
+	beforeEach(() => void vi.stubGlobal('sessionStorage', undefined));
+	afterEach(() => void vi.unstubAllGlobals());
+
 	it('asks for any device with the Heart Rate Service, and to see its battery', async () => {
 		const radio = new FakeRadio(manualClock());
 		const strap = await pairStrap({ clock: manualClock(), bluetooth: radio.bluetooth });

@@ -32,6 +32,18 @@ describe('the packets of the practice strap', () => {
 		expect(heard.length).toBeGreaterThan(50);
 	});
 
+	it('are due a second after one another, from the connection until the strap is closed', async () => {
+		const clock = manualClock(5000);
+		const strap = practiceStrap({ clock, seed: 1, effortAt: () => 0 });
+		expect(strap.nextDueMs).toBe(Infinity);
+		await strap.connect();
+		expect(strap.nextDueMs).toBe(6000);
+		clock.advanceTo(8500);
+		expect(strap.nextDueMs).toBe(9000);
+		strap.close();
+		expect(strap.nextDueMs).toBe(Infinity);
+	});
+
 	it('have contact, and energy in one of ten, which grows', async () => {
 		const readings = await packetsOf(300, { effortAt: () => 1 });
 		const energies = readings.flatMap(({ measurement }) => measurement.energyKJ ?? []);

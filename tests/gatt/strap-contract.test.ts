@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { practiceStrap } from '$lib/gatt/practice-strap';
 import type { Strap } from '$lib/gatt/strap';
-import { pairStrap } from '$lib/gatt/web-bluetooth-strap';
+import { pairStrap } from '$lib/gatt/pair-strap';
 import { FakeRadio } from './fake-bluetooth';
 import { listenTo, pass, settled, watchedClock, type WatchedClock } from './strap-bench';
 

@@ -1,4 +1,4 @@
-import { pairStrap } from '$lib/gatt/web-bluetooth-strap';
+import { pairStrap } from '$lib/gatt/pair-strap';
 import type { Clock } from '$lib/time/clock';
 import { FakeRadio } from './fake-bluetooth';
 import { listenTo, pass, settled, watchedClock } from './strap-bench';

@@ -67,8 +67,8 @@ class PracticeStrap extends StrapBase {
 		this.#sendFrom(this.#options.clock.nowMs());
 	}
 
-	override get isBehind(): boolean {
-		return this.#dueMs <= this.#options.clock.nowMs();
+	override get nextDueMs(): number {
+		return this.#dueMs;
 	}
 
 	override catchUp(): void {

@@ -28,9 +28,8 @@ export abstract class StrapBase implements Strap {
 	get malformedCount(): number {
 		return this.#malformedCount;
 	}
-	/** What a sensor sends arrives by itself. */
-	get isBehind(): boolean {
-		return false;
+	get nextDueMs(): number {
+		return Infinity;
 	}
 	catchUp(): void {}
 

@@ -41,8 +41,11 @@ export interface Strap {
 	readonly malformedCount: number;
 	/** Connects and keeps reconnecting until `close`. Rejects with `StrapError` if the first connection fails. */
 	connect(): Promise<void>;
-	/** Packets are due by now that were not sent, because nobody was woken for them: the practice strap's alone. */
-	readonly isBehind: boolean;
+	/**
+	 * When the next packet is due, ms of the clock: gone by where nobody was woken for it. Infinity for a sensor, whose
+	 * packets arrive by themselves.
+	 */
+	readonly nextDueMs: number;
 	/** Sends what is due by now. Whoever is woken and is about to judge the present asks for it first. */
 	catchUp(): void;
 	/** Each listener is called synchronously in the packet's event handler. The answer unsubscribes. */

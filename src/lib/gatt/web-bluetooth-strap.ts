@@ -1,5 +1,7 @@
 import type { Clock } from '$lib/time/clock';
-import { browserBluetooth, isAdapterOff } from './can-pair';
+import { isAdapterOff } from './can-pair';
+import { connectQueueOf } from './connect-queue';
+import { nameOf } from './device-names';
 import { pause, TimedOut, within } from './limited-wait';
 import { readSensorDetails } from './sensor-details';
 import { watchForSilence } from './silence-watch';
@@ -20,42 +22,10 @@ const longestBackoffMs = 2000;
  */
 const holders = new WeakMap<BluetoothDevice, Strap>();
 
-/**
- * Opens the browser's chooser, so it must be called in a user's gesture, and answers the strap picked there, not
- * yet connected. `instead` names the strap that the answer takes the place of: it may be the same device again.
- *
- * @throws StrapError `no bluetooth`, `adapter off`, `cancelled` or `worn already`.
- */
-export async function pairStrap({
-	clock,
-	instead,
-	bluetooth = browserBluetooth()
-}: {
-	clock: Clock;
-	instead?: Strap;
-	bluetooth?: Bluetooth;
-}): Promise<Strap> {
-	if (!bluetooth) throw new StrapError('no bluetooth');
-	let device: BluetoothDevice;
-	try {
-		device = await bluetooth.requestDevice({
-			filters: [{ services: ['heart_rate'] }],
-			optionalServices: ['battery_service']
-		});
-	} catch (cause) {
-		// NotFoundError stands for a dismissed chooser and for an adapter that is off; anything else is a refusal
-		// by policy or settings.
-		if (!isNamed(cause, 'NotFoundError')) throw new StrapError('no bluetooth', { cause });
-		throw new StrapError((await isAdapterOff(bluetooth)) ? 'adapter off' : 'cancelled', { cause });
-	}
-	const holder = holders.get(device);
-	if (holder && holder !== instead) throw new StrapError('worn already', { holder });
-	const strap = new WebBluetoothStrap(device, bluetooth, clock);
-	holders.set(device, strap);
-	return strap;
-}
+/** The strap that this device is already. */
+export const holderOf = (device: BluetoothDevice): Strap | undefined => holders.get(device);
 
-function isNamed(error: unknown, name: string): boolean {
+export function isNamed(error: unknown, name: string): boolean {
 	return error instanceof DOMException && error.name === name;
 }
 
@@ -68,16 +38,20 @@ function backoffMs(failures: number): number {
  * Every try to connect has a signal of its own, which the connection made of it keeps. Once that is aborted nothing
  * that belongs to it is heard any more: late answers, packets, battery levels, the watch for silence.
  */
-class WebBluetoothStrap extends StrapBase {
+export class WebBluetoothStrap extends StrapBase {
 	readonly #device: BluetoothDevice;
 	readonly #bluetooth: Bluetooth;
 	readonly #clock: Clock;
 	readonly #life = new AbortController();
 	#link = new AbortController();
 	#connecting: Promise<void> | undefined;
+	/** The last try had no answer. */
+	#hasHung = false;
 
+	/** Takes the place of the strap that holds the device, which is to be closed. */
 	constructor(device: BluetoothDevice, bluetooth: Bluetooth, clock: Clock) {
-		super(device.name || 'unnamed strap', false);
+		super(nameOf(device), false);
+		holders.set(device, this);
 		this.#device = device;
 		this.#bluetooth = bluetooth;
 		this.#clock = clock;
@@ -147,6 +121,7 @@ class WebBluetoothStrap extends StrapBase {
 			const heartRate = await this.#open(link.signal);
 			// Asked last of all: nobody else is told of a strap that leaves, or is closed, before it counts as connected.
 			if (!heartRate.device.gatt?.connected) throw new DOMException('The strap left again.', 'NetworkError');
+			this.#hasHung = false;
 			this.become({ kind: 'connected' });
 			void readSensorDetails(heartRate, {
 				clock: this.#clock,
@@ -155,8 +130,9 @@ class WebBluetoothStrap extends StrapBase {
 			});
 			return undefined;
 		} catch (cause) {
+			this.#hasHung = cause instanceof TimedOut;
 			link.abort();
-			this.#device.gatt?.disconnect();
+			this.#hangUp();
 			return { cause };
 		}
 	}
@@ -164,18 +140,33 @@ class WebBluetoothStrap extends StrapBase {
 	async #open(link: AbortSignal): Promise<BluetoothRemoteGATTService> {
 		const { gatt } = this.#device;
 		if (!gatt) throw new StrapError('unreachable');
+		await connectQueueOf(this.#bluetooth).run({
+			clock: this.#clock,
+			limitMs: connectLimitMs,
+			hasHung: this.#hasHung,
+			signal: link,
+			connect: () => this.#connectGatt(gatt),
+			hangUp: () => this.#hangUp()
+		});
+		const subscribed = Promise.race([this.#subscribe(gatt, link), this.#leaving(gatt, link)]);
+		return within(this.#clock, subscribeLimitMs, link, subscribed);
+	}
+
+	#connectGatt(gatt: BluetoothRemoteGATTServer): Promise<unknown> {
 		const connecting = gatt.connect();
 		// A connection that comes when nobody waits for it any more must not hold the strap.
 		connecting.then(
 			() => {
-				const isAnothers = (holders.get(this.#device) ?? this) !== this;
-				if (!isAnothers && (this.is('closed') || this.is('idle'))) gatt.disconnect();
+				if (this.is('closed') || this.is('idle')) this.#hangUp();
 			},
 			() => undefined
 		);
-		await within(this.#clock, connectLimitMs, link, connecting);
-		const subscribed = Promise.race([this.#subscribe(gatt, link), this.#leaving(gatt, link)]);
-		return within(this.#clock, subscribeLimitMs, link, subscribed);
+		return connecting;
+	}
+
+	/** A strap that has taken this one's place keeps the connection of their device. */
+	#hangUp(): void {
+		if ((holders.get(this.#device) ?? this) === this) this.#device.gatt?.disconnect();
 	}
 
 	/** Rejects when the strap leaves: what was asked of it by then may never be answered. */
