@@ -1,4 +1,3 @@
-import { existsSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { beatFaultsOf } from '$lib/physiology/beat-faults';
@@ -6,14 +5,8 @@ import { cleanIntervals } from '$lib/physiology/rr-intervals';
 import { rmssd } from '$lib/physiology/variability';
 import reference from '../fixtures/beat-faults.json';
 import { chanceFrom } from './builders';
+import { hasRecordings, ofRecordings, recorded } from './open-recordings';
 import { outside } from './outside';
-
-const folder = new URL('../../../shared/data/', import.meta.url);
-const isThere = existsSync(folder);
-const title = (text: string) =>
-	isThere ? text : `SKIPPED, the folder of openly licensed recordings is not beside this project: ${text}`;
-const recorded = (name: string) =>
-	readFileSync(new URL(name, folder), 'utf8').trim().split(/\s+/).map(Number);
 
 const corrected = (rrMs: readonly number[]) => cleanIntervals([rrMs.map((rr) => ({ ms: 0, rrMs: rr }))]);
 const rmssdOf = (rrMs: readonly number[]) => rmssd(corrected(rrMs).runs)!;
@@ -53,7 +46,7 @@ describe('faults put into recordings', () => {
 		'NeuroKit2 signal_fixpeaks (quartiles of signed differences): bad beats it names otherwise in one piece of a recording',
 		'beats'
 	);
-	it.runIf(isThere)(title('are named as by NeuroKit2, but for a beat or two in a piece'), () => {
+	it.runIf(hasRecordings)(ofRecordings('are named as by NeuroKit2, but for a beat or two in a piece'), () => {
 		let apart = 0;
 		for (const each of cases) {
 			const expected = new Map(
@@ -72,24 +65,27 @@ describe('faults put into recordings', () => {
 		'Recordings with faults put into 2 to 5 % of their beats: RMSSD after the correction against RMSSD of the same piece, corrected, without them',
 		'%'
 	);
-	it.runIf(isThere)(title('are put right: RMSSD comes back, where uncorrected it doubles or worse'), () => {
-		for (const each of cases.filter(({ injected }) => injected.length > 0)) {
-			const whole = pieceOf(each);
-			const spoilt = withFaults(whole, each.injected);
-			const truth = rmssdOf(whole);
-			expect(rmssd([spoilt])! / truth).toBeGreaterThan(1.6);
-			expect(restored.take((100 * rmssdOf(spoilt)) / truth, 100)).toBeLessThan(20);
+	it.runIf(hasRecordings)(
+		ofRecordings('are put right: RMSSD comes back, where uncorrected it doubles or worse'),
+		() => {
+			for (const each of cases.filter(({ injected }) => injected.length > 0)) {
+				const whole = pieceOf(each);
+				const spoilt = withFaults(whole, each.injected);
+				const truth = rmssdOf(whole);
+				expect(rmssd([spoilt])! / truth).toBeGreaterThan(1.6);
+				expect(restored.take((100 * rmssdOf(spoilt)) / truth, 100)).toBeLessThan(20);
+			}
 		}
-	});
+	);
 
-	it.runIf(isThere)(title('come to what Methods says'), () => {
+	it.runIf(hasRecordings)(ofRecordings('come to what Methods says'), () => {
 		named.settle();
 		restored.settle();
 	});
 });
 
 describe('strong breathing', () => {
-	it.runIf(isThere)(title('of a recording stays in: RMSSD 101.3 as published with it'), () => {
+	it.runIf(hasRecordings)(ofRecordings('of a recording stays in: RMSSD 101.3 as published with it'), () => {
 		// Published with the recording in the Python package `pyhrv` (BSD-3): RMSSD of all its intervals.
 		expect(Math.abs(rmssdOf(recorded('rr-337.txt')) / 101.30063401766522 - 1)).toBeLessThan(0.01);
 	});

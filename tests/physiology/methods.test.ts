@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { allMethods } from '$lib/physiology/all-methods';
 import { regressionKJPerMin } from '$lib/physiology/energy-regression';
 import checkedAgainst from '$lib/physiology/checked-against.json';
-import { checksOf } from '$lib/review/how-made';
+import { checksOf } from '$lib/review/outside-checks';
 import { youthExpenditureKcal } from '$lib/physiology/youth-energy';
 import { alphaOfAutoregression, logSlope } from './scaling-noise';
 
@@ -43,7 +43,7 @@ const anchors = [
 		'forecast'
 	],
 	...['drop-from-rr', 'threshold-run', 'over-threshold', 'alpha-1', 'second-opinion'],
-	...['intensity', 'maximum', 'higher-maximum', 'reserve', 'reference-bands', 'way-back'],
+	...['intensity', 'time-in-aim', 'maximum', 'higher-maximum', 'reserve', 'reference-bands', 'way-back'],
 	...['energy', 'energy-regression', 'met', 'resting-expenditure', 'load', 'session-rating', 'week', 'taper'],
 	...['energy-budget', 'energy-availability', 'fat-free-mass', 'youth-needs'],
 	...['weight-goal', 'weight-median'],

@@ -92,6 +92,10 @@ describe('overThreshold', () => {
 	it('refuses a line that is none', () => {
 		expect(() => overThreshold(flat(10, 171), [wholeRound], NaN)).toThrow(/needs a threshold above 0 bpm/);
 		expect(() => new OverThresholdCounter(170, NaN)).toThrow(RangeError);
+		// No heart beats 0 or fewer times a minute, so all of a round would lie over such a line.
+		for (const bpm of [0, -1, -Infinity, Infinity])
+			expect(() => new OverThresholdCounter(bpm, 180)).toThrow(`not ${bpm} bpm and 180 s`);
+		expect(new OverThresholdCounter(Number.MIN_VALUE, Infinity).push(60, 0).overForS).toBe(1);
 	});
 
 	/** The definition in another shape: a string of marks, spells found by a regular expression, then split. */

@@ -1,19 +1,12 @@
-import { existsSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { linearRegression, linearRegressionLine, mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { cleanIntervals } from '$lib/physiology/rr-intervals';
 import { alpha1, detrended, scalingWindows } from '$lib/physiology/short-term-scaling';
 import { chanceFrom, numbersIn } from './builders';
+import { hasRecordings, ofRecordings, recorded } from './open-recordings';
 import { outside } from './outside';
 import { alphaOfAutoregression, effort, logSlope } from './scaling-noise';
-
-const folder = new URL('../../../shared/data/', import.meta.url);
-const isThere = existsSync(folder);
-const title = (text: string) =>
-	isThere ? text : `SKIPPED, the folder of openly licensed recordings is not beside this project: ${text}`;
-const recorded = (name: string) =>
-	readFileSync(new URL(name, folder), 'utf8').trim().split(/\s+/).map(Number);
 
 const white = (count: number, seed: number) => {
 	const chance = chanceFrom(seed);
@@ -38,23 +31,23 @@ describe('alpha-1 of recorded series', () => {
 		'Results printed with two open recordings, by both conventions (Python package pyhrv; Peng 1995)',
 		''
 	);
-	it.runIf(isThere)(title('337 intervals have both published values'), () => {
+	it.runIf(hasRecordings)(ofRecordings('337 intervals have both published values'), () => {
 		const series = recorded('rr-337.txt');
 		expect(printed.take(alpha1(series)!, 0.66521554)).toBeLessThan(5e-9);
 		expect(printed.take(alpha1(series, 'mean of boxes')!, 0.7561188632100411)).toBeLessThan(1e-12);
 	});
 
-	it.runIf(isThere)(title('4684 intervals have both published values'), () => {
+	it.runIf(hasRecordings)(ofRecordings('4684 intervals have both published values'), () => {
 		const series = recorded('rr-4684.txt');
 		expect(printed.take(alpha1(series)!, 1.0907)).toBeLessThan(5e-5);
 		expect(printed.take(alpha1(series, 'mean of boxes')!, 1.197)).toBeLessThan(5e-4);
 	});
 
-	it.runIf(isThere)(title('come to what Methods says'), () => {
+	it.runIf(hasRecordings)(ofRecordings('come to what Methods says'), () => {
 		printed.settle();
 	});
 
-	it.runIf(isThere)(title('detrending moves 300 beats at rest by under 0.03'), () => {
+	it.runIf(hasRecordings)(ofRecordings('detrending moves 300 beats at rest by under 0.03'), () => {
 		for (const name of ['rr-337.txt', 'rr-4684.txt', 'rr-1000.txt', 'rr-rest-910.txt']) {
 			const series = recorded(name);
 			const moves: number[] = [];

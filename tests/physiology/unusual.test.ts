@@ -34,6 +34,15 @@ describe('what is out of the ordinary', () => {
 
 	it('goes by the measured maximum where there is one', () => {
 		expect(unusualIn({ rests: [], peakBpm: 208, ageYears: 30, measuredMaxBpm: 200 })).toEqual([]);
+		expect(unusualIn({ rests: [], peakBpm: 210, measuredMaxBpm: 200 })).toEqual([]);
+		expect(unusualIn({ rests: [], peakBpm: 210.6, measuredMaxBpm: 200 })[0]).toMatch(
+			/^A rate of 211 is far above the measured maximum\./
+		);
 		expect(unusualIn({ rests: [], peakBpm: 211, ageYears: 30, measuredMaxBpm: 200 })).toHaveLength(1);
+	});
+
+	it('is no rate where neither age nor maximum is known, and none where none was read', () => {
+		expect(unusualIn({ rests: [], peakBpm: 250 })).toEqual([]);
+		expect(unusualIn({ rests: [], ageYears: 30 })).toEqual([]);
 	});
 });

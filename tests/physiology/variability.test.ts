@@ -1,18 +1,11 @@
-import { existsSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { mean, sampleStandardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { cleanIntervals, intervalsOf } from '$lib/physiology/rr-intervals';
 import { meanRate, nn50, rmssd, sdnn, variabilityOf } from '$lib/physiology/variability';
 import { numbersIn } from './builders';
+import { hasRecordings, ofRecordings, recorded } from './open-recordings';
 import { outside } from './outside';
-
-const folder = new URL('../../../shared/data/', import.meta.url);
-const isThere = existsSync(folder);
-const title = (text: string) =>
-	isThere ? text : `SKIPPED, the folder of openly licensed recordings is not beside this project: ${text}`;
-const recorded = (name: string) =>
-	readFileSync(new URL(name, folder), 'utf8').trim().split(/\s+/).map(Number);
 
 const clean = (...stretches: number[][]) =>
 	cleanIntervals(stretches.map((stretch) => stretch.map((rrMs) => ({ ms: 0, rrMs }))));
@@ -71,7 +64,7 @@ describe('recorded series', () => {
 	const forMean = outside('mean-rate', printed, 'ms of the mean interval');
 
 	for (const { name, digits, ...result } of published) {
-		it.runIf(isThere)(title(`${name} has the published RMSSD and SDNN`), () => {
+		it.runIf(hasRecordings)(ofRecordings(`${name} has the published RMSSD and SDNN`), () => {
 			const runs = [recorded(name)];
 			const least = 10 ** -digits / 2;
 			expect(forRmssd.take(rmssd(runs)!, result.rmssd)).toBeLessThan(least);
@@ -79,7 +72,7 @@ describe('recorded series', () => {
 		});
 	}
 
-	it.runIf(isThere)(title('two of them have the published NN50 and mean RR'), () => {
+	it.runIf(hasRecordings)(ofRecordings('two of them have the published NN50 and mean RR'), () => {
 		const rest = [recorded('rr-rest-910.txt')];
 		expect(nn50(rest)).toBe(321);
 		expect(forMean.take(60_000 / meanRate(rest)!, 1058.7186813186813)).toBeLessThan(1e-9);
@@ -88,7 +81,7 @@ describe('recorded series', () => {
 		expect(forMean.take(60_000 / meanRate(other)!, 718.248)).toBeLessThan(1e-9);
 	});
 
-	it.runIf(isThere)(title('come to what Methods says'), () => {
+	it.runIf(hasRecordings)(ofRecordings('come to what Methods says'), () => {
 		for (const check of [forRmssd, forSdnn, forMean]) check.settle();
 	});
 });

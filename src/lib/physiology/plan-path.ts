@@ -1,6 +1,6 @@
-import { budgetOf, type DailyActivity } from './energy-budget';
+import { budgetOf } from './energy-budget';
 import type { Range } from './range';
-import { deepestDeficit, judgeGoal, kcalPerKg, type WeightFacts } from './weight';
+import { deepestDeficit, judgeGoal, kcalPerKg } from './weight';
 
 /** One week of a plan, in whole days from today. The last one may be shorter. */
 export interface PlanWeek {
@@ -23,22 +23,15 @@ const none: Range = { low: 0, value: 0, high: 0 };
  * every week, with nothing corrected meanwhile: the widest reading. Water, which moves the scale by a kilogram,
  * is not in them. 7700 kcal a kilogram (Wishnofsky 1958) overstates the deficit that lean people need.
  *
- * @param weightKg the 7-day median, 20 to 250
- * @param days from today to the goal, whole
- * @param exercise mean net session cost a day, kcal; each session is eaten back at its upper end
+ * @param goal what `judgeGoal` is asked; the exercise is the mean net session cost a day, and each session is eaten back
+ * at its upper end
  * @returns undefined where `judgeGoal` finds no reasonable plan
  * @example planPathOf({ sex: 'male', heightCm: 180, ageYears: 30, bodyFatPercent: 20, bodyFatAgeDays: 0 },
  *   84, 81, 56, 'on your feet', { low: 0, value: 0, high: 0 })?.at(-1)?.kg.value // 81
  */
-export function planPathOf(
-	facts: WeightFacts,
-	weightKg: number,
-	goalKg: number,
-	days: number,
-	activity: DailyActivity,
-	exercise: Range
-): PlanWeek[] | undefined {
-	const plan = judgeGoal(facts, weightKg, goalKg, days, activity, exercise);
+export function planPathOf(...goal: Parameters<typeof judgeGoal>): PlanWeek[] | undefined {
+	const [facts, weightKg, goalKg, days, activity, exercise] = goal;
+	const plan = judgeGoal(...goal);
 	// On a day without a session fat-free mass and resting expenditure ask for no less.
 	const least = deepestDeficit(facts, weightKg, activity, none)?.intakeKcal;
 	if (plan.kind !== 'reasonable' || least === undefined) return undefined;

@@ -9,7 +9,8 @@ export interface Usual {
 	restCount: number;
 }
 
-const leastSessions = 5;
+/** Own rule: fewer say nothing of what is usual. */
+export const leastSessions = 5;
 const lowShare = 0.1;
 
 /**

@@ -33,7 +33,7 @@ export const energyMethods: readonly MethodEntry[] = [
 		id: 'energy',
 		title: 'Energy of a session',
 		theme: 'energy',
-		measures: ['energyOf', 'energyCautions'],
+		measures: ['energyOf', 'energyOfParts', 'energyCautions'],
 		plain:
 			'How much energy the session took, estimated from the heart rate, second by second. It is a range: the regression behind it was made on steady running and cycling. It reads high for the bag, and we take the same for shadow boxing. Against pads or a partner part of the work needs no oxygen and does not show in the heart rate. Where food is planned by it, the high end counts.',
 		formula: `gross (kJ) = sum over the seconds of share × regression / 60, never under resting expenditure\nshare: bag and shadow boxing ${sharesOf('bag')}, pads, sparring and bouts ${sharesOf('pads')}, running ${sharesOf('running')}, anything else ${sharesOf('other')}; the figure is the middle\nnet (kJ) = gross - resting expenditure over the same seconds`,

@@ -1,3 +1,4 @@
+import { AimCounter, rangeOfBand, rangeOfShare, sideOf } from '../aim';
 import { bandOf } from '../intensity';
 import { higherMaximum, maxHeartRateFromAge } from '../max-heart-rate';
 import type { MethodEntry } from '../method-entry';
@@ -27,6 +28,30 @@ export const intensityMethods: readonly MethodEntry[] = [
 		error: 'That of the threshold: if it is 8 bpm off, the edges of the groups are 6 to 8 bpm off.',
 		sources: ['Own rule'],
 		limits: 'The groups are for looking back on a session. They do not say how to train.'
+	},
+	{
+		id: 'time-in-aim',
+		title: 'Time in aim',
+		theme: 'intensity',
+		measures: ['rangeOfBand', 'rangeOfShare', 'sideOf', 'AimCounter'],
+		plain:
+			'A block of a plan may have an aim: easy, working, near the threshold, fight pace (over it), or a share of a measured maximum. The seconds in it are counted, beside those below and above. To be below an aim is shown and never sounded. At fight pace, and wherever an aim reaches the threshold of the athlete, the pulse for being over the threshold is silent.',
+		formula:
+			'easy under 80 % of the threshold, working 80 to under 90 %, near the threshold 90 to 100 %, fight pace above it\na share of the maximum: from the lower to the higher end, both in it\nsecond by second, without the first 30 s of work of each round; pauses are no work',
+		example: () => {
+			const counter = new AimCounter(rangeOfBand('near threshold', 170));
+			steady(90, 160).forEach((bpm, s) => counter.take(bpm, s, {}));
+			return {
+				given: 'Near the threshold at a threshold of 170 bpm; a round of 90 s at 160 bpm.',
+				result: `${counter.time.inS} s in it, of the 60 s that are judged; 80 to 90 % of a maximum of 190 are ${rangeOfShare(80, 90, 190).lowBpm} to ${rangeOfShare(80, 90, 190).highBpm} bpm, and 151 bpm is ${sideOf(151, rangeOfShare(80, 90, 190))}`
+			};
+		},
+		validRange: 'A known threshold, or a measured maximum. Seconds without a reading are counted apart.',
+		error:
+			'That of the threshold or the maximum. The heart lags 10 to 20 s behind the work and climbs first, so the first 30 s of a round are not judged.',
+		sources: ['Own rule'],
+		limits:
+			'At fight pace it counts every second above the threshold, also in the closing burst and in spells under 3 s: so it may be more than the time over the threshold. Where neither threshold nor maximum is known, only an effort from 0 to 10 can be aimed at.'
 	},
 	{
 		id: 'maximum',

@@ -16,6 +16,7 @@ export const signalMethods: readonly MethodEntry[] = [
 			'isPlausibleBpm',
 			'isContactSupported',
 			'ContactTrial',
+			'Settling',
 			'meanOf',
 			'coverageOf',
 			'countOf'
@@ -38,6 +39,6 @@ export const signalMethods: readonly MethodEntry[] = [
 			'A rate may be up to 2 s old here, and straps are late themselves: the rates of four chest straps were 1.0 to 3.3 s late, read peaks too low and valleys too high.',
 		sources: ['Own rule', abstract('Sabioni et al., Physiol Meas 2025;46:085001')],
 		limits:
-			'A strap may always report that it has no skin contact although it reads well. Where its first 60 readings all lack contact and at least 54 of them have a plausible rate, contact is taken as not supported, and the page says so. Each strap is judged anew.'
+			'A strap may always report that it has no skin contact although it reads well. Where its first 60 readings all lack contact and at least 54 of them have a plausible rate, contact is taken as not supported, and the page says so. Each strap is judged anew. Of a strap that was put on in mid-session nothing counts before ten steady seconds have come (own rule): plausible rates with contact, at most two seconds and 12 bpm apart.'
 	}
 ];
