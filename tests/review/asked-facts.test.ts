@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { blocksOf } from '$lib/rounds/blocks';
 import {
 	fieldName,
 	gapsOf,
@@ -47,7 +48,12 @@ describe('what is asked for', () => {
 		const { head, body } = makeRecord();
 		const told = { sex: 'female', ageYears: 27, weightKg: 60, restBpm: 55, thresholdBpm: 170 } as const;
 		for (const gap of gapsOf(nobody, false)) expect(gap.lacks.length).toBeGreaterThan(0);
-		const costs = costsOf({ ...head, athlete: { ...nobody, ...told } }, unpackReadings(body), []);
+		const costs = costsOf(
+			{ ...head, athlete: { ...nobody, ...told } },
+			unpackReadings(body),
+			[],
+			blocksOf(head.plan)
+		);
 		expect(gapsOf({ ...nobody, ...told }, false)).toEqual([]);
 		expect(costs.energy.value && costs.load.value !== undefined && costs.bands).toBeTruthy();
 	});

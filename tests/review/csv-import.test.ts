@@ -62,7 +62,11 @@ describe('an imported trace', () => {
 	])('is read with %s', (_, text, separator, decimal, time) => {
 		const trace = read(text);
 		expect(trace.points).toEqual(points);
-		expect(trace.recognised).toMatchObject({ separator, decimal, time });
+		expect(trace.recognised).toMatchObject({
+			separator,
+			decimal,
+			time: expect.stringContaining(`(${time})`)
+		});
 	});
 
 	it.each([
@@ -89,7 +93,7 @@ describe('an imported trace', () => {
 		const rows = [0, 1, 2].map((s) => (time === 0 ? `0:0${s},172,151` : `172,0:0${s},151`));
 		const { points, recognised } = read([header, ...rows].join('\n'));
 		expect(points.map(({ s, bpm }) => [s, bpm])).toEqual([0, 1, 2].map((s) => [s, 151]));
-		expect(recognised.rateColumn).toBe(header.split(',')[2]);
+		expect(recognised.rate).toBe(header.split(',')[2]);
 	});
 
 	it('asks where two columns may as well be the heart, and takes the one that is told', () => {
@@ -132,7 +136,7 @@ describe('an imported trace', () => {
 	] as const)('heeds the unit of the time: %s', (header, times, form) => {
 		const { points, recognised } = read([header, ...times.map((time) => `${time},120`)].join('\n'));
 		expect(points.at(-1)!.s).toBe(form === 'minutes' ? 60 : 2);
-		expect(recognised.time).toBe(form);
+		expect(recognised.time).toBe(`${header.split(',')[0]} (${form})`);
 	});
 
 	it('is refused before its lines are cut up, where they are too many', () => {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { allMethods } from '$lib/physiology/all-methods';
-import { checkWords, howMade, sourceWords } from '$lib/review/how-made';
+import { howMade, sourceWords } from '$lib/review/how-made';
+import { checkWords } from '$lib/review/outside-checks';
 
 describe('a source and a check, for the eye', () => {
 	it('say how far the source was read, and how far the check lay apart', () => {

@@ -4,22 +4,8 @@ import type { KeptSession } from '$lib/review/progress';
 import type { PlanKind } from '$lib/rounds/plan';
 import type { Summary } from '$lib/record/summary';
 import { makeHead, padsPlan } from '../store/builders';
+import { makeSummary } from './session-builders';
 
-const summary: Summary = {
-	methodsVersion: 1,
-	rounds: [],
-	drop60Count: 0,
-	lengthS: 0,
-	workS: 0,
-	costs: {
-		energy: { reason: 'unknown' },
-		metWorkKJ: { reason: 'unknown' },
-		load: { reason: 'unknown' },
-		isMaxEstimated: true
-	},
-	unusual: [],
-	ignoresContact: false
-};
 const tested = (
 	kind: PlanKind,
 	startedAt: string,
@@ -28,7 +14,7 @@ const tested = (
 ): KeptSession => ({
 	head: makeHead({ id: startedAt, startedAt, zone: 'UTC', plan: { ...padsPlan, kind }, ...head }),
 	edit: {},
-	summary: { ...summary, ...more }
+	summary: makeSummary(more)
 });
 const run = (startedAt: string, meanBpm?: number) =>
 	tested('threshold run', startedAt, { guided: { kind: 'threshold run', meanBpm, reasons: [] } });

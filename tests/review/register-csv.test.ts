@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { registerRows } from '$lib/review/register';
 import { readRegisterTable, registerTable, type RegisterTable } from '$lib/review/register-csv';
-import { csvText } from '$lib/store/export';
+import { csvText } from '$lib/review/formats/csv-text';
 import { makeDay, makeEntry, makeTraining, restDay } from './training-days';
 
 const athletes = [
@@ -93,6 +93,21 @@ describe('a table of trainings', () => {
 			{ line: 25_002, problem: expect.stringMatching(/^Line 25002 and those after it: .*25,000 rows/) }
 		]);
 	});
+	it('reads a million blank lines without keeping one, and still names the right line', () => {
+		const table = read(`${head}${'\n'.repeat(1_000_000)}2026-03-01,Ludmila,60,pads,5\n`);
+		expect(table.problems).toEqual([
+			{ line: 1_000_002, problem: expect.stringMatching(/^Line 1000002: Nobody/) }
+		]);
+	});
+	it('has a thousand columns at most', () => {
+		const wide = (columns: number) =>
+			`${head.trim()}${','.repeat(columns - 5)}\n2026-03-01,Nerea,60,pads,5\n`;
+		expect(read(wide(1000)).entries).toHaveLength(1);
+		expect(readRegisterTable(wide(1001), athletes, today)).toEqual({
+			status: 'refused',
+			problem: 'The first line has over 1000 columns, more than any register has. Nothing was taken in.'
+		});
+	});
 	it('takes a day of rest', () => {
 		expect(read(`${head}2026-03-01,Nerea,,Rest,\n`).entries[0]).not.toHaveProperty('training');
 	});
@@ -133,5 +148,34 @@ describe('a table of trainings', () => {
 			['2026-03-01', 'ath-2', { activity: 'pads', minutes: 42 }],
 			['2026-03-02', 'ath-1', undefined]
 		]);
+	});
+	it('comes back whatever somebody is called, whatever was done and however hard it felt', () => {
+		// A name and an activity are of one line; blanks around them are nobody's.
+		const anything = fc.string({ unit: 'grapheme', minLength: 1, maxLength: 30 }).filter((text) => {
+			const isOneLine = !/[\r\n\u2028\u2029]/.test(text);
+			return isOneLine && text === text.trim() && !/^rest$/i.test(text);
+		});
+		const words = fc.oneof(anything, fc.constantFrom('=1+1', '＝1+1', "'=1+1", "''-1", '@Bo', 'a,"b";c'));
+		const training = fc.record({
+			activity: words,
+			minutes: fc.integer({ min: 1, max: 600 }),
+			effort: fc.option(
+				fc.integer({ min: 0, max: 100 }).map((tenths) => tenths / 10),
+				{ nil: undefined }
+			)
+		});
+		fc.assert(
+			fc.property(words, training, (name, { effort, ...told }) => {
+				const one = { id: 'ath-1', name };
+				const done = { ...told, ...(effort !== undefined && { effort }) };
+				const day = makeDay(makeEntry({ effort: undefined, ...done }));
+				const row = registerRows([one], new Map([['ath-1', day]]), [])[0]!;
+				const table = readRegisterTable(csvText(registerTable([{ date: '2026-03-01', row }])), [one], today);
+				expect(table).toMatchObject({ status: 'read', problems: [] });
+				expect(table).toMatchObject({
+					entries: [{ athleteId: 'ath-1', date: '2026-03-01', training: done }]
+				});
+			})
+		);
 	});
 });

@@ -37,7 +37,7 @@ async function boxed(
 		writeClock: clock,
 		sink: makeSink().sink
 	});
-	recorder.attach(0, red.strap);
+	recorder.straps.attach(0, red.strap);
 	for (let ms = 500; ms < recorder.session.endMs; ms += 1000) {
 		clock.advanceTo(ms);
 		red.send(ms, recorder.session.phaseAt(ms)?.kind === 'work' ? workBpm : restBpm);

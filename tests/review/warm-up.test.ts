@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { bandOf } from '$lib/physiology/intensity';
-import { aimBpm, walkMsOf, warmUpAt, warmUpBlocks } from '$lib/review/warm-up';
+import { walkMsOf, warmUpAt } from '$lib/review/warm-up';
 
 const walk = new Date('2026-05-05T19:40').getTime();
 const before = (minutes: number, seconds = 0) => walk - minutes * 60_000 - seconds * 1000;
@@ -29,18 +28,5 @@ describe('the warm-up before a bout', () => {
 	it('has no walk where no time was typed', () => {
 		expect(walkMsOf({ day: '2026-05-05' })).toBeUndefined();
 		expect(walkMsOf({ day: '2026-05-05', walkTime: '19:40' })).toBe(walk);
-	});
-
-	it('aims at whole beats that lie within the band, up to its edges', () => {
-		for (const threshold of [160, 167.4, 170])
-			for (const { aim } of warmUpBlocks) {
-				const { fromBpm, toBpm } = aimBpm(aim, threshold)!;
-				expect(bandOf(toBpm, threshold)).toBe(aim);
-				expect(bandOf(toBpm + 1, threshold)).not.toBe(aim);
-				if (fromBpm === undefined) continue;
-				expect(bandOf(fromBpm, threshold)).toBe(aim);
-				expect(bandOf(fromBpm - 1, threshold)).not.toBe(aim);
-			}
-		expect(aimBpm('easy', undefined)).toBeUndefined();
 	});
 });

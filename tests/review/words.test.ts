@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { RestMeasure } from '$lib/physiology/recovery';
 import type { RoundSummary } from '$lib/record/summary';
-import { briefVerdict, meanDropOf, verdictWords } from '$lib/review/words';
+import { briefVerdict, verdictWords } from '$lib/review/words';
+import { meanDropOf } from '$lib/review/mean-words';
 
 describe('a verdict', () => {
 	// The band is common practice, no source.

@@ -1,13 +1,35 @@
 import { rateColumns, secondsInUnit, timeColumns, type Column } from './csv-columns';
 import { readNumber, readTime, type Time } from './csv-times';
+import type { PhaseKind } from '$lib/rounds/phase';
+import type { Activity } from '$lib/rounds/plan';
+import type { Reading } from '$lib/record/columns';
 
-/** A heart-rate trace made elsewhere: seconds since its first row, and the rate there. */
+/** What a row tells: seconds since the first one, the rate there, and what only some files have. */
+export interface TracePoint extends Partial<Pick<Reading, 'contact' | 'rrMs' | 'energyKJ'>> {
+	s: number;
+	bpm: number;
+}
+
+/** A stretch of a session as its table tells it: every row of one phase. Elapsed ms. */
+export interface TablePhase {
+	kind: PhaseKind;
+	round?: number;
+	activity?: Activity;
+	startMs: number;
+	pauses: { fromMs: number; toMs: number }[];
+}
+
+/** A heart-rate trace that a file brings. */
 export interface ImportedTrace {
-	points: { s: number; bpm: number }[];
+	points: TracePoint[];
 	/** Moment of the first row where the file tells it, ISO 8601. */
 	startedAt?: string;
+	/** The rounds in it, where the file tells them, and where its first row lies, elapsed ms. */
+	rounds?: { firstMs: number; phases: readonly TablePhase[] };
+	/** What the file says of it. */
+	isSimulated?: boolean;
 	/** What was recognised, in words, for confirmation. */
-	recognised: { separator: string; decimal: string; time: string; timeColumn: string; rateColumn: string };
+	recognised: Partial<Record<'form' | 'separator' | 'decimal' | 'time' | 'rate' | 'gaps', string>>;
 }
 
 /** `asks`: several columns may be the heart rate, and somebody has to say which. */
@@ -17,14 +39,15 @@ export type CsvAnswer =
 	| { status: 'refused'; problem: string };
 
 const mostRows = 200_000;
-const mostColumns = 1000;
+/** Of any table. */
+export const mostColumns = 1000;
 /** What a column without a name is taken for, if every one of its first rows lies in it, beats a minute. */
 const likelyBpm = { least: 25, most: 250 };
 // A hundred characters a row, which is several times what any export writes.
 export const mostCsvCharacters = 20_000_000;
 // As long as a session can be. Beyond it a wrong time would make a grid of seconds that no memory holds.
 const longestS = 4 * 3600;
-const separators = [
+export const separators = [
 	['\t', 'tab'],
 	[';', 'semicolon'],
 	[',', 'comma'],
@@ -45,14 +68,9 @@ export function parseCsv(text: string, rateAt?: number): CsvAnswer {
 		return refused('The file is larger than any recording can be, so it was not read.');
 	if (/^\uFEFF?\s*\{/.test(text))
 		return refused('This is no table but a JSON file. A session or a backup is brought in under Backup.');
-	if (hasTooManyLines(text)) return refused(`The file has over ${mostRows} rows, more than any run has.`);
-	const lines = text
-		.replace(/^\uFEFF/, '')
-		.split(/\r\n|\n|\r/)
-		.map((line, i) => ({ line, number: i + 1 }))
-		.filter(({ line }) => line.trim() !== '');
+	const lines = linesOf(text, mostRows);
+	if (!lines) return refused(`The file has over ${mostRows} rows, more than any run has.`);
 	if (lines.length < 2) return refused('The file has no rows with a time and a heart rate.');
-	if (lines.length > mostRows) return refused(`The file has over ${mostRows} rows, more than any run has.`);
 	const first = lines[0]!;
 	// The rows decide: a header may hold commas of its own.
 	const separator = separators.find(([sign]) => lines.slice(0, 5).every(({ line }) => line.includes(sign)));
@@ -84,21 +102,36 @@ export function parseCsv(text: string, rateAt?: number): CsvAnswer {
 		rows,
 		sign,
 		{ timeAt: time.at, rateAt: rate.at, unitS },
-		{
-			separator: separatorName,
-			timeColumn: time.name,
-			rateColumn: rate.name
-		}
+		{ separator: separatorName, rate: rate.name },
+		time.name
 	);
 }
 
-/** Counted before the text is cut up: a list of twenty million empty lines would fill the memory. */
-function hasTooManyLines(text: string): boolean {
-	// Every second one may be empty.
-	let left = 2 * mostRows;
+type Line = { line: string; number: number };
+
+/** The lines of a text that are not empty, each with its number from 1; undefined where there are more than `most`. */
+export function linesOf(text: string, most: number): Line[] | undefined {
+	// Counted before the text is cut up. Every second one may be empty.
+	let left = 2 * most;
 	const ends = /\r\n|\n|\r/g;
-	while (ends.test(text)) if (left-- === 0) return true;
-	return false;
+	while (ends.test(text)) if (left-- === 0) return undefined;
+	const lines = firstLines(text, most + 1);
+	return lines.length > most ? undefined : lines;
+}
+
+/** The first lines of a text that are not empty. Whatever else is in it, no more than those are ever made. */
+export function firstLines(text: string, most: number): Line[] {
+	const lines: Line[] = [];
+	const ends = /\r\n|\n|\r|$/g;
+	let from = text.startsWith('\uFEFF') ? 1 : 0;
+	for (let number = 1; from <= text.length && lines.length < most; number++) {
+		ends.lastIndex = from;
+		const end = ends.exec(text)!;
+		const line = text.slice(from, end.index);
+		if (line.trim() !== '') lines.push({ line, number });
+		from = end.index + Math.max(1, end[0].length);
+	}
+	return lines;
 }
 
 const ordinals = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth'];
@@ -125,7 +158,8 @@ function readRows(
 	rows: readonly { line: string; number: number }[],
 	sign: string,
 	{ timeAt, rateAt, unitS }: { timeAt: number; rateAt: number; unitS: number },
-	recognised: Pick<ImportedTrace['recognised'], 'separator' | 'timeColumn' | 'rateColumn'>
+	recognised: Pick<ImportedTrace['recognised'], 'separator' | 'rate'>,
+	timeColumn: string
 ): CsvAnswer {
 	const points: ImportedTrace['points'] = [];
 	let firstTime: Time | undefined;
@@ -167,7 +201,11 @@ function readRows(
 		trace: {
 			points,
 			...(firstTime?.startedAt && { startedAt: firstTime.startedAt }),
-			recognised: { ...recognised, decimal: hasComma ? 'comma' : 'point', time: firstTime!.form }
+			recognised: {
+				...recognised,
+				decimal: hasComma ? 'comma' : 'point',
+				time: `${timeColumn} (${firstTime!.form})`
+			}
 		}
 	};
 }
@@ -192,9 +230,11 @@ export function cellsOf(line: string, sign: string): string[] {
 }
 
 const longestQuote = 60;
-const short = (text: string) => (text.length > longestQuote ? `${text.slice(0, longestQuote)}…` : text);
+/** As much of a cell as a sentence quotes. */
+export const short = (text: string) =>
+	text.length > longestQuote ? `${text.slice(0, longestQuote)}…` : text;
 
-function refused(problem: string): CsvAnswer {
+export function refused(problem: string): Extract<CsvAnswer, { status: 'refused' }> {
 	return {
 		status: 'refused',
 		problem: `${problem} Nothing was brought in: correct the file and choose it again.`

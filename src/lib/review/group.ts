@@ -1,11 +1,11 @@
 import type { Verdict } from '$lib/physiology/recovery';
 import type { RecordHead } from '$lib/record/head';
 import type { RoundSummary, Summary } from '$lib/record/summary';
-import { meanDropOf } from './words';
+import { meanDropOf } from './mean-words';
 
 /** One corner's record among those of its session. */
 export interface GroupMember {
-	head: Pick<RecordHead, 'id' | 'athlete'>;
+	head: Pick<RecordHead, 'id' | 'athlete' | 'strapChanges'>;
 	/** Whose it is by now: it may have been put right. */
 	name: string;
 	summary: Pick<Summary, 'rounds' | 'meanDrop60' | 'drop60Count'>;
@@ -21,11 +21,21 @@ export interface GroupCell {
 	nearEdge?: boolean;
 }
 
+export interface GroupRow {
+	id: string;
+	name: string;
+	meanDrop60?: number;
+	meanOf: string;
+	cells: (GroupCell | undefined)[];
+	/** What a round without a cell was to this one. */
+	unmeasured: 'not there' | 'no strap';
+}
+
 export interface GroupTable {
 	/** The columns: every round that any corner boxed, in order, `round` and which try at it. */
 	rounds: { round: number; attempt: number }[];
-	/** The corners, in order; `meanOf` says what the mean is of; `cells` go with `rounds`, undefined where this one was not there. */
-	rows: { id: string; name: string; meanDrop60?: number; meanOf: string; cells: (GroupCell | undefined)[] }[];
+	/** The corners, in order; `meanOf` says what the mean is of; `cells` go with `rounds`, undefined where this one was not measured. */
+	rows: GroupRow[];
 }
 
 /** Lays the corners of one session side by side, round by round. */
@@ -45,7 +55,8 @@ export function groupTableOf(members: readonly GroupMember[]): GroupTable {
 			cells: rounds.map((column) => {
 				const round = summary.rounds.find((one) => isSame(one, column));
 				return round && cellOf(round);
-			})
+			}),
+			unmeasured: head.strapChanges?.some(({ handOver }) => handOver) ? 'no strap' : 'not there'
 		}))
 	};
 }

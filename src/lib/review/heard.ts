@@ -1,4 +1,5 @@
 import { isContactSupported } from '$lib/physiology/grid';
+import { Settling } from '$lib/physiology/settling';
 import { unpackReadings, type Reading } from '$lib/record/columns';
 import type { SessionRecord } from '$lib/record/body';
 
@@ -15,21 +16,27 @@ export interface Heard {
 
 /**
  * The readings of a record as the measures take them. What each strap says of contact is judged afresh, by that
- * strap's own first readings (see `ContactTrial`); the live corner judges by the same trial.
+ * strap's own first readings (see `ContactTrial`), and of one that was handed over nothing counts before it has settled on
+ * its new chest (see `Settling`); the live corner judges by the same trials.
  */
 export function heardIn({ head, body }: SessionRecord): Heard {
 	const readings = unpackReadings(body);
 	const heard: Reading[] = [];
 	let ignoresContact = false;
 	let from = 0;
+	const changes = head.strapChanges ?? [];
 	// A reading at the very moment of a change is still the strap's before it.
-	for (const toMs of [...(head.strapChanges ?? []).map(({ ms }) => ms), Infinity]) {
+	for (const [i, toMs] of [...changes.map(({ ms }) => ms), Infinity].entries()) {
+		const settling = changes[i - 1]?.handOver === 'put on' ? new Settling() : undefined;
 		let to = from;
 		while (to < readings.length && readings[to]!.ms <= toMs) to++;
 		const ofStrap = readings.slice(from, to);
 		const isIgnored = isContactSupported(ofStrap) === false;
 		ignoresContact ||= isIgnored;
-		for (const reading of ofStrap) heard.push(isIgnored ? withoutContact(reading) : reading);
+		for (const sent of ofStrap) {
+			const reading = isIgnored ? withoutContact(sent) : sent;
+			if (!settling || settling.push(reading)) heard.push(reading);
+		}
 		from = to;
 	}
 	return { readings: heard, ignoresContact };

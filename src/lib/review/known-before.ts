@@ -1,8 +1,16 @@
 import type { EarlierRest } from '$lib/physiology/drop-beliefs';
 import type { Usual } from '$lib/physiology/usual';
-import type { Plan } from '$lib/rounds/plan';
+import { activitiesOf, blocksOf } from '$lib/rounds/blocks';
+import type { Activity, Plan } from '$lib/rounds/plan';
 import { usualDrop } from './like-words';
-import { activityOf, countedRests, countedSessions, likeSessions, type KeptSession } from './progress';
+import {
+	activityOf,
+	countedRests,
+	countedSessions,
+	inParts,
+	likeSessions,
+	type KeptSession
+} from './progress';
 
 /** What an athlete's sessions before this one tell of its rests. */
 export interface KnownBefore {
@@ -28,15 +36,34 @@ export function knownBefore(
 	athleteId: string,
 	{ kind, activity, posture }: Pick<Plan, 'kind' | 'activity' | 'posture'>
 ): KnownBefore {
-	const ofWork = countedSessions(sessions, { athleteId }).filter(
-		(session) =>
-			session.head.plan.kind === kind &&
-			activityOf(session) === activity &&
-			(posture === undefined || (session.edit.posture ?? session.head.plan.posture) === posture)
-	);
+	const ofWork = countedSessions(sessions, { athleteId })
+		.flatMap(inParts)
+		.filter(
+			(session) =>
+				session.head.plan.kind === kind &&
+				activityOf(session) === activity &&
+				(posture === undefined || (session.edit.posture ?? session.head.plan.posture) === posture)
+		);
 	const like = likeSessions(ofWork).slice(-mostLike);
 	const rests = like.flatMap((session) =>
 		countedRests(session).map(({ bellBpm, drop60 }) => ({ bellBpm, drop60 }))
 	);
 	return { usual: usualDrop(like), rests };
+}
+
+/** The same of each activity: what falls after the bag says nothing of what falls after the rope. */
+export type BeforeByActivity = Partial<Record<Activity, KnownBefore>>;
+
+/** What is known of an athlete when a session of this plan begins, of each of its activities. */
+export function knownBeforeOf(
+	sessions: readonly KeptSession[],
+	athleteId: string,
+	plan: Plan
+): BeforeByActivity {
+	return Object.fromEntries(
+		activitiesOf(blocksOf(plan)).map((activity) => [
+			activity,
+			knownBefore(sessions, athleteId, { ...plan, activity })
+		])
+	);
 }

@@ -4,6 +4,7 @@ import type { WorkRound } from '$lib/physiology/over-threshold';
 import { beforeBellS, endGraceS, judgedAtS } from '$lib/physiology/rest-taken';
 import type { Phase } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
+import type { Span } from '$lib/record/worn';
 
 /**
  * Whether a pause lies between ten seconds before the bell and sixty after it, as far as `nowMs`: it spoils the verdict
@@ -19,20 +20,35 @@ export function pausedNearBell(timeline: readonly Phase[], bellMs: number, nowMs
 export const isRest = ({ kind }: Pick<Phase, 'kind'>) => kind === 'rest' || kind === 'closing';
 
 /**
- * A phase as an athlete lived it who joined at `joinedMs`: undefined where it was over by then. Work begins with
- * the athlete; a rest keeps its bell, from which there is then nothing to fall.
+ * A phase as an athlete lived it with a strap on: undefined where none was worn in it. Work begins with the strap; a rest
+ * keeps its bell, from which there is then nothing to fall. Both end where the strap is given away.
+ *
+ * @param worn in order of time; see `wornIn`
  */
-export function livedFrom(phase: Phase, joinedMs: number | undefined): Phase | undefined {
-	if (joinedMs === undefined || phase.startMs >= joinedMs) return phase;
-	if (phase.endMs <= joinedMs) return undefined;
-	if (isRest(phase)) return phase;
+export function livedIn(phase: Phase, worn: readonly Span[]): Phase | undefined {
+	const spans = worn.filter(({ fromMs, toMs }) => fromMs < phase.endMs && toMs > phase.startMs);
+	const [first] = spans;
+	if (!first) return undefined;
+	return until(from(phase, first.fromMs), spans.at(-1)!.toMs);
+}
+
+function from(phase: Phase, fromMs: number): Phase {
+	if (phase.startMs >= fromMs || isRest(phase)) return phase;
 	const pauses = phase.pauses
-		.filter(({ toMs }) => toMs > joinedMs)
-		.map(({ fromMs, toMs }) => ({ fromMs: Math.max(fromMs, joinedMs), toMs }));
-	// An open pause has cost the planned end nothing yet, and it began before the athlete came.
+		.filter(({ toMs }) => toMs > fromMs)
+		.map((pause) => ({ ...pause, fromMs: Math.max(pause.fromMs, fromMs) }));
+	// An open pause has cost the planned end nothing yet, and it began before the strap came.
 	const open = phase.pauses.find(({ toMs }) => toMs === Infinity);
-	const waitedMs = open ? Math.max(0, joinedMs - open.fromMs) : 0;
-	return { ...phase, startMs: joinedMs, plannedEndMs: phase.plannedEndMs + waitedMs, pauses };
+	const waitedMs = open ? Math.max(0, fromMs - open.fromMs) : 0;
+	return { ...phase, startMs: fromMs, plannedEndMs: phase.plannedEndMs + waitedMs, pauses };
+}
+
+function until(phase: Phase, toMs: number): Phase {
+	if (phase.endMs <= toMs) return phase;
+	const pauses = phase.pauses
+		.filter((pause) => pause.fromMs < toMs)
+		.map((pause) => ({ ...pause, toMs: Math.min(pause.toMs, toMs) }));
+	return { ...phase, endMs: toMs, pauses };
 }
 
 /** Whole seconds of a phase; a twentieth of a second of grace forgives rounding at its bells. */

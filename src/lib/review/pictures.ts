@@ -22,7 +22,14 @@ export interface SessionPictures {
 		/** Of a rest, where it could be measured. */
 		drop60?: number;
 	}[];
-	rests: { round: number; bellBpm: number; points: { s: number; bpm: number | null }[]; drop60?: number }[];
+	rests: {
+		round: number;
+		/** What was done before it, in a session of several activities. */
+		activity?: string;
+		bellBpm: number;
+		points: { s: number; bpm: number | null }[];
+		drop60?: number;
+	}[];
 }
 
 const shortestDrawnMs = 5000;
@@ -50,12 +57,13 @@ export function picturesOf(record: SessionRecord, summary: Summary): SessionPict
 			spells: spellsOf(readings, phase, head.athlete.thresholdBpm),
 			drop60: dropFrom.get(phase.startMs)
 		})),
-		rests: summary.rounds.flatMap(({ round, rest }) =>
+		rests: summary.rounds.flatMap(({ round, activity, rest }) =>
 			// One that was cut off at once leaves nothing to draw.
 			rest?.bellBpm === undefined || rest.endMs - rest.startMs < shortestDrawnMs
 				? []
 				: {
 						round,
+						...(activity && { activity }),
 						bellBpm: rest.bellBpm,
 						drop60: rest.drop60,
 						points: points(secondsOf(readings, rest.startMs, (rest.endMs - rest.startMs) / 1000)).map(

@@ -4,6 +4,8 @@ import { dayOf } from '$lib/record/athlete-changes';
 import { headPutRight, ownerOf } from '$lib/record/put-right';
 import type { FoldedEdit } from '$lib/record/edit';
 import type { RecordHead } from '$lib/record/head';
+import { activityWords } from '$lib/rounds/blocks';
+import { byActivity, chiefWork } from './drops-by-activity';
 import { yardsticks } from '$lib/physiology/yardstick';
 import type { Summary } from '$lib/record/summary';
 
@@ -48,7 +50,25 @@ interface Titled {
 export const planNameOf = ({ head, edit }: Titled) => edit.planName ?? head.plan.name;
 /** What a session is called: its title, or its plan where it was given none. */
 export const titleOf = (session: Titled) => session.edit.title || planNameOf(session);
-export const activityOf = ({ head, edit }: KeptSession) => edit.activity ?? head.plan.activity;
+/** Of a session of several the one that it stands for where one figure is wanted; `inParts` has them all. */
+export const activityOf = ({ head, edit, summary }: KeptSession) =>
+	(summary && chiefWork(summary.rounds).activity) ?? edit.activity ?? head.plan.activity;
+
+/** A session as one of each activity, since drops are compared within one alone. */
+export function inParts(session: KeptSession): KeptSession[] {
+	const { summary } = session;
+	const parts = summary ? byActivity(summary.rounds) : [];
+	if (!summary || parts.length < 2) return [session];
+	return parts.map(({ rounds }) => ({ ...session, summary: { ...summary, rounds: [...rounds] } }));
+}
+
+/** All that was done in a session, in words: "pads, bag". */
+export function doneWords({ head, edit, summary }: KeptSession): string {
+	const done = byActivity(summary?.rounds ?? []).flatMap(({ activity }) => activity ?? []);
+	if (done.length > 0) return done.join(', ');
+	return summary ? (edit.activity ?? head.plan.activity) : activityWords(headPutRight(head, edit).plan);
+}
+
 export const athleteIdOf = ({ head, edit }: KeptSession) => ownerOf(head.athlete, edit).id;
 
 /** Whose a session is, by the name on their card as it is now, or the one noted with it where there is no card. */
@@ -68,7 +88,7 @@ export function countedSessions(sessions: readonly KeptSession[], filter: Progre
 				(!session.head.practice || session.head.example) &&
 				athleteIdOf(session) === filter.athleteId &&
 				(!filter.plan || planNameOf(session) === filter.plan) &&
-				(!filter.activity || activityOf(session) === filter.activity)
+				(!filter.activity || inParts(session).some((part) => activityOf(part) === filter.activity))
 		)
 		.toSorted((a, b) => (a.head.startedAt < b.head.startedAt ? -1 : 1));
 }
@@ -77,7 +97,7 @@ export function countedSessions(sessions: readonly KeptSession[], filter: Progre
 export function countedRests({ head, edit, summary }: KeptSession) {
 	const aside = new Set(edit.restsSetAside?.map(({ round }) => round));
 	const theirsFromMs = head.strapChanges?.findLast(({ swapped }) => swapped)?.ms ?? -Infinity;
-	return (summary?.rounds ?? []).flatMap(({ round, rest }) =>
+	return chiefWork(summary?.rounds ?? []).rounds.flatMap(({ round, rest }) =>
 		!rest || rest.verdict === 'not judged' || aside.has(round) || rest.startMs < theirsFromMs ? [] : rest
 	);
 }
@@ -122,7 +142,7 @@ export const hasDrops = ({ head }: KeptSession) => !head.plan.kind || head.plan.
  * @param sessions of one athlete, oldest first
  */
 export function likeSessions(sessions: readonly KeptSession[], given?: KeptSession): KeptSession[] {
-	const judged = sessions.filter((session) => hasDrops(session) && countedDrop(session));
+	const judged = sessions.flatMap(inParts).filter((session) => hasDrops(session) && countedDrop(session));
 	const model = given ?? judged.at(-1);
 	return model ? judged.filter((session) => areAlike(session, model)) : [];
 }

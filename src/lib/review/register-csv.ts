@@ -1,7 +1,9 @@
 import { wordsOf } from './csv-columns';
-import { cellsOf } from './csv-import';
+import { cellsOf, firstLines, mostColumns } from './csv-import';
 import { readNumber } from './csv-times';
+import { plainCell } from './formats/csv-text';
 import { entryProblem, type RegisterRow } from './register';
+import { grouped } from '$lib/record/grouped';
 
 /** The columns of a table of trainings, and the words that each may be called by. */
 const columnWords = {
@@ -76,31 +78,25 @@ export function readRegisterTable(
 ): RegisterTable {
 	if (text.length > mostTableCharacters)
 		return refused('The file is larger than any register can be, so it was not read.');
-	const lines = text
-		.replace(/^\uFEFF/, '')
-		.split(/\r\n|\n|\r/)
-		.map((line, i) => ({ line, number: i + 1 }))
-		.filter(({ line }) => line.trim() !== '');
-	const [first, ...rows] = lines;
+	// The header, and one row more than is taken.
+	const [first, ...rows] = firstLines(text, mostRows + 2);
 	if (!first || rows.length === 0) return refused('The file has no rows under a header.');
 	const sign = separators.find((one) => first.line.includes(one));
 	if (!sign) return refused('The first line names no columns: tabs, semicolons, commas or bars part them.');
 	const header = cellsOf(first.line, sign);
+	if (header.length > mostColumns)
+		return refused(`The first line has over ${mostColumns} columns, more than any register has.`);
 	const places = { ...recognised(header), ...told.places };
 	const problems: TableProblem[] = [];
 	const cells = rows.slice(0, mostRows).map(({ line, number }) => ({ number, row: cellsOf(line, sign) }));
 	const at = (row: readonly string[], column: TableColumn) =>
-		places[column] === undefined ? '' : plain(row[places[column]] ?? '');
+		places[column] === undefined ? '' : plainCell(row[places[column]] ?? '');
 	const order = told.order ?? orderOf(cells.map(({ row }) => at(row, 'day')));
 	const read = { status: 'read' as const, header, places, ...(order && { order }), entries: [], problems };
 	const missing = (['day', 'athlete'] as const).find((column) => places[column] === undefined);
 	if (missing || !order) return read;
 	const entries: TableEntry[] = [];
-	const byName = new Map<string, string[]>();
-	for (const { id, name } of athletes) {
-		const key = name.trim().toLowerCase();
-		byName.set(key, [...(byName.get(key) ?? []), id]);
-	}
+	const byName = grouped(athletes, ({ name }) => name.trim().toLowerCase());
 	const seen = new Map<string, number>();
 	for (const { number, row } of cells) {
 		const found = entryOf((column) => at(row, column), byName, order, today);
@@ -134,9 +130,6 @@ const refused = (problem: string): RegisterTable => ({
 	status: 'refused',
 	problem: `${problem} Nothing was taken in.`
 });
-
-/** A cell without the apostrophe that keeps a spreadsheet from taking it for a formula. */
-const plain = (cell: string) => cell.replace(/^'(?=[=+\-@])/, '');
 
 /** Each column where one header alone speaks of it: of two that may be meant somebody has to say which. */
 function recognised(header: readonly string[]): ColumnPlaces {
@@ -181,7 +174,7 @@ function dateIn(text: string, order: DayOrder): string | undefined {
 /** What a row tells, or why it is not taken. */
 function entryOf(
 	cell: (column: TableColumn) => string,
-	byName: ReadonlyMap<string, readonly string[]>,
+	byName: ReadonlyMap<string, readonly { id: string }[]>,
 	order: DayOrder,
 	today: string
 ): Omit<TableEntry, 'line'> | string {
@@ -189,7 +182,7 @@ function entryOf(
 	if (!date) return `"${short(cell('day'))}" is no day. Write it as 2026-03-01.`;
 	if (date > today) return `${date} is still to come. Only days that have begun are taken.`;
 	const name = cell('athlete');
-	const ids = byName.get(name.toLowerCase()) ?? [];
+	const ids = (byName.get(name.toLowerCase()) ?? []).map(({ id }) => id);
 	if (name === '') return 'It names nobody.';
 	if (ids.length === 0)
 		return `Nobody here is called "${short(name)}". Add them first, or put the name right.`;

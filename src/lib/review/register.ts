@@ -2,6 +2,7 @@ import type { Athlete } from '$lib/record/athlete';
 import { blockedBy, restrictionOf, type Planned } from '$lib/record/way-back';
 import { withEntry, type DayEntry, type TrainingDay } from '$lib/record/day';
 import type { Plan } from '$lib/rounds/plan';
+import { activityWords } from '$lib/rounds/blocks';
 import { timelineOf } from '$lib/rounds/timeline';
 import { isTraining, knownDay, type KeptTraining, type KnownDay, type Training } from './training';
 import { trainingsByAthlete, trainingsByDate } from './weeks';
@@ -49,7 +50,7 @@ export function usualTraining(trainings: readonly KeptTraining[], plan: Plan): U
 	const model = trainings.find(({ groupId }) => groupId === largest?.[0]);
 	const minutes = model ? model.minutes : (timelineOf(plan).at(-1)?.endMs ?? 0) / 60_000;
 	return {
-		activity: model?.activity ?? plan.activity,
+		activity: model?.done ?? model?.activity ?? activityWords(plan),
 		// Where the gym's own bell rings, nobody knows before how long it takes.
 		minutes: Number.isFinite(minutes) ? Math.max(1, Math.round(minutes)) : 60,
 		...(model && { groupId: model.groupId })

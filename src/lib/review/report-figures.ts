@@ -1,7 +1,7 @@
 import type { ReportedSession } from './reported-session';
 import { thresholdWords } from './threshold-words';
 import { beats } from './beats';
-import { meanDropOf } from './words';
+import { meanDropOf } from './mean-words';
 import { clockWords } from './clock-words';
 
 /** A figure of a report, with what stands under it. */

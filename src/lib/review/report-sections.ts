@@ -2,6 +2,7 @@ import { paperDayWords } from './day-words';
 import type { Usual } from '$lib/physiology/usual';
 import type { RecordHead } from '$lib/record/head';
 import type { Summary } from '$lib/record/summary';
+import { doneWords } from './progress';
 import type { ReportedSession } from './reported-session';
 import { readsLowWords } from './run-words';
 import { thresholdWords } from './threshold-words';
@@ -40,7 +41,7 @@ const nameFor = (reader: Reader, { head }: ReportedSession) =>
 function doneLines(reader: Reader, report: ReportedSession): string[] {
 	const { head, edit, summary } = report;
 	const who = nameFor(reader, report);
-	const { kind, activity, posture } = head.plan;
+	const { kind, posture } = head.plan;
 	const count = summary.rounds.length;
 	const work = clockWords(summary.workS * 1000);
 	const rounds = `${count} ${count === 1 ? 'round' : 'rounds'}, ${work} of work`;
@@ -51,7 +52,7 @@ function doneLines(reader: Reader, report: ReportedSession): string[] {
 				? `${who} rested quietly, ${posture ?? 'posture not noted'}, and the heart rate was read.`
 				: kind === 'recovery check'
 					? `${who} did the recovery check, which is the same each time: ${rounds}, then sat or stood still.`
-					: `${who} trained: ${activity}, ${rounds}.`;
+					: `${who} trained: ${doneWords({ head, edit, summary })}, ${rounds}.`;
 	const { effort } = edit;
 	if (effort === undefined) return [did];
 	return [

@@ -1,11 +1,11 @@
 import { paperDayWords, paperMomentWords } from './day-words';
-import { titleOf, type KeptSession } from './progress';
+import { doneWords, titleOf, type KeptSession } from './progress';
 import { changeWords, sevenDayMedian } from './change-in-words';
 import { measurementsOf, type ReportedWeight } from './progress-pictures';
 import { reportSections, type Reader } from './report-sections';
 import type { ReportedSession } from './reported-session';
 import { sessionSentence } from './session-sentence';
-import { judgedRestWords } from './words';
+import { judgedRestWords } from './mean-words';
 import { clockWords } from './clock-words';
 
 /** A report of a session as lines, to be pasted into a message. */
@@ -15,7 +15,7 @@ export function sessionText(reader: Reader, report: ReportedSession): string {
 	const written = noteAt === undefined ? '' : `, ${paperDayWords(noteAt)}`;
 	return [
 		`${titleOf({ head, edit })}, ${paperMomentWords(head.startedAt, head.zone)}`,
-		`${head.athlete.name}, ${head.plan.activity}, ${clockWords(head.endedMs)} in all`,
+		`${head.athlete.name}, ${doneWords({ head, edit, summary })}, ${clockWords(head.endedMs)} in all`,
 		sessionSentence(head, summary, run),
 		...sections,
 		...(edit.note ? [`Note of the coach${written}: ${edit.note}`] : [])

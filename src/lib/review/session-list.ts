@@ -1,5 +1,13 @@
 import { activities, type Activity } from '$lib/rounds/plan';
-import { activityOf, athleteNameOf, countedDrop, planNameOf, titleOf, type KeptSession } from './progress';
+import {
+	activityOf,
+	athleteNameOf,
+	countedDrop,
+	inParts,
+	planNameOf,
+	titleOf,
+	type KeptSession
+} from './progress';
 import { beats } from './beats';
 
 /** What somebody looks for in the list; what is absent narrows nothing. */
@@ -54,7 +62,7 @@ export function narrowed<Session extends KeptSession>(
 ): Session[] {
 	const words = plain(find).split(/\s+/).filter(Boolean);
 	return sessions.filter((session) => {
-		if (activity && activityOf(session) !== activity) return false;
+		if (activity && !inParts(session).some((part) => activityOf(part) === activity)) return false;
 		if (isTest && !session.head.plan.kind) return false;
 		const text = [
 			titleOf(session),

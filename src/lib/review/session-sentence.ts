@@ -1,6 +1,8 @@
 import type { RecordHead } from '$lib/record/head';
 import type { GuidedSummary, RoundSummary, Summary } from '$lib/record/summary';
 import type { RunResult } from './guided-summary';
+import { fadeOf } from '$lib/physiology/fade';
+import { byActivity, chiefWork, countingRests } from './drops-by-activity';
 import { beats } from './beats';
 import { dropWords } from './words';
 import { clockWords } from './clock-words';
@@ -32,8 +34,28 @@ export function sessionSentence(head: Head, summary: Measured, run?: RunResult):
 	return [...said, ...simulatedSentence(head)].join(' ');
 }
 
-function dropsSentence({ rounds, fade, peakBpm }: Measured): string {
+const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);
+const small = (words: string) => words.charAt(0).toLowerCase() + words.slice(1);
+const fadeOfRounds = (rounds: readonly RoundSummary[]) =>
+	fadeOf(
+		rounds.flatMap(({ round, rest }) => (rest ? { round, drop60: rest.drop60, verdict: rest.verdict } : []))
+	);
+
+function dropsSentence({
+	rounds,
+	fade,
+	peakBpm
+}: Pick<Measured, 'fade' | 'peakBpm'> & { rounds: readonly RoundSummary[] }): string {
 	if (rounds.length === 0) return 'Nothing was measured: it ended before the first round.';
+	const groups = byActivity(rounds);
+	if (groups.length > 1) {
+		const said = groups.flatMap(({ activity = '', rounds: same }) =>
+			countingRests(same).length === 0
+				? []
+				: `${capital(activity)}: ${small(dropsSentence({ rounds: same, fade: fadeOfRounds(same), peakBpm }))}`
+		);
+		if (said.length > 0) return said.join(' ');
+	}
 	const rests = rounds.flatMap(({ rest }) => (rest?.drop60 === undefined ? [] : [rest]));
 	const drops = rests.map(({ drop60 = NaN }) => drop60);
 	if (drops.length === 0)
@@ -74,11 +96,13 @@ const simulatedSentence = ({ practice, example }: Head): string[] =>
  * @example dropsTogether(summary) // 'Mean drop 41 (mean of 4 judged rests). Round by round −4 ± 3 beats: no clear change.'
  */
 export function dropsTogether(
-	{ meanDrop60, fade }: Pick<Summary, 'meanDrop60' | 'fade'>,
+	{ meanDrop60, fade, rounds = [] }: Pick<Summary, 'meanDrop60' | 'fade'> & Partial<Pick<Summary, 'rounds'>>,
 	meanOf: string
 ): string {
 	if (meanDrop60 === undefined) return '';
-	const mean = `Mean drop ${beats(meanDrop60)} (${meanOf}).`;
+	const { activity } = chiefWork(rounds);
+	const of = activity && byActivity(rounds).length > 1 ? `, ${activity} alone` : '';
+	const mean = `Mean drop ${beats(meanDrop60)} (${meanOf}${of}).`;
 	if (!fade) return mean;
 	const slope = beats(fade.slopeBpm);
 	const sign = slope > 0 ? '+' : slope < 0 ? '−' : '';

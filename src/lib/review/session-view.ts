@@ -6,14 +6,15 @@ import { sessionRatingLoad } from '$lib/physiology/load';
 import { eatBackOf } from './eat-back';
 import { marksOf } from './marks';
 import { opinionOn, runResultOf, takenOf } from './own-result';
-import { athleteIdOf, athleteNameOf, titleOf } from './progress';
+import { blockRows } from './block-rows';
+import { athleteIdOf, athleteNameOf, doneWords, titleOf } from './progress';
 import { putRightWords } from './put-right-words';
 import type { Reviewed } from './reviewed';
 import { runWorkKJ } from './run-pace';
 import { hardRoundWords } from './hard-rounds';
 import { dropsTogether, sessionSentence } from './session-sentence';
 import { livedPhases } from './summary';
-import { meanDropOf } from './words';
+import { meanDropOf } from './mean-words';
 
 interface Found {
 	record: SessionRecord;
@@ -42,10 +43,12 @@ export function sessionView(
 		hidesEnergy: owner?.hidesFuel ?? false,
 		name: athleteNameOf({ head: raw.head, edit }, cards),
 		title: titleOf({ head, edit }),
+		done: doneWords({ head, edit, summary }),
 		sentence: sessionSentence(head, summary, run),
 		putRight: putRightWords(raw.head, edit),
 		/** What belongs to the table of the rounds: what the drops come to, and what to know before they are read. */
 		together: dropsTogether(summary, meanDropOf(summary)),
+		blocks: blockRows(head, summary.rounds),
 		cautions: [hardRoundWords(head.athlete) ?? '', ...dropCautions],
 		run,
 		/** What is the athlete's number already. */

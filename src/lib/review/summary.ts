@@ -1,15 +1,20 @@
 import { methodsVersion, type RestSummary, type RoundSummary, type Summary } from '$lib/record/summary';
+import { AimCounter, type RateRange, type TimeInAim } from '$lib/physiology/aim';
 import { fadeOf } from '$lib/physiology/fade';
 import { firstIndex } from '$lib/physiology/first-index';
-import { coverageOf, meanOf } from '$lib/physiology/grid';
+import { coverageOf, meanOf, type Seconds } from '$lib/physiology/grid';
 import { measureRest, recoveryFromS } from '$lib/physiology/recovery';
 import { fitRecovery, leastRecoveryS, mayShowTau } from '$lib/physiology/recovery-fit';
 import { beforeBellS } from '$lib/physiology/rest-taken';
 import { overThreshold } from '$lib/physiology/threshold';
 import { unusualIn } from '$lib/physiology/unusual';
-import { timelineOf, type Phase } from '$lib/rounds/timeline';
+import type { Aim } from '$lib/rounds/aim';
+import { blockOf } from '$lib/rounds/blocks';
+import { blocksAfter, timelineOf, type Phase } from '$lib/rounds/timeline';
 import type { Reading } from '$lib/record/columns';
 import { beatsBeforeBellMs, dropFromBeats } from './drop-from-beats';
+import { rangeOf } from './aim-of';
+import { chiefWork, countingRests } from './drops-by-activity';
 import { guidedOf } from './guided-summary';
 import { heardIn } from './heard';
 import type { MeasuredRecord } from '$lib/record/journal';
@@ -17,22 +22,26 @@ import { longestMeasuredMs } from '$lib/record/limits';
 import {
 	isPausedMiddle,
 	lengthS,
-	livedFrom,
+	livedIn,
 	pausedNearBell,
 	secondsOfPhase,
 	workedS,
 	workRoundOf
 } from './phase-times';
 import type { RecordHead } from '$lib/record/head';
+import { wornIn } from '$lib/record/worn';
 import type { SessionRecord } from '$lib/record/body';
 import { costsOf } from './session-costs';
 import { hardnessOf } from './hard-rounds';
 
-/** The phases that were really lived: the timeline from joining up to the moment the session ended. */
-export function livedPhases(head: Pick<RecordHead, 'plan' | 'amendments' | 'joinedMs' | 'endedMs'>): Phase[] {
+/** The phases that were really lived with a strap on: from joining up to the moment the session ended. */
+export function livedPhases(
+	head: Pick<RecordHead, 'plan' | 'amendments' | 'joinedMs' | 'strapChanges' | 'endedMs'>
+): Phase[] {
+	const worn = wornIn(head);
 	return timelineOf(head.plan, head.amendments)
 		.filter((phase) => phase.startMs < head.endedMs)
-		.flatMap((phase) => livedFrom(phase, head.joinedMs) ?? [])
+		.flatMap((phase) => livedIn(phase, worn) ?? [])
 		.map((phase) => ({ ...phase, endMs: Math.min(phase.endMs, head.endedMs) }));
 }
 
@@ -64,12 +73,17 @@ export function summaryOf(record: SessionRecord): Summary {
 	assertMeasurable(head);
 	const { readings, ignoresContact } = heardIn(record);
 	const phases = livedPhases(head);
-	const rounds = phases.flatMap((phase, i) =>
-		phase.kind === 'work' ? roundSummary(head, readings, phases, phase, phases[i + 1]) : []
-	);
-	const dropped = rounds.flatMap(({ rest }) => (rest?.drop60 === undefined ? [] : rest));
-	const judged = dropped.filter(({ verdict }) => verdict !== 'not judged');
-	const drops = (judged.length > 0 ? judged : dropped).flatMap(({ drop60 }) => drop60 ?? []);
+	const blocks = blocksAfter(head.plan, head.amendments);
+	const boxed = phases.filter(({ kind }) => kind === 'work');
+	const isAsTold = boxed.every((phase) => blockOf(blocks, phase).activity === head.plan.activity);
+	const rounds = phases.flatMap((phase, i): RoundSummary[] => {
+		if (phase.kind !== 'work') return [];
+		const block = blockOf(blocks, phase);
+		const round = roundSummary(head, readings, phases, phase, phases[i + 1], block.aim);
+		return [isAsTold ? round : { ...round, activity: block.activity }];
+	});
+	const { rounds: alike } = chiefWork(rounds);
+	const drops = countingRests(alike).flatMap(({ drop60 }) => drop60 ?? []);
 	const peaks = rounds.flatMap(({ peakBpm, rest }) =>
 		[peakBpm, rest?.peakBpm].filter((bpm) => bpm !== undefined)
 	);
@@ -82,12 +96,12 @@ export function summaryOf(record: SessionRecord): Summary {
 		meanDrop60: drops.length > 0 ? drops.reduce((sum, drop) => sum + drop, 0) / drops.length : undefined,
 		drop60Count: drops.length,
 		lengthS: Math.floor((head.endedMs - (head.joinedMs ?? 0)) / 1000),
-		workS: phases.filter(({ kind }) => kind === 'work').reduce((sum, phase) => sum + workedS(phase), 0),
+		workS: boxed.reduce((sum, phase) => sum + workedS(phase), 0),
 		overS: overs.length > 0 ? overs.reduce((sum, over) => sum + over.overS, 0) : undefined,
 		fade: fadeOf(
-			rounds.flatMap(({ round, rest }) => (rest ? { round, drop60: rest.drop60, verdict: rest.verdict } : []))
+			alike.flatMap(({ round, rest }) => (rest ? { round, drop60: rest.drop60, verdict: rest.verdict } : []))
 		),
-		costs: costsOf(head, readings, phases),
+		costs: costsOf(head, readings, phases, blocks),
 		unusual: unusualIn({
 			rests: rounds.flatMap(({ rest }) => rest ?? []),
 			peakBpm,
@@ -133,20 +147,24 @@ function roundSummary(
 	readings: readonly Reading[],
 	phases: readonly Phase[],
 	work: Phase,
-	next: Phase | undefined
+	next: Phase | undefined,
+	aim: Aim | undefined
 ): RoundSummary {
 	const seconds = secondsOfPhase(readings, work);
 	const workSeconds = seconds.map((bpm, s) => (isPausedMiddle(work, s) ? NaN : bpm));
 	const usable = workSeconds.filter((bpm) => !Number.isNaN(bpm));
 	const { thresholdBpm } = head.athlete;
+	const range = rangeOf(aim, head.athlete);
 	return {
 		round: work.round ?? 0,
 		attempt: work.attempt ?? 1,
+		...(work.block !== undefined && { block: work.block }),
 		startMs: work.startMs,
 		endMs: work.endMs,
 		averageBpm: meanOf(workSeconds, 0, workSeconds.length),
 		peakBpm: highestOf(usable),
 		coverage: coverageOf(seconds, 0, seconds.length),
+		...(range && { aim: timeInAim(seconds, work, range) }),
 		over:
 			thresholdBpm === undefined ? undefined : overThreshold(seconds, [workRoundOf(work)], thresholdBpm)[0],
 		stopped: work.stopped,
@@ -156,6 +174,13 @@ function roundSummary(
 				? restSummary(head, readings, phases, next, next.kind)
 				: undefined
 	};
+}
+
+function timeInAim(seconds: Seconds, work: Phase, range: RateRange): TimeInAim {
+	const counter = new AimCounter(range);
+	const round = workRoundOf(work);
+	seconds.forEach((bpm, s) => counter.take(bpm, s, round));
+	return counter.time;
 }
 
 function restSummary(

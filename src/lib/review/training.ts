@@ -1,7 +1,15 @@
 import { sessionRatingLoad } from '$lib/physiology/load';
 import type { DayEntry, TrainingDay } from '$lib/record/day';
 import type { PlanKind, Posture } from '$lib/rounds/plan';
-import { activityOf, athleteIdOf, countedRests, hasDrops, titleOf, type KeptSession } from './progress';
+import {
+	activityOf,
+	athleteIdOf,
+	doneWords,
+	countedRests,
+	hasDrops,
+	titleOf,
+	type KeptSession
+} from './progress';
 
 /** What lists by day need of a kept session: no readings, no plan. */
 export interface KeptTraining {
@@ -12,7 +20,10 @@ export interface KeptTraining {
 	/** Whose it is by the latest correction. */
 	athleteId: string;
 	title: string;
+	/** What its drops are of. */
 	activity: string;
+	/** All that was done, where it was more than that. */
+	done?: string;
 	/** That the athlete was in it, unrounded. */
 	minutes: number;
 	effort?: number;
@@ -36,6 +47,7 @@ export function keptTraining(session: KeptSession): KeptTraining | undefined {
 		athleteId: athleteIdOf(session),
 		title: titleOf(session),
 		activity: activityOf(session),
+		...(doneWords(session) !== activityOf(session) && { done: doneWords(session) }),
 		minutes: (head.endedMs - (head.joinedMs ?? 0)) / 60_000,
 		...(edit.effort !== undefined && { effort: edit.effort }),
 		...(head.plan.kind && { planKind: head.plan.kind }),
@@ -69,7 +81,7 @@ function trainingFrom(
 	{ id, activity, minutes, effort }: KeptTraining | DayEntry,
 	told: Pick<Training, 'session' | 'entry'>
 ): Training {
-	const one: Training = { id, activity, minutes, ...told };
+	const one: Training = { id, activity: told.session?.done ?? activity, minutes, ...told };
 	if (effort === undefined) return one;
 	one.effort = effort;
 	const load = sessionRatingLoad(effort, minutes);

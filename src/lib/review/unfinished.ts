@@ -1,5 +1,6 @@
-import type { JournalEntry, MeasuredRecord, UnfinishedSink } from '$lib/record/journal';
+import type { JournalEntry, UnfinishedSink } from '$lib/record/journal';
 import { RecordBuilder } from '$lib/record/record-builder';
+import { unstrapped } from '$lib/record/unstrapped';
 import { measured } from './summary';
 
 /** How far an unfinished session is known to have come, in elapsed ms. */
@@ -15,11 +16,13 @@ export function lastMsOf(entries: readonly JournalEntry[]): number {
  * the only place that has it. Answers the id of its first record. Rejects as the sink does.
  */
 export async function keepUnfinished(listed: readonly JournalEntry[], sink: UnfinishedSink): Promise<string> {
-	let records: readonly MeasuredRecord[] = [];
+	let firstId: string | undefined;
 	await sink.finishAs((entries) => {
 		const builder = new RecordBuilder();
 		for (const entry of entries.length > 0 ? entries : listed) builder.push(entry);
-		return (records = builder.build(builder.lastMs).map(measured));
+		const records = builder.build(builder.lastMs).map(measured);
+		firstId = records[0]?.head.id;
+		return { records, entries: unstrapped(builder.start, builder.corners, builder.lastMs) };
 	});
-	return records[0]!.head.id;
+	return firstId!;
 }

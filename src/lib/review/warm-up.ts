@@ -1,19 +1,19 @@
-import type { IntensityBand } from '$lib/physiology/intensity';
 import type { Bout } from '$lib/record/bout';
+import type { Aim } from '$lib/rounds/aim';
 
 /** A part of the warm-up before a bout. */
 export interface WarmUpBlock {
 	minutes: number;
 	words: string;
-	aim: Extract<IntensityBand, 'easy' | 'working' | 'near threshold'>;
+	aim: Aim;
 }
 
 /** Own rule: from easy to near the threshold, and warm until the walk. */
 export const warmUpBlocks: readonly WarmUpBlock[] = [
-	{ minutes: 10, words: 'Rope and joints', aim: 'easy' },
-	{ minutes: 8, words: 'Shadow boxing', aim: 'working' },
-	{ minutes: 4, words: 'Fast hands on the mitts', aim: 'near threshold' },
-	{ minutes: 3, words: 'Gloves on, keep moving', aim: 'easy' }
+	{ minutes: 10, words: 'Rope and joints', aim: { kind: 'easy' } },
+	{ minutes: 8, words: 'Shadow boxing', aim: { kind: 'working' } },
+	{ minutes: 4, words: 'Fast hands on the mitts', aim: { kind: 'near threshold' } },
+	{ minutes: 3, words: 'Gloves on, keep moving', aim: { kind: 'easy' } }
 ];
 
 const minuteMs = 60_000;
@@ -44,17 +44,4 @@ export function warmUpAt(walkMs: number, nowMs: number): WarmUpNow {
 		if (toWalkMs > endsMs) return { kind: 'block', index, toWalkMs, blockLeftMs: toWalkMs - endsMs };
 	}
 	return { kind: 'walk' };
-}
-
-/** Beats a minute of an aim: up to, or from and to; undefined without a threshold. */
-export function aimBpm(
-	aim: WarmUpBlock['aim'],
-	thresholdBpm: number | undefined
-): { fromBpm?: number; toBpm: number } | undefined {
-	if (thresholdBpm === undefined) return undefined;
-	// The edges of the bands, as whole beats that lie within (see `bandOf`); in whole tenths, which do not round.
-	const from = (tenths: number) => Math.ceil((thresholdBpm * tenths) / 10);
-	if (aim === 'easy') return { toBpm: from(8) - 1 };
-	if (aim === 'working') return { fromBpm: from(8), toBpm: from(9) - 1 };
-	return { fromBpm: from(9), toBpm: Math.floor(thresholdBpm) };
 }

@@ -1,3 +1,4 @@
+import { grouped } from '$lib/record/grouped';
 import { weekOf, type WeekOfLoads } from '$lib/physiology/load';
 import { dayOf } from '$lib/record/athlete-changes';
 import type { TrainingDay } from '$lib/record/day';
@@ -151,17 +152,3 @@ export const trainingsByDate = (trainings: readonly KeptTraining[]) =>
 
 export const trainingsByAthlete = (trainings: readonly KeptTraining[]) =>
 	grouped(trainings, ({ athleteId }) => athleteId);
-
-function grouped(
-	trainings: readonly KeptTraining[],
-	keyOf: (training: KeptTraining) => string
-): Map<string, KeptTraining[]> {
-	const groups = new Map<string, KeptTraining[]>();
-	for (const training of trainings) {
-		const key = keyOf(training);
-		const group = groups.get(key);
-		if (group) group.push(training);
-		else groups.set(key, [training]);
-	}
-	return groups;
-}

@@ -18,7 +18,6 @@
 import { beats } from './beats';
 import type { RestMeasure } from '$lib/physiology/recovery';
 import type { PlanKind } from '$lib/rounds/plan';
-import type { Summary } from '$lib/record/summary';
 import type { Phase } from '$lib/rounds/timeline';
 
 /**
@@ -39,6 +38,7 @@ export function phaseWords(
 		case 'work':
 			return `Round ${phase.round}${roundCount === undefined ? '' : ` of ${roundCount}`}${again}`;
 		case 'rest':
+			if (phase.toBlock !== undefined) return `Pause before block ${phase.toBlock}`;
 			return `Rest after round ${phase.round}`;
 		case 'closing':
 			return 'The last minute';
@@ -80,17 +80,4 @@ export function verdictWords({ verdict, nearEdge }: Judged): string {
 /** The same where there is room for a few words alone. */
 export function briefVerdict({ verdict, nearEdge }: Judged): string {
 	return nearEdge ? 'too close to call' : verdict;
-}
-
-/** How many rests a mean drop is of, and whether they were judged. */
-export function meanDropOf({ drop60Count, rounds }: Pick<Summary, 'drop60Count' | 'rounds'>): string {
-	if (drop60Count === 0) return 'no rest of a full minute with a clean signal';
-	const isJudged = rounds.some(({ rest }) => rest && rest.verdict !== 'not judged');
-	if (isJudged) return `mean of ${judgedRestWords(drop60Count)}`;
-	return `mean of ${drop60Count} ${drop60Count === 1 ? 'rest that was' : 'rests that were'} not judged`;
-}
-
-/** So many judged rests. */
-export function judgedRestWords(count: number): string {
-	return `${count === 0 ? 'no' : count} judged rest${count === 1 ? '' : 's'}`;
 }

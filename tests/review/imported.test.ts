@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { dayOf } from '$lib/record/athlete-changes';
 import { parseCsv } from '$lib/review/csv-import';
-import { recordOfImport, startedOn } from '$lib/review/imported-run';
+import { momentInName, recordOfImport, startedOn } from '$lib/review/imported';
 import { summaryOf } from '$lib/review/summary';
 
 const read = (text: string) => {
@@ -24,7 +24,7 @@ describe('a run out of an imported trace', () => {
 		);
 		const record = recordOfImport(
 			read(['t,hr', ...rows].join('\n')),
-			300,
+			{ kind: 'threshold run', fromS: 300 },
 			{ athleteId: 'a', name: 'Odalys' },
 			{ id: 'r', startedAt: '2026-03-02T17:00:00.000Z', zone: 'UTC', fileName: 'run.csv' }
 		);
@@ -33,6 +33,25 @@ describe('a run out of an imported trace', () => {
 		expect(guided?.meanBpm).toBeCloseTo(170, 9);
 		expect(guided?.thresholdBpm).toBeCloseTo(161.5, 9);
 		expect(guided?.reasons).toEqual([]);
+	});
+
+	it('becomes a resting rate of the chosen five minutes', () => {
+		// 70 at first, then 58 for five minutes: the lowest minute of the four that count is 58.
+		const rows = Array.from({ length: 480 }, (_, s) => `${s},${s < 120 ? 70 : 58}`);
+		const record = recordOfImport(
+			read(['t,hr', ...rows].join('\n')),
+			{ kind: 'resting', fromS: 120, posture: 'lying' },
+			{ athleteId: 'a', name: 'Odalys' },
+			{ id: 'r', startedAt: '2026-03-02T07:00:00.000Z', zone: 'UTC', fileName: 'rest.csv' }
+		);
+		expect(summaryOf(record).guided).toMatchObject({ kind: 'resting', posture: 'lying', restBpm: 58 });
+	});
+
+	it('began when the name of the file says, where this page has written it', () => {
+		process.env.TZ = 'Europe/Madrid';
+		expect(momentInName('corner-minute-2026-03-02-19-30-Nerea-1x8fk2a.csv')).toBe('2026-03-02T18:30:00.000Z');
+		expect(momentInName('run-2026-03-02-19-30.csv')).toBeUndefined();
+		expect(momentInName('corner-minute-2026-13-41-19-30-x.csv')).toBeUndefined();
 	});
 
 	it.each(['America/New_York', 'Europe/Madrid', 'Australia/Sydney'])(
