@@ -1,6 +1,12 @@
 import type { Strap, StrapReading, StrapState } from '$lib/gatt/strap';
 import type { Plan } from '$lib/rounds/plan';
-import { JournalGone, type JournalEntry, type SessionStart, type Sink } from '$lib/record/journal';
+import {
+	JournalGone,
+	type GroupEntry,
+	type JournalEntry,
+	type SessionStart,
+	type Sink
+} from '$lib/record/journal';
 import type { AthleteSnapshot } from '$lib/record/head';
 import type { SessionRecord } from '$lib/record/body';
 
@@ -40,7 +46,7 @@ export function makeStrap(name = 'Red strap') {
 		state: { kind: 'connected' } as StrapState,
 		details: {},
 		malformedCount: 0,
-		isBehind: false,
+		nextDueMs: Infinity,
 		catchUp() {},
 		connect: () => Promise.resolve(),
 		onReading(listener: (reading: StrapReading) => void) {
@@ -76,6 +82,8 @@ export function makeSink() {
 		entries: [] as JournalEntry[],
 		appends: 0,
 		kept: undefined as readonly SessionRecord[] | undefined,
+		/** Entries of days, beside the records. */
+		entered: undefined as readonly GroupEntry[] | undefined,
 		discarded: false,
 		failing: false,
 		tries: 0,
@@ -95,9 +103,10 @@ export function makeSink() {
 			sink.appends++;
 			sink.entries.push(...entries);
 		},
-		async finish(records) {
+		async finish(records, entered) {
 			guard();
 			sink.kept = records;
+			sink.entered = entered;
 		},
 		async discard() {
 			sink.discarded = true;

@@ -33,7 +33,7 @@ function setUp(names: readonly string[], history: JournalEntry[] = []) {
 		history
 	);
 	const straps = new Map(names.map((name) => [name, makeStrap(`Strap ${name}`)]));
-	if (history.length === 0) names.forEach((name, i) => recorder.attach(i, straps.get(name)!.strap));
+	if (history.length === 0) names.forEach((name, i) => recorder.straps.attach(i, straps.get(name)!.strap));
 	return {
 		clock,
 		sink,
@@ -45,7 +45,7 @@ function setUp(names: readonly string[], history: JournalEntry[] = []) {
 			const strap = makeStrap(`Strap ${name}`);
 			straps.set(name, strap);
 			const corner = recorder.join(entrant(name));
-			recorder.attach(corner, strap.strap);
+			recorder.straps.attach(corner, strap.strap);
 			return corner;
 		}
 	};
@@ -153,7 +153,7 @@ describe('several corners on one clock', () => {
 					const { records } = await play(session, { amendments, lost }, (s) => {
 						if (s === joinAtS) session.join('Gold');
 						if (s === leaveAtS) recorder.leave(1);
-						if (swapsAtS.includes(s)) recorder.swap(0, s > joinAtS ? 2 : 1);
+						if (swapsAtS.includes(s)) recorder.straps.swap(0, s > joinAtS ? 2 : 1);
 					});
 					for (const record of records) {
 						expect(check(recordHeadSchema, record.head)).toEqual({ value: record.head });
@@ -201,7 +201,7 @@ describe('straps that answered for the wrong athlete', () => {
 			send('Blue', blue);
 		}
 		to(2.5);
-		recorder.swap(0, 1);
+		recorder.straps.swap(0, 1);
 		to(3);
 		send('Red', 103);
 		send('Blue', 183);
@@ -222,7 +222,7 @@ describe('straps that answered for the wrong athlete', () => {
 		to(2);
 		straps.get('Red')!.become({ kind: 'lost', sinceMs: originMs + 1500 });
 		to(3);
-		recorder.swap(0, 1);
+		recorder.straps.swap(0, 1);
 		to(5);
 		straps.get('Red')!.become({ kind: 'connected' });
 		const { records } = await recorder.end(6000);
@@ -241,7 +241,7 @@ describe('straps that answered for the wrong athlete', () => {
 	it('give no drop from one heart to another: the rest in which they were swapped is not measured', async () => {
 		const { recorder, to, send } = setUp(['Red', 'Blue']);
 		for (let s = 0; s < 131; s++) {
-			if (s === 100) recorder.swap(0, 1);
+			if (s === 100) recorder.straps.swap(0, 1);
 			to(s + 0.5);
 			send('Red', s < 70 ? 180 : recoveryBpm(s - 70 + 0.5));
 			send('Blue', 100);
@@ -261,9 +261,9 @@ describe('straps that answered for the wrong athlete', () => {
 	it('are noted too where another strap takes the place of a lost one, and not where the same comes back', async () => {
 		const { recorder, to } = setUp(['Red']);
 		to(2);
-		recorder.attach(0, makeStrap('Strap Red').strap);
+		recorder.straps.attach(0, makeStrap('Strap Red').strap);
 		to(3);
-		recorder.attach(0, makeStrap('Strap Grey').strap);
+		recorder.straps.attach(0, makeStrap('Strap Grey').strap);
 		const { records } = await recorder.end(4000);
 		expect(records[0]!.head.strapChanges).toEqual([{ ms: 3000, strapName: 'Strap Grey', practice: false }]);
 	});
@@ -329,8 +329,8 @@ describe('joining and leaving in mid-session', () => {
 		session.join('Grey');
 		expect(numbers()).toEqual([
 			[1, 'Red'],
-			[3, 'Gold'],
-			[2, 'Grey']
+			[2, 'Grey'],
+			[3, 'Gold']
 		]);
 	});
 
@@ -353,7 +353,7 @@ describe('a journal of several corners', () => {
 		const { recorder, to, sink } = session;
 		const happens = (s: number) => {
 			if (s === 40) session.join('Gold');
-			if (s === 80) recorder.swap(0, 2);
+			if (s === 80) recorder.straps.swap(0, 2);
 			if (s === 95) recorder.leave(1);
 		};
 		for (let s = 0; s < 110; s++) {

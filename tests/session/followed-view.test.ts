@@ -2,26 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { timelineOf } from '$lib/rounds/timeline';
 import { followedView } from '$lib/session/followed-view';
 import { viewOf } from '$lib/session/live-view';
-import { Recorder } from '$lib/session/recorder';
-import { manualClock } from '$lib/time/manual-clock';
-import { makeSink, makeStart, makeStrap, shortPlan } from './builders';
+import { shortPlan } from './builders';
+import { recordedBeats } from './recorded-beats';
 
 /** What is told at second 65 of the plan: five seconds of round 1 left. */
 function toldAt65(speed = 1) {
-	const clock = manualClock();
-	const strap = makeStrap();
-	const recorder = new Recorder({
-		start: makeStart(),
-		clock,
-		originMs: 0,
-		writeClock: clock,
-		sink: makeSink().sink
-	});
-	recorder.attach(0, strap.strap);
-	for (let s = 0; s < 65; s++) {
-		clock.advanceTo(s * 1000 + 900);
-		strap.send(clock.nowMs(), 150);
-	}
+	const { clock, recorder } = recordedBeats(65, 900);
 	clock.advanceTo(65_000);
 	return { view: viewOf(recorder, recorder.advance()), timeline: recorder.session.timeline, speed };
 }

@@ -12,6 +12,7 @@ import type { Plan } from '$lib/rounds/plan';
 import { LiveSession } from '$lib/session/live-session.svelte';
 import { whyCornersNotReady } from '$lib/session/readiness';
 import { athlete, makeSink, makeStart } from './builders';
+import { makeBlock } from '../rounds/plans';
 import { silentRinger } from './silent-ringer';
 
 const today = '2026-03-02';
@@ -21,7 +22,9 @@ const contact: readonly Plan[] = [
 	competitionPlans[0]!,
 	gymPlans.find(({ activity }) => activity === 'pads')!,
 	thresholdRunPlan(0),
-	recoveryCheckPlan(30)
+	recoveryCheckPlan(30),
+	// Contact in a later block alone.
+	{ ...gymPlans[0]!, blocks: [makeBlock({ activity: 'sparring' })] }
 ];
 const cards = fc
 	.record({
@@ -44,8 +47,12 @@ const cards = fc
 
 async function gym(restricted: Athlete) {
 	const live = new LiveSession({
-		fetchOutside: () => Promise.resolve({ ringer: silentRinger, openSink: () => makeSink().sink }),
-		whyBarred: (id, plan) => (id === restricted.id ? blockedBy(restricted, plan, today) : undefined)
+		fetchOutside: () =>
+			Promise.resolve({
+				ringer: silentRinger,
+				openSink: () => makeSink().sink,
+				whyBarred: (id, plan) => (id === restricted.id ? blockedBy(restricted, plan, today) : undefined)
+			})
 	});
 	await live.load();
 	return live;
@@ -55,7 +62,7 @@ async function gym(restricted: Athlete) {
 async function waysIn(restricted: Athlete, plan: Plan) {
 	const ways: Record<string, boolean> = {};
 	const seat = { state: 'connected' as const };
-	ways.ready = whyCornersNotReady([{ athlete: restricted, seat }], plan, today) === undefined;
+	ways.ready = whyCornersNotReady([{ athlete: restricted, seat, isBare: false }], plan, today) === undefined;
 
 	const begun = await gym(restricted);
 	await begun.straps.practise('keep clock');
@@ -104,6 +111,25 @@ describe('after a blow to the head', () => {
 			}),
 			{ seed: 21, numRuns: 40 }
 		);
+	});
+
+	it('no block of contact is added while somebody is there who is held back, nor gone on with', async () => {
+		const block = makeBlock({ activity: 'sparring' });
+		const blow = { day: '2026-02-01', step: '3' as const, since: '2026-02-10T12:00:00.000Z' };
+		const live = await gym({ ...card, blows: [blow] });
+		await live.straps.practise('keep clock');
+		live.begin(gymPlans[0]!, [hurt], defaultBellSettings);
+		expect(live.running!.addBlock(block)).toMatch(/^Restricted today/);
+		expect(live.running!.view!.blocks).toHaveLength(1);
+		expect(live.running!.addBlock(makeBlock({ activity: 'skipping' }))).toBeUndefined();
+		expect(live.running!.view!.blocks).toHaveLength(2);
+
+		const entrant = { recordId: 'r', athlete: hurt, strapName: 'Red strap', practice: true };
+		const start = makeStart({ plan: gymPlans[0]!, corners: [entrant] });
+		const added: JournalEntry = { kind: 'amendment', amendment: { kind: 'add block', atMs: 1000, block } };
+		const later = await gym({ ...card, blows: [blow] });
+		expect(later.goOn(start, [{ kind: 'start', start }, added], defaultBellSettings)).toMatch(/^Restricted/);
+		expect(later.stage).toBe('setting up');
 	});
 
 	it('whoever is back in competition gets in by every way, and whoever is held back to the bag alone', async () => {

@@ -175,7 +175,7 @@ function recording(plan: Plan) {
 	const { strap, send } = makeStrap();
 	const start = makeStart({ plan });
 	const recorder = new Recorder({ start, clock, originMs: 0, writeClock: clock, sink: makeSink().sink });
-	recorder.attach(0, strap);
+	recorder.straps.attach(0, strap);
 	return { clock, recorder, send };
 }
 

@@ -14,7 +14,7 @@ function setUp(sink: Sink) {
 	const red = makeStrap();
 	const start = makeStart({ plan: { ...shortPlan, roundS: 7200 } });
 	const recorder = new Recorder({ start, clock, originMs: 0, writeClock: clock, sink });
-	recorder.attach(0, red.strap);
+	recorder.straps.attach(0, red.strap);
 	return { clock, red, recorder };
 }
 

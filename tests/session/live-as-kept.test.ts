@@ -29,7 +29,7 @@ const keptRound = async (recorder: Recorder, endMs: number, round = 0, corner = 
 describe('a second', () => {
 	it('counts with a packet of its last 50 ms', async () => {
 		const { clock, recorder, red } = setUp();
-		recorder.attach(0, red.strap);
+		recorder.straps.attach(0, red.strap);
 		// Over the threshold from second 20, by its packet at 20.97 s, to second 61, the second one of the burst.
 		for (let s = 0; s < 140; s++) {
 			clock.advanceTo(s * 1000 + 970);
@@ -47,7 +47,7 @@ describe('a second', () => {
 
 	it('that the grace lets reach beyond its round ends with the round', async () => {
 		const { clock, recorder, red } = setUp();
-		recorder.attach(0, red.strap);
+		recorder.straps.attach(0, red.strap);
 		for (let s = 0; s < 40; s++) {
 			clock.advanceTo(s * 1000 + 500);
 			red.send(clock.nowMs(), 170);
@@ -75,7 +75,7 @@ describe('a second', () => {
 				rrMs: []
 			}))
 		);
-		recorder.attach(0, red.strap);
+		recorder.straps.attach(0, red.strap);
 		for (let s = 6; s < 70; s++) {
 			clock.advanceTo(s * 1000 + 300);
 			red.send(clock.nowMs(), 180);
@@ -89,7 +89,7 @@ describe('a second', () => {
 describe('the closing burst', () => {
 	it('is the last ten seconds of the work, whatever fraction of a second a pause takes', async () => {
 		const { clock, recorder, red } = setUp();
-		recorder.attach(0, red.strap);
+		recorder.straps.attach(0, red.strap);
 		for (let s = 0; s < 90; s++) {
 			if (s === 61) {
 				clock.advanceTo(61_300);
@@ -112,7 +112,7 @@ describe('the closing burst', () => {
 describe('a rest', () => {
 	it('of more than 90 s is measured live to its end', async () => {
 		const { clock, recorder, red } = setUp({ ...shortPlan, restS: 130 });
-		recorder.attach(0, red.strap);
+		recorder.straps.attach(0, red.strap);
 		for (let s = 0; s < 205; s++) {
 			clock.advanceTo(s * 1000 + 500);
 			if (s < 165 || s > 180) red.send(clock.nowMs(), s < 70 ? 180 : 180 - Math.round((s - 70) / 3));
@@ -126,7 +126,7 @@ describe('a rest', () => {
 
 	it('is measured from its bell where the session is finished while getting ready for another try', async () => {
 		const { clock, recorder, red } = setUp();
-		recorder.attach(0, red.strap);
+		recorder.straps.attach(0, red.strap);
 		for (let s = 0; s < 260; s++) {
 			if (s === 40) recorder.amend('repeat round');
 			if (s === 45) recorder.amend('pause');
@@ -144,9 +144,9 @@ describe('a rest', () => {
 describe('what a strap says of contact', () => {
 	it('is judged afresh in the corner that it is swapped into, live and kept', async () => {
 		const { clock, recorder, straps } = setUp(shortPlan, [], 0, ['Red', 'Blue']);
-		straps.forEach(({ strap }, corner) => recorder.attach(corner, strap));
+		straps.forEach(({ strap }, corner) => recorder.straps.attach(corner, strap));
 		for (let s = 0; s < 190; s++) {
-			if (s === 65) recorder.swap(0, 1);
+			if (s === 65) recorder.straps.swap(0, 1);
 			clock.advanceTo(s * 1000 + 300);
 			straps[0]!.send(clock.nowMs(), 150, { contact: 'contact' });
 			straps[1]!.send(clock.nowMs(), 170, { contact: 'no contact' });
@@ -172,7 +172,7 @@ describe('what a strap says of contact', () => {
 		const play = ({ clock, recorder }: ReturnType<typeof setUp>, spare = makeStrap('Spare')) => ({
 			until: async (fromS: number, toS: number, first?: ReturnType<typeof makeStrap>) => {
 				for (let s = fromS; s < toS; s++) {
-					if (s === 80) recorder.attach(0, spare.strap);
+					if (s === 80) recorder.straps.attach(0, spare.strap);
 					clock.advanceTo(s * 1000 + 300);
 					if (s < 80) first?.send(clock.nowMs(), 150, { contact: 'contact' });
 					else spare.send(clock.nowMs(), 170, { contact: 'no contact' });
@@ -184,11 +184,11 @@ describe('what a strap says of contact', () => {
 			spare
 		});
 		const session = setUp();
-		session.recorder.attach(0, session.red.strap);
+		session.recorder.straps.attach(0, session.red.strap);
 		await play(session).until(0, 100, session.red);
 		const again = setUp(shortPlan, session.sink.entries, 100_000);
 		const goesOn = play(again);
-		again.recorder.attach(0, goesOn.spare.strap);
+		again.recorder.straps.attach(0, goesOn.spare.strap);
 		await goesOn.until(100, 191);
 		again.recorder.advance();
 		const live = again.recorder.corners[0]!.rounds[1]!.over;
@@ -198,10 +198,10 @@ describe('what a strap says of contact', () => {
 
 	it('stands where a strap has once reported contact, though the one before it never did', async () => {
 		const { clock, recorder, red } = setUp();
-		recorder.attach(0, red.strap);
+		recorder.straps.attach(0, red.strap);
 		const sound = makeStrap('Sound');
 		for (let s = 0; s < 135; s++) {
-			if (s === 65) recorder.attach(0, sound.strap);
+			if (s === 65) recorder.straps.attach(0, sound.strap);
 			clock.advanceTo(s * 1000 + 300);
 			if (s < 65) red.send(clock.nowMs(), 150, { contact: 'no contact' });
 			else sound.send(clock.nowMs(), 150, { contact: s < 100 ? 'contact' : 'no contact' });

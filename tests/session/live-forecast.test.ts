@@ -19,7 +19,7 @@ function bpmAt(s: number): number {
 
 /** What the second rest is heading for after 25 s. */
 function secondForecast(beforeItsBell: (corner: LiveCorner, atMs: number) => void = () => {}) {
-	const corner = new LiveCorner({ athlete });
+	const corner = new LiveCorner({ athlete, worn: () => [{ fromMs: -Infinity, toMs: Infinity }] });
 	const endS = bellsS[1]! + fallenS;
 	for (let s = 0; s <= endS; s++) {
 		if (s === bellsS[1]! - 20) beforeItsBell(corner, s * 1000);
@@ -40,7 +40,7 @@ describe('the forecast of a second rest', () => {
 
 	it('knows nothing of rests before another strap was put on', () => {
 		const learned = secondForecast()!;
-		const stranger = secondForecast((corner, atMs) => corner.changeStrap(atMs, timeline));
+		const stranger = secondForecast((corner, atMs) => corner.changeStrap(atMs, timeline, false));
 		const width = stranger ? stranger.high - stranger.low : Infinity;
 		expect(learned.high - learned.low).toBeLessThan(width);
 	});

@@ -72,6 +72,20 @@ describe('a live session', () => {
 		});
 	});
 
+	it('counts from the press, but sped up from where it begins: nobody stood through what was fetched', async () => {
+		for (const [speed, remainingMs] of [
+			[1, 8000],
+			[60, 10_000]
+		] as const) {
+			const { live } = await setUp();
+			await live.straps.practise(speed);
+			const pressedMs = live.straps.clock.nowMs();
+			await vi.advanceTimersByTimeAsync(2000);
+			live.begin(shortPlan, [athlete], defaultBellSettings, pressedMs);
+			expect(live.running!.view).toMatchObject({ phase: { kind: 'get ready' }, remainingMs });
+		}
+	});
+
 	it('plans the bells of the timeline, and plans them anew when it changes', async () => {
 		const { live, heard } = await begin(1);
 		expect(heard.cues.filter(({ sound }) => sound === 'round start').map(({ atMs }) => atMs)).toEqual([

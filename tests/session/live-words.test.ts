@@ -1,15 +1,19 @@
 import { describe, expect, it } from 'vitest';
 import { defaultBurstS } from '$lib/physiology/over-threshold';
-import { timelineOf } from '$lib/rounds/timeline';
-import { phaseAfter, type CornerView, type LiveView } from '$lib/session/live-view';
-import { lastDropWords, nextWords, overWords } from '$lib/session/live-words';
+import { blocksOf } from '$lib/rounds/blocks';
+import { timelineOf, phaseAfter } from '$lib/rounds/timeline';
+import type { CornerView, LiveView } from '$lib/session/live-view';
+import { lastDropWords, nextWords, overWords, phaseTitle } from '$lib/session/live-words';
+import { makeBlock } from '../rounds/plans';
 import { shortPlan } from './builders';
 
-const timeline = timelineOf({ ...shortPlan, roundS: 180, coolDownS: 300 });
+const plan = { ...shortPlan, roundS: 180, coolDownS: 300 };
+const timeline = timelineOf(plan);
+const blocks = blocksOf(plan);
 
 describe('what the rail says of what comes next', () => {
 	const after = (index: number, view: Partial<LiveView> = {}) =>
-		nextWords({ phase: timeline[index], next: phaseAfter(timeline, timeline[index]), ...view });
+		nextWords({ phase: timeline[index], next: phaseAfter(timeline, timeline[index]), blocks, ...view });
 
 	it('is its name and how long it lasts, to the end', () => {
 		expect(timeline.map((_, i) => after(i))).toEqual([
@@ -23,12 +27,45 @@ describe('what the rail says of what comes next', () => {
 	});
 
 	it('has no length where hearts end the rest, or the gym’s own bell', () => {
-		expect(after(1, { restDownToPercent: 75 })).toEqual({ name: 'Rest', length: 'until recovered' });
-		const hall = (index: number) => nextWords({ phase: timeline[index], followsGymBell: true });
+		const [next] = timelineOf({ ...plan, restDownToPercent: 75 }).filter(({ kind }) => kind === 'rest');
+		expect(after(1, { next })).toEqual({ name: 'Rest', length: 'until recovered' });
+		const hall = (index: number) => nextWords({ phase: timeline[index], followsGymBell: true, blocks });
 		expect([hall(0), hall(1), hall(2)]).toEqual([
 			{ name: 'Round 1', length: 'at the bell' },
 			{ name: 'Rest', length: 'at the bell' },
 			{ name: 'Round 2', length: 'at the bell' }
+		]);
+	});
+});
+
+describe('a session of several blocks', () => {
+	const several = { ...plan, roundCount: 1, blocks: [makeBlock({ activity: 'skipping', roundCount: 2 })] };
+	const of = timelineOf(several);
+	const view = (index: number) => ({
+		phase: of[index],
+		next: phaseAfter(of, of[index]),
+		roundCount: 3,
+		blocks: blocksOf(several)
+	});
+
+	it('says what is done in what runs, and in the block that a pause leads to', () => {
+		expect([0, 1, 2, 3].map((i) => of[i + of.findIndex(({ kind }) => kind === 'work')]!.kind)).toEqual([
+			'work',
+			'rest',
+			'work',
+			'rest'
+		]);
+		const first = of.findIndex(({ kind }) => kind === 'work');
+		expect([0, 1, 2, 3].map((i) => phaseTitle(view(first + i)))).toEqual([
+			'Round 1 of 3 · pads',
+			'Pause before block 2 · skipping',
+			'Round 2 of 3 · skipping',
+			'Rest after round 2 · skipping'
+		]);
+		expect([0, 1, 2].map((i) => nextWords(view(first + i)))).toEqual([
+			{ name: 'Pause', length: '2:00', block: 'skipping' },
+			{ name: 'Round 2', length: '2:00', block: 'skipping' },
+			{ name: 'Rest', length: '0:30' }
 		]);
 	});
 });

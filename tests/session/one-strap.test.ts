@@ -107,11 +107,30 @@ describe('one strap and several corners', () => {
 		await live.discard();
 	});
 
+	it('are counted by their links: neither a lost strap nor a simulated one holds any', async () => {
+		const live = await setUp();
+		const { roster } = live;
+		expect(roster.linkCount).toBe(0);
+		const [red, blue] = [radio('Red'), radio('Blue')];
+		await pair(live, 0, red);
+		await pair(live, 1, blue);
+		await roster.add('adem').strap.practise('keep clock');
+		expect(roster.linkCount).toBe(2);
+
+		blue.connecting = 'refuse';
+		blue.drop();
+		expect(roster.linkCount).toBe(1);
+		roster.clear();
+		expect(roster.linkCount).toBe(0);
+	});
+
 	it('are told apart in words that name the boxer and the way out', () => {
-		expect(strapErrorWords('worn already', 'Odalys')).toBe(
+		const words = (wearer?: string, isRunning = false) =>
+			strapErrorWords('worn already', { wearer, linkCount: 1, isRunning });
+		expect(words('Odalys')).toBe(
 			'Odalys wears that strap. Choose another one. Or disconnect it from Odalys first.'
 		);
-		expect(strapErrorWords('worn already', 'Odalys', true)).toContain('free once Odalys leaves');
-		expect(strapErrorWords('worn already')).toContain('another boxer');
+		expect(words('Odalys', true)).toContain('free once Odalys leaves');
+		expect(words()).toContain('another boxer');
 	});
 });

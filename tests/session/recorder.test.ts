@@ -18,7 +18,7 @@ function setUp(history: JournalEntry[] = [], elapsedMs = 0) {
 		{ start: makeStart(), clock, originMs, writeClock: clock, sink: sink.sink },
 		history
 	);
-	recorder.attach(0, red.strap);
+	recorder.straps.attach(0, red.strap);
 	/** Sends one packet a second from `fromS` up to, not including, `toS`, half a second into each. */
 	const run = (fromS: number, toS: number, bpmAt: (s: number) => number) => {
 		for (let s = fromS; s < toS; s++) {
@@ -286,7 +286,7 @@ describe('the recorder', () => {
 		clock.advanceTo(originMs + 30_000);
 		const another = makeStrap();
 		another.become({ kind: 'looking' });
-		recorder.attach(0, another.strap);
+		recorder.straps.attach(0, another.strap);
 		clock.advanceTo(originMs + 33_000);
 		another.become({ kind: 'connected' });
 		const { records } = await recorder.end(40_000);

@@ -38,7 +38,7 @@ function play(hearts: readonly Heart[], untilS: number, atSecond: (recorder: Rec
 		sink: makeSink().sink
 	});
 	const straps = hearts.map(({ name }) => makeStrap(`Strap ${name}`));
-	straps.forEach(({ strap }, i) => recorder.attach(i, strap));
+	straps.forEach(({ strap }, i) => recorder.straps.attach(i, strap));
 	for (let s = 0; s < untilS; s++) {
 		clock.advanceTo(s * 1000 + 500);
 		hearts.forEach(({ at, contact }, i) => {

@@ -1,17 +1,9 @@
-import { afterEach, describe, expect, it, vi } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { whyNotReady, whyNoRestore } from '$lib/session/readiness';
-import { Tabs } from '$lib/session/tabs.svelte';
+import type { Tabs } from '$lib/session/tabs.svelte';
 import { fakeLocks } from './fake-locks';
+import { makeTabs } from './listening-tabs';
 
-const open: (() => void)[] = [];
-function makeTabs(locks: LockManager | undefined) {
-	const tabs = new Tabs(locks);
-	open.push(tabs.listen());
-	return tabs;
-}
-afterEach(() => {
-	for (const close of open.splice(0)) close();
-});
 const connected = { state: 'connected' } as const;
 
 /** A restore that goes on until it is ended. */

@@ -5,8 +5,8 @@ import { whyCornersNotReady } from '$lib/session/readiness';
 import type { Athlete } from '$lib/record/athlete';
 import { Roster } from '$lib/session/roster.svelte';
 import { wearersOf, withStrap } from '$lib/session/strap-memory';
-import type { Ringer } from '$lib/bell/ringer';
 import { makeSink, shortPlan } from './builders';
+import { silentRinger } from './silent-ringer';
 
 const someone = (id: string, strapName?: string): Athlete => ({
 	id,
@@ -14,21 +14,10 @@ const someone = (id: string, strapName?: string): Athlete => ({
 	...(strapName && { strapName })
 });
 
-const silent: Ringer = {
-	state: 'ready',
-	wake: () => Promise.resolve(),
-	schedule: () => {},
-	topUp: () => {},
-	ring: () => {},
-	configure: () => {},
-	onChange: () => () => {},
-	close: () => {}
-};
-
 const outside =
 	({ sink }: ReturnType<typeof makeSink>) =>
 	() =>
-		Promise.resolve({ ringer: silent, openSink: () => sink });
+		Promise.resolve({ ringer: silentRinger, openSink: () => sink });
 
 describe('straps that are remembered by their name', () => {
 	const gym = [someone('Nerea', 'HR 12'), someone('Tomas', 'HR 12'), someone('Adem', 'HR 7'), someone('Bao')];
@@ -50,12 +39,17 @@ describe('straps that are remembered by their name', () => {
 describe('the roster before the first bell', () => {
 	const roster = () => new Roster(() => 0);
 
-	it('is one corner, of whoever was chosen last, and takes eight', () => {
+	it('is one corner, of whoever was chosen last, and takes thirty, eight of them with a strap', () => {
 		const gym = roster();
 		expect(gym.idsOf('Me')).toEqual(['Me']);
 		for (let i = 0; i < 7; i++) gym.add(`athlete-${i}`);
+		expect(gym.areStrapsOut).toBe(false);
+		for (let i = 7; i < 29; i++) gym.add(`athlete-${i}`);
 		expect(gym.isFull).toBe(true);
-		expect(gym.idsOf('Me').at(-1)).toBe('athlete-6');
+		expect(gym.areStrapsOut).toBe(true);
+		for (const corner of gym.corners.slice(8)) gym.goBare(corner);
+		expect(gym.areStrapsOut).toBe(false);
+		expect(gym.idsOf('Me').at(-1)).toBe('athlete-28');
 	});
 
 	it('stands as it was put up the last time, and is one corner where that was one', () => {
@@ -80,7 +74,10 @@ describe('the roster before the first bell', () => {
 		const ready = { athlete: someone('Me'), seat: { state: 'connected' as const } };
 		const why = (second: Partial<typeof ready>) =>
 			whyCornersNotReady(
-				[ready, { athlete: second.athlete, seat: second.seat }],
+				[
+					{ ...ready, isBare: false },
+					{ athlete: second.athlete, seat: second.seat, isBare: false }
+				],
 				{ ...shortPlan, activity: 'sparring' },
 				'2026-03-02'
 			);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { KnownBefore } from '$lib/review/known-before';
+import type { BeforeByActivity } from '$lib/review/known-before';
 import { Recorder } from '$lib/session/recorder';
 import { Roster } from '$lib/session/roster.svelte';
 import { SessionCorners, type ReadBefore } from '$lib/session/session-corners.svelte';
@@ -24,7 +24,7 @@ function setUp(readBefore: ReadBefore, practice = false) {
 		sink: sink.sink
 	});
 	const red = makeStrap();
-	recorder.attach(0, { ...red.strap, practice });
+	recorder.straps.attach(0, { ...red.strap, practice });
 	const running = { recorder: () => recorder, onChange: () => {} };
 	new SessionCorners(new Roster(() => 0), () => 'id', readBefore, running).begin(recorder);
 	/** Work at 180 to 70 s, then the recovery of the builders, until 42 s after the bell. */
@@ -44,7 +44,7 @@ describe('what an athlete’s sessions before tell', () => {
 		const asked: unknown[] = [];
 		const { box } = setUp(async (...of) => {
 			asked.push(of);
-			return { usual, rests };
+			return { [shortPlan.activity]: { usual, rests } };
 		});
 		await nextTurn();
 		expect(asked).toEqual([[athlete.athleteId, shortPlan]]);
@@ -53,7 +53,7 @@ describe('what an athlete’s sessions before tell', () => {
 
 	it('keeps nothing waiting, and is left out where it cannot be read in time or at all', async () => {
 		const alone = setUp(() => Promise.reject(new Error('no storage'))).box();
-		const slow = setUp(() => new Promise<KnownBefore>(() => {})).box();
+		const slow = setUp(() => new Promise<BeforeByActivity>(() => {})).box();
 		await nextTurn();
 		expect(alone.advice).toMatch(/^Heading for \d+ to \d+: /);
 		expect(slow.advice).toBe(alone.advice);
@@ -64,7 +64,7 @@ describe('what an athlete’s sessions before tell', () => {
 		let count = 0;
 		const { box } = setUp(async () => {
 			count++;
-			return { usual, rests };
+			return { [shortPlan.activity]: { usual, rests } };
 		}, true);
 		await nextTurn();
 		expect(box().advice).not.toContain('usual');
@@ -72,8 +72,8 @@ describe('what an athlete’s sessions before tell', () => {
 	});
 
 	it('changes neither what is measured nor what is kept', async () => {
-		const told = setUp(async () => ({ usual, rests }));
-		const untold = setUp(() => new Promise<KnownBefore>(() => {}));
+		const told = setUp(async () => ({ [shortPlan.activity]: { usual, rests } }));
+		const untold = setUp(() => new Promise<BeforeByActivity>(() => {}));
 		await nextTurn();
 		const [one, other] = [told.box(), untold.box()];
 		expect(one.measure).toEqual(other.measure);

@@ -1,21 +1,10 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { storeReason } from '$lib/components/frame/store-words';
 import { defaultBellSettings } from '$lib/bell/settings';
-import type { Ringer } from '$lib/bell/ringer';
 import { StoreSilent, type Sink } from '$lib/record/journal';
 import { LiveSession } from '$lib/session/live-session.svelte';
 import { athlete, makeSink, shortPlan } from './builders';
-
-const ringer: Ringer = {
-	state: 'ready',
-	wake: () => Promise.resolve(),
-	schedule: () => {},
-	topUp: () => {},
-	ring: () => {},
-	configure: () => {},
-	onChange: () => () => {},
-	close: () => {}
-};
+import { silentRinger } from './silent-ringer';
 
 /** A store that takes what it is given and says nothing until it is let go; then it has done all of it, in order. */
 function holdable() {
@@ -47,7 +36,7 @@ async function begin() {
 	const store = holdable();
 	const giveBack = vi.fn();
 	const live = new LiveSession({
-		fetchOutside: () => Promise.resolve({ ringer, openSink: () => store.sink }),
+		fetchOutside: () => Promise.resolve({ ringer: silentRinger, openSink: () => store.sink }),
 		newId: () => 'id',
 		tabs: { show: () => {}, giveBack }
 	});

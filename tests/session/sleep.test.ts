@@ -24,7 +24,7 @@ function setUp() {
 		sink: sink.sink,
 		wallNowMs: () => 1_772_474_400_000 + clock.nowMs() + wall.aheadMs
 	});
-	recorder.attach(0, red.strap);
+	recorder.straps.attach(0, red.strap);
 	/** Seconds of the clock, with a wake at each and a packet half a second into each where there is a rate. */
 	const run = (fromS: number, toS: number, bpmAt?: (s: number) => number) => {
 		for (let s = fromS; s < toS; s++) {

@@ -1,43 +1,23 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { type LiveView, viewOf } from '$lib/session/live-view';
 import type { Phase } from '$lib/rounds/timeline';
-import { Recorder } from '$lib/session/recorder';
 import { lockHeldFor, sessionUnlocked, takeSessionLock } from '$lib/session/session-lock';
 import { Tabs } from '$lib/session/tabs.svelte';
-import { manualClock } from '$lib/time/manual-clock';
-import { makeSink, makeStart, makeStrap } from './builders';
+import { Teller } from '$lib/session/telling';
 import { fakeLocks } from './fake-locks';
+import { makeTabs } from './listening-tabs';
+import { recordedBeats } from './recorded-beats';
 
 function liveView(): LiveView {
-	const clock = manualClock();
-	const strap = makeStrap();
-	const recorder = new Recorder({
-		start: makeStart(),
-		clock,
-		originMs: 0,
-		writeClock: clock,
-		sink: makeSink().sink
-	});
-	recorder.attach(0, strap.strap);
-	for (let s = 0; s < 100; s++) {
-		clock.advanceTo(s * 1000 + 500);
-		strap.send(clock.nowMs(), 150);
-	}
+	const { recorder } = recordedBeats(100, 500);
 	return viewOf(recorder, recorder.advance());
 }
 
 const timeline: Phase[] = [];
 const told = (view: LiveView) => ({ view, timeline, speed: 1 });
 
-const open: (() => void)[] = [];
-function makeTabs(locks: LockManager | undefined) {
-	const tabs = new Tabs(locks);
-	open.push(tabs.listen());
-	return tabs;
-}
-afterEach(() => {
-	for (const close of open.splice(0)) close();
-});
+let teller = new Teller();
+afterEach(() => void (teller = new Teller()));
 
 describe('the recording lock', () => {
 	it('is had by one at a time, and can be waited for', async () => {
@@ -78,7 +58,7 @@ describe('two tabs', () => {
 		expect(recording.isRecordingElsewhere).toBe(false);
 
 		const view = liveView();
-		recording.show(told(view));
+		recording.show(told(view), teller);
 		await vi.waitFor(() => expect(watching.watched).toBeDefined());
 		expect(watching.watched).toEqual(view);
 
@@ -93,7 +73,7 @@ describe('two tabs', () => {
 		const [recording, watching] = [makeTabs(locks), makeTabs(locks)];
 		await recording.take();
 		expect(watching.isRecordingElsewhere).toBe(false);
-		recording.show(told(liveView()));
+		recording.show(told(liveView()), teller);
 		await vi.waitFor(() => expect(watching.isRecordingElsewhere).toBe(true));
 	});
 
@@ -102,13 +82,13 @@ describe('two tabs', () => {
 		const [recording, watching] = [makeTabs(locks), makeTabs(locks)];
 		await recording.take();
 		const view = liveView();
-		recording.show(told(view));
-		recording.show(told({ ...view, remainingMs: 1 }));
-		recording.show(told({ ...view, remainingMs: 2, isPaused: true }));
+		recording.show(told(view), teller);
+		recording.show(told({ ...view, remainingMs: 1 }), teller);
+		recording.show(told({ ...view, remainingMs: 2, isPaused: true }), teller);
 		await vi.waitFor(() => expect(watching.watched?.isPaused).toBe(true));
 		await new Promise((resolve) => setTimeout(resolve, 20));
 		const before = watching.watched;
-		recording.show(told({ ...view, remainingMs: 3, isPaused: true }));
+		recording.show(told({ ...view, remainingMs: 3, isPaused: true }), teller);
 		await new Promise((resolve) => setTimeout(resolve, 20));
 		expect(watching.watched).toBe(before);
 	});
@@ -121,23 +101,23 @@ describe('two tabs', () => {
 		try {
 			const recording = makeTabs(fakeLocks());
 			await recording.take();
-			recording.show(told(view));
+			recording.show(told(view), teller);
 			await quarter();
-			recording.show(told({ ...view, remainingMs: 1 }));
+			recording.show(told({ ...view, remainingMs: 1 }), teller);
 			expect(posted()).toBe(1);
 
 			const watching = makeTabs(fakeLocks());
 			await vi.waitFor(() => expect(watching.watched?.remainingMs).toBe(1));
 			await quarter();
-			recording.show(told({ ...view, remainingMs: 2 }));
+			recording.show(told({ ...view, remainingMs: 2 }), teller);
 			await vi.waitFor(() => expect(watching.watched?.remainingMs).toBe(2));
 
 			// One that was there before the session began is heard of in it, too.
 			recording.giveBack();
 			await recording.take();
-			recording.show(told(view));
+			recording.show(told(view), teller);
 			await quarter();
-			recording.show(told({ ...view, remainingMs: 3 }));
+			recording.show(told({ ...view, remainingMs: 3 }), teller);
 			await vi.waitFor(() => expect(watching.watched?.remainingMs).toBe(3));
 		} finally {
 			post.mockRestore();
@@ -149,7 +129,8 @@ describe('two tabs', () => {
 		const [recording, watching] = [makeTabs(locks), makeTabs(locks)];
 		await recording.take();
 		recording.show(
-			told({ ...liveView(), writeProblem: { toString: () => 'full', cannot: () => 'be cloned' } })
+			told({ ...liveView(), writeProblem: { toString: () => 'full', cannot: () => 'be cloned' } }),
+			teller
 		);
 		await vi.waitFor(() => expect(watching.watched?.writeProblem).toBe('full'));
 	});
@@ -159,9 +140,9 @@ describe('two tabs', () => {
 		const [recording, watching] = [makeTabs(locks), makeTabs(locks)];
 		await recording.take();
 		const view = liveView();
-		recording.show(told(view));
+		recording.show(told(view), teller);
 		const longer = [{ ...view.phase!, endMs: 1e6 }];
-		recording.show({ ...told(view), timeline: longer });
+		recording.show({ ...told(view), timeline: longer }, teller);
 		await vi.waitFor(() => expect(watching.heard?.told.timeline).toEqual(longer));
 	});
 
@@ -170,7 +151,7 @@ describe('two tabs', () => {
 		const recording = makeTabs(locks);
 		await recording.take();
 		const view = liveView();
-		recording.show({ ...told(view), speed: 60 });
+		recording.show({ ...told(view), speed: 60 }, teller);
 		await new Promise((resolve) => setTimeout(resolve, 50));
 		const late = makeTabs(locks);
 		await vi.waitFor(() => expect(late.heard).toBeDefined());

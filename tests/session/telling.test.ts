@@ -28,7 +28,7 @@ function evening(plan = {}) {
 	const recorder = new Recorder({ start, clock, originMs: 0, writeClock: clock, sink: makeSink().sink });
 	const straps = corners.map(({ strapName }, i) => {
 		const made = makeStrap(strapName);
-		recorder.attach(i, made.strap);
+		recorder.straps.attach(i, made.strap);
 		return made;
 	});
 	let s = 0;
@@ -171,7 +171,8 @@ describe('what a watching window is told', () => {
 			const recording = tabs();
 			await recording.take();
 			const now = long.told();
-			recording.show(now);
+			const teller = new Teller();
+			recording.show(now, teller);
 			const [late, another] = [tabs(), tabs()];
 			await vi.waitFor(() => expect(late.watched && another.watched).toBeDefined());
 			expect(late.heard!.told.timeline).toEqual(now.timeline);
@@ -180,7 +181,7 @@ describe('what a watching window is told', () => {
 			await new Promise((resolve) => setTimeout(resolve, 270));
 			post.mockClear();
 
-			recording.show({ ...now, view: { ...now.view, ranMs: 1 } });
+			recording.show({ ...now, view: { ...now.view, ranMs: 1 } }, teller);
 			await vi.waitFor(() => expect(late.watched!.ranMs).toBe(1));
 			expect(late.watched!.corners[7]!.rounds).toHaveLength(90);
 			expect(post.mock.calls.map(([message]) => JSON.stringify(message).length)).toEqual([

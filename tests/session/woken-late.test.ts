@@ -5,7 +5,7 @@ import { viewOf } from '$lib/session/live-view';
 import { Recorder } from '$lib/session/recorder';
 import { manualClock } from '$lib/time/manual-clock';
 import { lateClock } from '../gatt/strap-bench';
-import { makeSink, makeStart } from './builders';
+import { makeSink, makeStart, makeStrap } from './builders';
 
 const originMs = 5000;
 
@@ -20,10 +20,17 @@ async function setUp() {
 		writeClock: clock,
 		sink: makeSink().sink
 	});
-	recorder.attach(0, strap);
+	let meanwhile = () => {};
+	const caughtUp = strap.catchUp.bind(strap);
+	strap.catchUp = () => {
+		caughtUp();
+		meanwhile();
+		meanwhile = () => {};
+	};
+	recorder.straps.attach(0, strap);
 	await strap.connect();
 	const stamps = () => unpackReadings(recorder.recordsSoFar()[0]!.body).map(({ ms }) => ms);
-	return { clock, recorder, stamps };
+	return { clock, recorder, stamps, strap, whileCatchingUp: (act: () => void) => (meanwhile = act) };
 }
 
 /** The practice strap connects half a second before Start. */
@@ -45,6 +52,52 @@ describe('a session that is woken before its practice strap', () => {
 		clock.advanceTo(originMs + endMs + 20_000);
 		recorder.advance();
 		expect(stamps()).toEqual(halfSeconds(endMs / 1000));
+	});
+});
+
+describe('a session on a machine that is slow to take in what is due', () => {
+	it('still has all of its last minute, where the last bell rings meanwhile', async () => {
+		const { clock, recorder, stamps, whileCatchingUp } = await setUp();
+		const { endMs } = recorder.session;
+		clock.advanceTo(originMs + endMs - 3000);
+		whileCatchingUp(() => clock.advanceTo(originMs + endMs + 500));
+		expect(recorder.advance()).toBeGreaterThanOrEqual(endMs);
+		expect(stamps()).toEqual(halfSeconds(endMs / 1000));
+	});
+
+	it('ends all the same where each packet takes longer than the time that it stands for', async () => {
+		const { clock, recorder, stamps, strap } = await setUp();
+		const { endMs } = recorder.session;
+		clock.advanceTo(originMs + endMs - 3000);
+		strap.onReading(() => clock.advanceTo(clock.nowMs() + 1500));
+		expect(recorder.advance()).toBeGreaterThanOrEqual(endMs);
+		expect(strap.nextDueMs).toBeLessThan(clock.nowMs());
+		expect(stamps()).toEqual(halfSeconds(endMs / 1000));
+	});
+});
+
+describe('a session that is told of a packet while another strap is slow', () => {
+	it('does not end before those have come that became due meanwhile', async () => {
+		const { clock, recorder, stamps, strap } = await setUp();
+		const { endMs } = recorder.session;
+		// Bringing the other strap up to the present takes longer than the session still lasts.
+		const other = makeStrap('Blue strap').strap;
+		let isSlow = false;
+		other.catchUp = () => {
+			if (isSlow) clock.advanceTo(originMs + endMs + 200);
+			isSlow = false;
+		};
+		recorder.join({ ...makeStart().corners[0]!, recordId: 'record-2', strapName: other.name });
+		recorder.straps.attach(1, other);
+		const ends: number[] = [];
+		recorder.onChange(() => recorder.nowMs >= endMs && ends.push(stamps().length));
+		clock.advanceTo(originMs + endMs - 3000);
+		isSlow = true;
+		strap.catchUp();
+		expect(isSlow).toBe(false);
+		expect(ends).toEqual([]);
+		strap.catchUp();
+		expect(ends).toEqual([halfSeconds(endMs / 1000).length]);
 	});
 });
 

@@ -16,8 +16,6 @@ export interface CueOptions {
 	on: Readonly<Record<Sound, boolean>>;
 	/** The whistle within a round, each time so many seconds of it have run: raise the pace. */
 	promptEveryS?: number;
-	/** Rests by heart: their whistle is always the one ten seconds before, since the heart blows it. */
-	restDownToPercent?: number;
 }
 
 /**
@@ -38,11 +36,11 @@ export function cuesOf(timeline: readonly Phase[], options: CueOptions): Cue[] {
 	const warn = (sound: Sound, phase: Phase, warningS: number) => {
 		if (warningS > 0) add(sound, whenRemaining(phase, warningS * 1000));
 	};
-	// One length for the longest rest and for one that ends sooner: else a heart could be whistled for twice.
-	const restWarningS = options.restDownToPercent === undefined ? options.startWarningS : heartWhistleS;
 	for (const phase of timeline) {
 		if (phase.kind === 'get ready') warn('whistle', phase, options.startWarningS);
-		if (phase.kind === 'rest') warn('whistle', phase, restWarningS);
+		// A rest by heart has one length for the longest and for one that ends sooner: else it could be whistled for twice.
+		if (phase.kind === 'rest')
+			warn('whistle', phase, phase.downToPercent === undefined ? options.startWarningS : heartWhistleS);
 		if (phase.kind === 'get ready') for (const leftS of [3, 2, 1]) warn('count', phase, leftS);
 		if (phase.kind !== 'work') continue;
 		add('round start', phase.startMs);

@@ -1,15 +1,13 @@
-import { practiceStrap } from '$lib/gatt/practice-strap';
 import { gymPlans } from '$lib/rounds/formats';
 import type { Plan } from '$lib/rounds/plan';
-import { phaseAt, timelineOf } from '$lib/rounds/timeline';
-import { manualClock } from '$lib/time/manual-clock';
+import { timelineOf } from '$lib/rounds/timeline';
 import { snapshotOf } from '$lib/record/athlete-snapshot';
 import { dayOf, withThreshold, withWeight } from '$lib/record/athlete-changes';
-import { packReadings, type Reading } from '$lib/record/columns';
+import { packReadings } from '$lib/record/columns';
 import { recoveryCheckPlan, restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
 import type { MeasuredRecord } from '$lib/record/journal';
 import { exampleSquad, type ExampleDay } from './example-squad';
-import { practiceEffort } from './practice-effort';
+import { practisedReadings } from './practised-readings';
 import { recordVersion } from '$lib/record/check';
 import type { RecordEdit } from '$lib/record/edit';
 import type { Athlete } from '$lib/record/athlete';
@@ -115,7 +113,7 @@ export async function exampleGym(
 						events: [],
 						example: true
 					},
-					body: packReadings(await lived(plan, 1000 * who + 20 * week + day + hour, heart(week)))
+					body: packReadings(await practisedReadings(plan, 1000 * who + 20 * week + day + hour, heart(week)))
 				});
 				const { guided } = record.summary ?? {};
 				if (guided?.thresholdBpm !== undefined)
@@ -159,25 +157,4 @@ function restsBetween(start: Date, sessions: ExampleGym['sessions']): ExampleDay
 			.filter((date) => !trained.has(date))
 			.map((date) => ({ athleteId: id, date, day: { entries: [], rest: true } as const }));
 	});
-}
-
-type Heart = ReturnType<(typeof people)[number]['heart']>;
-
-/** The readings of one session of the simulated athlete. */
-async function lived(plan: Plan, seed: number, athlete: Heart): Promise<Reading[]> {
-	const timeline = timelineOf(plan);
-	const endMs = timeline.at(-1)?.endMs ?? 0;
-	const clock = manualClock();
-	const readings: Reading[] = [];
-	const strap = practiceStrap({
-		clock,
-		seed,
-		athlete,
-		effortAt: (ms) => practiceEffort(phaseAt(timeline, ms), ms, plan.kind)
-	});
-	strap.onReading(({ ms, measurement }) => readings.push({ ms, ...measurement }));
-	await strap.connect();
-	clock.advanceTo(endMs);
-	strap.close();
-	return readings;
 }

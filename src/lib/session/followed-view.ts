@@ -1,6 +1,6 @@
-import { isPausedAt, phaseAt, ranMs, remainingMs } from '$lib/rounds/timeline';
+import { isPausedAt, phaseAt, ranMs, remainingMs, phaseAfter } from '$lib/rounds/timeline';
 import { oldBeatMs } from '$lib/record/limits';
-import { phaseAfter, type LiveView } from './live-view';
+import type { LiveView } from './live-view';
 import type { LiveSnapshot } from './telling';
 
 /**

@@ -4,12 +4,13 @@ import type { TimeInBands } from '$lib/physiology/intensity';
 import type { Phase } from '$lib/rounds/timeline';
 import { type Reading } from '$lib/record/columns';
 import { oldBeatMs } from '$lib/record/limits';
-import { CornerTally, type Counted, type LiveRound } from './corner-tally';
+import { CornerTally } from './corner-tally';
+import type { Counted, LiveRound } from './counted';
 import { withoutContact } from '$lib/review/heard';
 import type { LiveGuided } from './live-guided';
 import type { RestView } from './live-rest';
 import type { AthleteSnapshot } from '$lib/record/head';
-import type { KnownBefore } from '$lib/review/known-before';
+import type { BeforeByActivity } from '$lib/review/known-before';
 
 /** One athlete while the session runs: the present rate, and what the seconds so far come to. */
 export class LiveCorner {
@@ -92,8 +93,13 @@ export class LiveCorner {
 	}
 
 	/** What the athlete's sessions before this one tell: from the next bell on it is heeded. */
-	know(before: KnownBefore): void {
+	know(before: BeforeByActivity): void {
 		this.#counted.before = before;
+	}
+
+	/** The same athlete before anything was counted. */
+	anew(): LiveCorner {
+		return new LiveCorner(this.#counted);
 	}
 
 	/** The signal was lost: nothing is shown as the present rate before the next packet. */
@@ -114,19 +120,19 @@ export class LiveCorner {
 	}
 
 	/** From `atMs` on packets are those of another strap, whose word on contact is judged afresh. */
-	changeStrap(atMs: number, timeline: readonly Phase[]): void {
+	changeStrap(atMs: number, timeline: readonly Phase[], isPutOn: boolean): void {
 		this.#isCut = true;
 		this.#trial = new ContactTrial();
 		this.#ignoresContact = false;
 		this.#ifIgnored = undefined;
-		this.#tally.changeStrap(timeline, atMs);
+		this.#tally.changeStrap(timeline, atMs, isPutOn);
 	}
 
 	/** Counts every second that has gone by until `nowMs`, through as many phases as that takes. */
 	advance(nowMs: number, timeline: readonly Phase[]): void {
 		this.#tally.advance(nowMs, timeline, ({ overForS: overS, inBurst }, endMs, isNewest) => {
-			// After a burst of late packets only the newest second may sound.
-			const isDue = this.#isPulseDue({ nowMs: endMs, overS, inBurst });
+			// After a burst of late packets only the newest second may sound. Nobody is called back from an aim over it.
+			const isDue = this.#isPulseDue({ nowMs: endMs, overS, inBurst: inBurst || this.#tally.mayBeOver });
 			if (isDue && isNewest) this.#pulseMs = endMs;
 		});
 		this.#ifIgnored?.advance(nowMs, timeline);

@@ -2,10 +2,10 @@ import type { BellSettings } from '$lib/bell/settings';
 import type { Ringer } from '$lib/bell/ringer';
 import type { Plan } from '$lib/rounds/plan';
 import type { JournalEntry, SessionStart } from '$lib/record/journal';
-import { standingEffort } from './practice-hearts';
 import type { AthleteSnapshot } from '$lib/record/head';
 import { Roster } from './roster.svelte';
 import type { RunningSession, SessionEnvironment } from './running-session.svelte';
+import type { Sharing } from './start-session';
 import type { StrapChoice } from './strap-choice.svelte';
 import type { Tabs } from './tabs.svelte';
 
@@ -16,35 +16,37 @@ export interface Outside {
 	ringer: Ringer;
 	openSink: SessionEnvironment['openSink'];
 	readBefore?: SessionEnvironment['readBefore'];
+	whyBarred?: SessionEnvironment['whyBarred'];
 	ceilingOf?: SessionEnvironment['ceilingOf'];
 }
 
 export interface LiveSessionParts {
 	/** Fetches what is not wanted before Start. Asked until it succeeds once. */
 	fetchOutside: () => Promise<Outside>;
-	whyBarred?: SessionEnvironment['whyBarred'];
 	/** Told of the session, for those who watch it from another tab. */
 	tabs?: Pick<Tabs, 'show' | 'giveBack'>;
 	newId?: () => string;
 	wallNowMs?: () => number;
 }
 
-interface Loaded extends Pick<typeof import('./start-session'), 'startSession' | 'resumeSession'> {
+type StartSession = Pick<typeof import('./start-session'), 'startSession' | 'resumeSession' | 'planGoneOn'>;
+
+interface Loaded extends StartSession {
 	environment: SessionEnvironment;
 }
 
 /** The session as the screens see it: what is being set up, and what runs once it has been started. */
 export class LiveSession {
-	readonly roster = new Roster((clockMs) => this.#running?.effortAt(clockMs) ?? standingEffort);
+	readonly roster = new Roster((clockMs) => this.#running?.effortAt(clockMs));
 	#running = $state.raw<RunningSession>();
 	#loaded = $state.raw<Loaded>();
 	#loading: Promise<Loaded> | undefined;
 
 	constructor(private readonly parts: LiveSessionParts) {}
 
-	/** The strap of the first corner, where most sessions have no other. */
+	/** The first strap, where most sessions have no other. */
 	get straps(): StrapChoice {
-		return this.roster.first.strap;
+		return (this.roster.strapped[0] ?? this.roster.first).strap;
 	}
 	get stage(): Stage {
 		return this.#running?.stage ?? 'setting up';
@@ -82,18 +84,23 @@ export class LiveSession {
 	/**
 	 * Starts a session: see `startSession`. As with `goOn`, whoever calls has made this tab the one that records; it is that
 	 * until the session is kept or discarded.
+	 *
+	 * @param pressedMs when Start was pressed: elapsed zero, unless the clock is a fast one. What was fetched since would then
+	 * have taken rounds, in which a simulated athlete stood and waited.
 	 */
 	begin(
 		plan: Plan,
 		athletes: readonly AthleteSnapshot[],
 		bell: BellSettings,
-		originMs = this.straps.clock.nowMs()
+		pressedMs = this.straps.clock.nowMs(),
+		sharing?: Sharing
 	): void {
 		// The screens have said so before: this holds whichever of them asks.
-		const barred = this.#whyBarred(athletes, plan);
+		const barred = this.#whyBarred([...athletes, ...(sharing?.bare ?? [])], plan);
 		if (barred !== undefined) throw new Error(barred);
 		const { startSession, environment } = this.#needed;
-		this.#running = startSession(environment, plan, athletes, bell, originMs);
+		const originMs = this.roster.pace.speed === 1 ? pressedMs : this.straps.clock.nowMs();
+		this.#run(startSession(environment, plan, athletes, bell, originMs, sharing));
 	}
 
 	/**
@@ -103,16 +110,22 @@ export class LiveSession {
 	goOn(start: SessionStart, history: readonly JournalEntry[], bell: BellSettings): string | undefined {
 		const joined = history.flatMap((entry) => (entry.kind === 'join' ? entry.entrant : []));
 		const athletes = [...start.corners, ...joined].map(({ athlete }) => athlete);
-		const barred = this.#whyBarred(athletes, start.plan);
+		const { resumeSession, planGoneOn, environment } = this.#needed;
+		const barred = this.#whyBarred(athletes, planGoneOn(start, history));
 		if (barred !== undefined) return barred;
-		const { resumeSession, environment } = this.#needed;
-		this.#running = resumeSession(environment, start, history, bell);
+		this.#run(resumeSession(environment, start, history, bell));
 		return undefined;
+	}
+
+	/** In this order: a simulated strap that is brought up to the present asks how hard its athlete works. */
+	#run(session: RunningSession): void {
+		this.#running = session;
+		session.begin();
 	}
 
 	#whyBarred(athletes: readonly AthleteSnapshot[], plan: Plan): string | undefined {
 		for (const { athleteId } of athletes) {
-			const why = this.parts.whyBarred?.(athleteId, plan);
+			const why = this.#needed.environment.whyBarred?.(athleteId, plan);
 			if (why !== undefined) return why;
 		}
 		return undefined;
@@ -132,19 +145,13 @@ export class LiveSession {
 	}
 
 	async #fetch(): Promise<Loaded> {
-		const {
-			fetchOutside,
-			whyBarred,
-			tabs,
-			newId = () => crypto.randomUUID(),
-			wallNowMs = Date.now
-		} = this.parts;
-		const [{ startSession, resumeSession }, outside] = await Promise.all([
+		const { fetchOutside, tabs, newId = () => crypto.randomUUID(), wallNowMs = Date.now } = this.parts;
+		const [{ startSession, resumeSession, planGoneOn }, outside] = await Promise.all([
 			import('./start-session'),
 			fetchOutside()
 		]);
-		const environment = { ...outside, whyBarred, roster: this.roster, tabs, newId, wallNowMs };
-		return { startSession, resumeSession, environment };
+		const environment = { ...outside, roster: this.roster, tabs, newId, wallNowMs };
+		return { startSession, resumeSession, planGoneOn, environment };
 	}
 
 	get #needed(): Loaded {

@@ -1,22 +1,37 @@
+import { wornBy, type CornerSoFar } from '$lib/record/corner-so-far';
 import type { Strap } from '$lib/gatt/strap';
+import type { RateRange, TimeInAim } from '$lib/physiology/aim';
 import type { TimeInBands } from '$lib/physiology/intensity';
 import type { OverThreshold } from '$lib/physiology/over-threshold';
 import type { ThresholdBasis } from '$lib/physiology/threshold-basis';
 import type { Amendment } from '$lib/rounds/amendment';
-import type { PlanKind } from '$lib/rounds/plan';
-import { isPausedAt, ranMs, remainingMs, type Phase } from '$lib/rounds/timeline';
+import { blockAhead, roundsIn } from '$lib/rounds/blocks';
+import type { Aim } from '$lib/rounds/aim';
+import type { Block, PlanKind } from '$lib/rounds/plan';
+import { isPausedAt, phaseAfter, ranMs, remainingMs, type Phase } from '$lib/rounds/timeline';
 import type { GuidedView } from './live-guided';
-import type { LiveRound } from './corner-tally';
+import type { LiveRound } from './counted';
 import type { LiveCorner } from './live-corner';
 import type { RestView } from './live-rest';
 import { isRest } from '$lib/review/phase-times';
-import { wornBy, type CornerSoFar } from '$lib/record/record-builder';
+import { rangeOf } from '$lib/review/aim-of';
+import type { DueHandOver } from './due-hand-overs';
 import type { Recorder } from './recorder';
+import { undoMs } from './worn-straps';
 import { restByHeart, type RestByHeart } from './rest-by-heart';
 import { signalOf, type Signal } from './signal';
 
 /** The last rest stays on the screen this long into the next round, for whoever held the bottle at second 60. */
 const lastRestShownMs = 30_000;
+
+/** An aim as one athlete has it. */
+export interface AimView {
+	aim: Aim;
+	/** Absent where nothing known measures it. */
+	range?: RateRange;
+	/** Of the round that runs or ran last, where it has this aim. */
+	time?: TimeInAim;
+}
 
 /** What the screen shows of one athlete at one moment. */
 export interface CornerView {
@@ -32,6 +47,7 @@ export interface CornerView {
 	practice: boolean;
 	thresholdBpm?: number;
 	thresholdBasis?: ThresholdBasis;
+	measuredMaxBpm?: number;
 	signal: Signal;
 	/** Stands over the threshold right now, in work. */
 	isOver: boolean;
@@ -39,6 +55,8 @@ export interface CornerView {
 	overCeilingBpm?: number;
 	/** The round that runs or ran last; absent without a threshold. */
 	over?: OverThreshold;
+	/** What the block that runs, or that the pause leads to, is to be boxed at. */
+	aim?: AimView;
 	/** The rest that runs now. */
 	rest?: RestView;
 	/** The rest that has just ended, during the first half minute after it. */
@@ -47,6 +65,13 @@ export interface CornerView {
 	ignoresContact: boolean;
 	/** Seconds of work so far by share of the threshold; absent without one. */
 	bands?: TimeInBands;
+}
+
+/** Somebody who takes part without a strap at this moment. */
+export interface BareCorner {
+	corner: number;
+	athleteId: string;
+	name: string;
 }
 
 /** What the screen shows at one moment: everything derived, nothing kept. */
@@ -63,18 +88,24 @@ export interface LiveView {
 	isPaused: boolean;
 	/** Absent where the gym's own bell rings: nobody knows. */
 	roundCount?: number;
+	/** As they have become by now; there is always one. */
+	blocks: readonly Block[];
 	/** The page is silent, and somebody presses a key at each bell of the hall. */
 	followsGymBell?: true;
 	/** In a rest by heart: who is down and who is waited for. */
 	byHeart?: RestByHeart;
 	possible: ReadonlySet<Amendment['kind']>;
 	canDiscard: boolean;
-	/** The share of the threshold that rests last until, in percent of it. */
-	restDownToPercent?: number;
 	/** How long the computer slept, while the session waits to be told what to do. */
 	sleptMs?: number;
-	/** Those who are there now; never empty. */
+	/** Those who are there now with a strap on; never empty. */
 	corners: CornerView[];
+	/** Those who are there without one. */
+	bare: readonly BareCorner[];
+	/** Straps that are to change hands before the next round. */
+	due: readonly DueHandOver[];
+	/** The hand-over that can still be taken back, and for how long. */
+	undoable?: { fromName: string; toName: string; leftMs: number };
 	kind?: PlanKind;
 	/** What a guided measurement comes to so far. */
 	guided?: GuidedView;
@@ -88,6 +119,7 @@ function cornerView(
 	corner: LiveCorner,
 	strap: Strap | undefined,
 	phase: Phase | undefined,
+	aim: Aim | undefined,
 	clockMs: number,
 	elapsedMs: number
 ): CornerView {
@@ -100,14 +132,16 @@ function cornerView(
 		number: known.number,
 		athleteId: corner.athlete.athleteId,
 		name: corner.athlete.name,
-		strapName,
+		strapName: strapName ?? '',
 		hasStrap: strap !== undefined && strap.state.kind !== 'closed',
 		practice,
 		thresholdBpm: corner.athlete.thresholdBpm,
 		thresholdBasis: corner.athlete.thresholdBasis,
+		measuredMaxBpm: corner.athlete.measuredMaxBpm,
 		signal: signalOf(strap, corner, clockMs, elapsedMs),
 		isOver: corner.overForS > 0,
 		over: corner.rounds.at(-1)?.over,
+		aim: aim && aimView(aim, corner, phase),
 		rest: isResting ? restView : undefined,
 		lastRest: !isResting && isFresh ? restView : undefined,
 		rounds: [...corner.rounds],
@@ -116,27 +150,36 @@ function cornerView(
 	};
 }
 
-/** The phase that comes after one of a timeline. */
-export function phaseAfter(timeline: readonly Phase[], phase: Phase | undefined): Phase | undefined {
-	return phase && timeline[timeline.indexOf(phase) + 1];
+function aimView(aim: Aim, { athlete, rounds }: LiveCorner, phase: Phase | undefined): AimView {
+	const range = rangeOf(aim, athlete);
+	const time = phase?.toBlock === undefined ? rounds.at(-1)?.aim : undefined;
+	return { aim, ...(range && { range }), ...(time && { time }) };
 }
 
 /** Reads the recorder at this moment; `recorder.advance()` must have been called for it. */
 export function viewOf(recorder: Recorder, elapsedMs: number): LiveView {
 	const { session } = recorder;
 	const phase = session.phaseAt(elapsedMs);
-	const { followsGymBell, restDownToPercent } = session.plan;
-	const corners = recorder.present.map((i) =>
-		cornerView(
-			i,
-			recorder.cornerOf(i)!,
-			recorder.corners[i]!,
-			recorder.strapOf(i),
-			phase,
-			session.originMs + elapsedMs,
-			elapsedMs
-		)
-	);
+	const { followsGymBell } = session.plan;
+	const { blocks } = session;
+	const { wearing, undoable } = recorder.straps;
+	const nameOf = (corner: number) => recorder.corners[corner]!.athlete.name;
+	const numberOf = (corner: number) => recorder.cornerOf(corner)!.number;
+	// By number: a lane stays where it is when its strap goes to another chest.
+	const corners = wearing
+		.toSorted((one, other) => numberOf(one) - numberOf(other))
+		.map((i) =>
+			cornerView(
+				i,
+				recorder.cornerOf(i)!,
+				recorder.corners[i]!,
+				recorder.straps.of(i),
+				phase,
+				phase && blockAhead(blocks, phase).aim,
+				session.originMs + elapsedMs,
+				elapsedMs
+			)
+		);
 	return {
 		elapsedMs,
 		phase,
@@ -144,14 +187,24 @@ export function viewOf(recorder: Recorder, elapsedMs: number): LiveView {
 		remainingMs: phase ? remainingMs(phase, elapsedMs) : 0,
 		ranMs: phase ? ranMs(phase, elapsedMs) : 0,
 		isPaused: isPausedAt(session.timeline, elapsedMs),
-		roundCount: followsGymBell ? undefined : session.roundCount,
+		roundCount: followsGymBell ? undefined : roundsIn(blocks),
+		blocks,
 		followsGymBell,
-		byHeart: restByHeart(followsGymBell ? undefined : restDownToPercent, phase, elapsedMs, corners),
+		byHeart: restByHeart(phase?.downToPercent, phase, elapsedMs, corners),
 		possible: session.possibleAt(elapsedMs),
 		canDiscard: session.canDiscard(elapsedMs),
-		restDownToPercent: followsGymBell ? undefined : restDownToPercent,
 		sleptMs: recorder.sleptMs,
 		corners,
+		bare: recorder.present.flatMap((corner) => {
+			const { athleteId, name } = recorder.corners[corner]!.athlete;
+			return wearing.includes(corner) ? [] : { corner, athleteId, name };
+		}),
+		due: recorder.due,
+		undoable: undoable && {
+			fromName: nameOf(undoable.from),
+			toName: nameOf(undoable.to),
+			leftMs: undoMs - (elapsedMs - undoable.ms)
+		},
 		kind: session.plan.kind,
 		guided: recorder.guided?.viewAt(phase, elapsedMs),
 		writeProblem: recorder.writeProblem

@@ -27,19 +27,23 @@ export function whyNotReady(
  * @param today YYYY-MM-DD
  */
 export function whyCornersNotReady(
-	corners: readonly { athlete: Athlete | undefined; seat: Pick<SeatView, 'state'> | undefined }[],
+	corners: readonly {
+		athlete: Athlete | undefined;
+		seat: Pick<SeatView, 'state'> | undefined;
+		isBare: boolean;
+	}[],
 	plan: Plan,
 	today: string
 ): string | undefined {
-	for (const [i, { athlete, seat }] of corners.entries()) {
+	for (const [i, { athlete, seat, isBare }] of corners.entries()) {
 		const double = corners.slice(0, i).some((before) => athlete && before.athlete?.id === athlete.id);
 		const missing = !athlete
 			? 'choose who boxes there.'
 			: double
 				? `${athlete.name} is in another row already.`
-				: !seat
+				: !seat && !isBare
 					? 'pair a strap, or use the simulated strap.'
-					: seat.state !== 'connected'
+					: seat && seat.state !== 'connected'
 						? 'the strap is not connected yet.'
 						: blockedBy(athlete, plan, today);
 		if (missing) return corners.length > 1 ? `Boxer ${i + 1}: ${missing}` : missing;

@@ -1,18 +1,21 @@
-import type { Strap, StrapReading } from '$lib/gatt/strap';
+import type { CornerSoFar } from '$lib/record/corner-so-far';
+import type { StrapReading } from '$lib/gatt/strap';
 import type { Amendment } from '$lib/rounds/amendment';
+import type { Block } from '$lib/rounds/plan';
 import type { Clock } from '$lib/time/clock';
 import type { Reading } from '$lib/record/columns';
 import type { Entrant, JournalEntry } from '$lib/record/journal';
-import { wornBy, type CornerSoFar } from '$lib/record/record-builder';
-import type { CornerEvent, StrapChange } from '$lib/record/head';
+import type { CornerEvent } from '$lib/record/head';
 import type { SessionRecord } from '$lib/record/body';
 import type { LiveCorner } from './live-corner';
 import type { LiveGuided } from './live-guided';
+import { dueHandOvers, type DueHandOver } from './due-hand-overs';
 import { SessionClock } from './session-clock';
 import { SessionLog, type LogParts } from './session-log';
 import { SleepWatch, type Sign, type Slept } from './sleep-watch';
 import type { Ended } from './store-at-end';
 import { StrapLinks } from './strap-links';
+import { WornStraps } from './worn-straps';
 
 export interface RecorderParts extends LogParts {
 	/** The session's clock; runs faster than real time in a practice session at speed. */
@@ -35,6 +38,8 @@ export class Recorder {
 	readonly session: SessionClock;
 	readonly #log: SessionLog;
 	readonly #links: StrapLinks;
+	/** Who wears which strap. */
+	readonly straps: WornStraps;
 	readonly #sleepWatch = new SleepWatch();
 	/** How long the computer slept; undefined once the session has been told to go on or to finish. */
 	sleptMs: number | undefined;
@@ -50,8 +55,7 @@ export class Recorder {
 		const { start, clock, originMs } = parts;
 		const amendments = history.flatMap((entry) => (entry.kind === 'amendment' ? entry.amendment : []));
 		this.session = new SessionClock(clock, start.plan, originMs, amendments);
-		const timeline = () => this.session.timeline;
-		this.#log = new SessionLog(parts, history, timeline, () => this.#told('store'));
+		this.#log = new SessionLog(parts, history, this.session, () => this.#told('store'));
 		this.#links = new StrapLinks(this.session, history, {
 			onPacket: (corner, packet, fromMs) => this.#takePacket(corner, packet, fromMs),
 			onEvent: (corner, event) => {
@@ -60,6 +64,7 @@ export class Recorder {
 			},
 			onHeard: (by) => this.#told(by)
 		});
+		this.straps = new WornStraps(this.#log, this.#links, this);
 	}
 
 	/** Everybody who boxed, those who left included: see `present`. */
@@ -72,14 +77,14 @@ export class Recorder {
 		return this.#log.live.present;
 	}
 
+	/** Which straps are to change hands before the next round; see `dueHandOvers`. */
+	get due(): DueHandOver[] {
+		return dueHandOvers(this.parts.start.turns, this.#log.corners, this.session.timeline, this.nowMs);
+	}
+
 	/** What is known of a corner. */
 	cornerOf(corner: number): CornerSoFar | undefined {
 		return this.#log.corners.get(corner);
-	}
-
-	/** The strap that answers for a corner; absent while a resumed session waits for one. */
-	strapOf(corner: number): Strap | undefined {
-		return this.#links.strapOf(corner);
 	}
 
 	/** What a guided measurement comes to so far; absent in a session of rounds. */
@@ -109,10 +114,10 @@ export class Recorder {
 	}
 
 	/** Answers false where the amendment is not possible at that moment, which is the present unless given. */
-	amend(kind: Amendment['kind'], atMs = this.advance()): boolean {
+	amend(kind: Amendment['kind'], atMs = this.advance(), block?: Block): boolean {
 		// Never beyond the moment of the amendment: what it changes must not have been counted before.
 		this.#log.live.advanceTo(atMs);
-		const amendment = this.session.append(kind, atMs);
+		const amendment = this.session.append(kind, atMs, block);
 		if (!amendment) return false;
 		this.#log.note({ kind: 'amendment', amendment });
 		if (kind !== 'pause') this.sleptMs = undefined;
@@ -151,27 +156,7 @@ export class Recorder {
 		await this.#log.discard();
 	}
 
-	/** From now on this strap answers for the corner. That it is another one than before, the record says. */
-	attach(corner: number, strap: Strap): void {
-		const known = this.cornerOf(corner);
-		if (!known) return;
-		const worn = wornBy(known);
-		if (worn.strapName === strap.name && worn.practice === strap.practice) this.#links.set(corner, strap);
-		else this.#changeStrap(corner, strap);
-	}
-
-	/** The straps of two corners change places: each answered for the wrong athlete until now. */
-	swap(one: number, other: number): void {
-		if (one === other || ![one, other].every((corner) => this.present.includes(corner))) return;
-		const straps = [this.strapOf(one), this.strapOf(other)];
-		this.advance();
-		for (const [corner, strap] of [[one, straps[1]] as const, [other, straps[0]] as const]) {
-			if (strap) this.#changeStrap(corner, strap, true);
-			else this.#links.cut(corner);
-		}
-	}
-
-	/** An athlete joins in mid-session; answers their corner. Then `attach` their strap. */
+	/** An athlete joins in mid-session; answers their corner. Then `straps.attach` their strap. */
 	join(entrant: Entrant): number {
 		const corner = this.corners.length;
 		const ms = Math.max(0, this.advance());
@@ -179,11 +164,14 @@ export class Recorder {
 		return corner;
 	}
 
-	/** An athlete leaves in mid-session; their record ends here. Answers false for the last one, who finishes instead. */
+	/**
+	 * An athlete leaves in mid-session; their record ends here. Answers false for the last one with a strap, who hands it
+	 * over or finishes instead.
+	 */
 	leave(corner: number): boolean {
-		if (this.present.length < 2 || !this.present.includes(corner)) return false;
+		if (!this.present.includes(corner) || this.straps.wearing.every((one) => one === corner)) return false;
 		const ms = this.advance();
-		this.#links.cut(corner);
+		this.straps.cut(corner);
 		this.#log.note({ kind: 'leave', corner, ms });
 		return true;
 	}
@@ -192,6 +180,10 @@ export class Recorder {
 	#reach(): number {
 		this.#links.catchUp();
 		this.nowMs = this.session.elapsedMs();
+		// Taking it in may itself have carried time over the last bell: what was due by then is to come first.
+		const { endMs } = this.session;
+		if (this.nowMs >= endMs) this.#links.catchUp();
+		if (this.nowMs >= endMs && this.#links.oweBy(endMs)) this.nowMs = endMs - 1;
 		// What may turn out to be a pause is not counted yet.
 		this.#log.live.advanceTo(this.#sleepWatch.doubtedSince?.elapsedMs ?? this.nowMs);
 		return this.nowMs;
@@ -204,14 +196,6 @@ export class Recorder {
 		// Not what a practice strap still owes from before, nor what comes before anybody was woken for the last bell.
 		if (elapsedMs > fromMs && elapsedMs <= this.session.endMs)
 			this.#log.note({ kind: 'reading', corner, ms: elapsedMs, ...measurement });
-	}
-
-	#changeStrap(corner: number, strap: Strap, isSwapped = false): void {
-		const ms = this.session.elapsedMs();
-		const { name: strapName, practice } = strap;
-		const change: StrapChange = { ms, strapName, practice, ...(isSwapped && { swapped: true }) };
-		this.#log.note({ kind: 'strap', corner, change });
-		this.#links.set(corner, strap, ms);
 	}
 
 	#lookForSleep(by: Sign['by']): void {

@@ -1,12 +1,15 @@
 import { Pace } from './pace.svelte';
+import { usualHandOverS } from '$lib/rounds/hand-overs';
 import type { Athlete } from '$lib/record/athlete';
-import { practiceHearts } from './practice-hearts';
 import type { SeatView } from './seat';
 import { StrapChoice } from './strap-choice.svelte';
 import { wearersOf } from './strap-memory';
 
-/** As many as one coach can see at a glance, and as have a digit on the keys. */
+/** As many straps as one coach can see at a glance, and as have a digit on the keys. */
 export const mostCorners = 8;
+
+/** As many as take part in one session, with a strap or without. */
+export const mostBoxers = 30;
 
 /** A corner before the first bell: who boxes there, and on which strap. */
 export class RosterCorner {
@@ -14,23 +17,34 @@ export class RosterCorner {
 	athleteId = $state<string>();
 	/** Ids of the athletes who wore a strap of this name before, where there are several: whose is it today? */
 	wearers = $state.raw<readonly string[]>([]);
+	/** Boxes without a strap, or waits for the turn with that of `sharesWith`. */
+	isBare = $state(false);
+	/** Whose strap this athlete wears in turn. */
+	sharesWith = $state.raw<RosterCorner>();
+	/** In which rounds this athlete wears a strap that is shared, as it is typed. */
+	rounds = $state('');
 
 	constructor(
 		readonly strap: StrapChoice,
+		/** Tells the corners apart. */
+		readonly id: number,
 		/** Which of the simulated athletes the practice strap is on here. */
 		readonly heart: number
 	) {}
 }
 
-/** One to eight corners on one clock. */
+/** One to thirty corners on one clock, at most eight of them with a strap. */
 export class Roster {
 	readonly pace = new Pace(() => {
 		for (const { strap } of this.#corners) strap.followClock();
 	});
 	#corners = $state.raw<readonly RosterCorner[]>([]);
+	#made = 0;
+	/** Time to hand a strap over, in seconds; what is typed is checked before Start. */
+	handOverS = $state(usualHandOverS);
 
-	/** @param effortAt how hard the simulated athletes work at a time of the clock. */
-	constructor(private readonly effortAt: (clockMs: number) => number) {
+	/** @param effortAt how hard the simulated athletes work at a time of the clock; undefined before the first bell */
+	constructor(private readonly effortAt: (clockMs: number) => number | undefined) {
 		this.add();
 	}
 
@@ -41,11 +55,26 @@ export class Roster {
 		return this.#corners[0]!;
 	}
 	get isFull(): boolean {
-		return this.#corners.length >= mostCorners;
+		return this.#corners.length >= mostBoxers;
+	}
+	/** Those who begin with a strap, in order. */
+	get strapped(): readonly RosterCorner[] {
+		return this.#corners.filter(({ isBare }) => !isBare);
+	}
+	/** One more strap is one too many. */
+	get areStrapsOut(): boolean {
+		return this.strapped.length > mostCorners;
 	}
 	/** A strap that beats at the pace of life is worn somewhere, so the pace is not to be chosen. */
 	get hasRealStrap(): boolean {
 		return this.#corners.some(({ strap }) => strap.view?.practice === false);
+	}
+
+	/** How many real straps hold a link at this moment. */
+	get linkCount(): number {
+		return this.#corners.filter(
+			({ strap: { view } }) => view?.practice === false && view.state === 'connected'
+		).length;
 	}
 
 	/** Whose corner each is; the first is that of whoever was chosen last, unless it says otherwise. */
@@ -57,10 +86,11 @@ export class Roster {
 	boxersOf(
 		athletes: readonly Athlete[],
 		chosenId: string
-	): { athlete: Athlete | undefined; seat: SeatView | undefined }[] {
+	): { athlete: Athlete | undefined; seat: SeatView | undefined; isBare: boolean }[] {
 		return this.idsOf(chosenId).map((id, i) => ({
 			athlete: athletes.find((athlete) => athlete.id === id),
-			seat: this.#corners[i]!.strap.view
+			seat: this.#corners[i]!.strap.view,
+			isBare: this.#corners[i]!.isBare
 		}));
 	}
 
@@ -108,10 +138,11 @@ export class Roster {
 	}
 
 	add(athleteId?: string): RosterCorner {
-		const taken = new Set(this.#corners.map(({ heart }) => heart));
-		const heart = practiceHearts.findIndex((_, i) => !taken.has(i));
-		const strap = new StrapChoice(this.effortAt, this.pace, practiceHearts[heart]);
-		const corner = new RosterCorner(strap, heart);
+		const taken = new Set(this.strapped.map(({ heart }) => heart));
+		let heart = 0;
+		while (taken.has(heart) && heart < mostCorners - 1) heart++;
+		const strap = new StrapChoice(this.effortAt, this.pace, heart);
+		const corner = new RosterCorner(strap, this.#made++, heart);
 		corner.athleteId = athleteId;
 		this.#corners = [...this.#corners, corner];
 		return corner;
@@ -124,9 +155,28 @@ export class Roster {
 		for (const id of ids.slice(1)) this.add(id);
 	}
 
+	/** Whoever boxes in this corner begins without a strap: with none at all, or to wear that of another in turn. */
+	goBare(corner: RosterCorner, sharesWith?: RosterCorner): void {
+		this.#release(corner);
+		corner.isBare = true;
+		corner.sharesWith = sharesWith;
+	}
+
+	/** The corner waits for a strap of its own again. */
+	wantStrap(corner: RosterCorner): void {
+		corner.isBare = false;
+		corner.sharesWith = undefined;
+	}
+
+	/** A strap that goes is shared with nobody. */
+	#release(corner: RosterCorner): void {
+		corner.strap.letGo();
+		for (const one of this.#corners) if (one.sharesWith === corner) one.sharesWith = undefined;
+	}
+
 	/** Gives the corner's strap back. The last corner stays, empty. */
 	remove(corner: RosterCorner): void {
-		corner.strap.letGo();
+		this.#release(corner);
 		if (this.#corners.length > 1) this.#corners = this.#corners.filter((one) => one !== corner);
 	}
 
@@ -134,5 +184,6 @@ export class Roster {
 	clear(): void {
 		for (const corner of this.#corners) corner.strap.letGo();
 		this.#corners = this.#corners.slice(0, 1);
+		this.wantStrap(this.first);
 	}
 }

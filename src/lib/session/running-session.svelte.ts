@@ -1,6 +1,8 @@
 import type { BellSettings } from '$lib/bell/settings';
 import type { Ringer } from '$lib/bell/ringer';
 import type { Amendment } from '$lib/rounds/amendment';
+import { blockOf } from '$lib/rounds/blocks';
+import type { Block } from '$lib/rounds/plan';
 import { ranMs } from '$lib/rounds/timeline';
 import type { Sink } from '$lib/record/journal';
 import { CeilingWatch, type CeilingOf } from './ceiling-watch';
@@ -14,6 +16,7 @@ import { SessionBell } from './session-bell';
 import { SessionCorners, type ReadBefore, type WhyBarred } from './session-corners.svelte';
 import type { Quiet } from './spoken';
 import type { Tabs } from './tabs.svelte';
+import { Teller } from './telling';
 
 /** No round and no rest is shorter; a double click easily is (own rule). */
 const sameBellMs = 1500;
@@ -45,6 +48,7 @@ export class RunningSession {
 	readonly corners: SessionCorners;
 	readonly #bell: SessionBell;
 	readonly #ceilings: CeilingWatch;
+	readonly #teller = new Teller();
 	#view = $state.raw<LiveView>();
 	#keeping = $state.raw<Keeping>();
 	/** Absent once the session has ended. */
@@ -70,6 +74,10 @@ export class RunningSession {
 		recorder.onChange(() => this.#look());
 		this.corners.begin(recorder);
 		roster.pace.isHeld = true;
+	}
+
+	/** Brings it to the present and goes on from there; once. */
+	begin(): void {
 		this.#advance();
 	}
 
@@ -92,6 +100,14 @@ export class RunningSession {
 	press(...kinds: readonly Amendment['kind'][]): void {
 		for (const kind of kinds) this.#recorder?.amend(kind);
 		this.#look();
+	}
+
+	/** Adds a block at the end. Answers why not, where somebody who is there does not do it today. */
+	addBlock(block: Block): string | undefined {
+		const why = this.corners.whyNotDo(block.activity);
+		if (why === undefined) this.#recorder?.amend('add block', undefined, block);
+		this.#look();
+		return why;
 	}
 
 	/**
@@ -165,7 +181,9 @@ export class RunningSession {
 	effortAt(clockMs: number): number {
 		const session = this.#recorder?.session;
 		const elapsedMs = session ? clockMs - session.originMs : 0;
-		return practiceEffort(session?.phaseAt(elapsedMs), elapsedMs, session?.plan.kind);
+		const phase = session?.phaseAt(elapsedMs);
+		const aim = session && phase && blockOf(session.blocks, phase).aim;
+		return practiceEffort(phase, elapsedMs, session?.plan.kind, aim);
 	}
 
 	get #speed(): number {
@@ -205,7 +223,7 @@ export class RunningSession {
 
 	#show({ session }: Recorder, view: LiveView): void {
 		this.#view = view;
-		this.environment.tabs?.show({ view, timeline: session.timeline, speed: this.#speed });
+		this.environment.tabs?.show({ view, timeline: session.timeline, speed: this.#speed }, this.#teller);
 	}
 
 	/** A wake that comes before `atMs` stays, so that a packet need not take it back: whoever is woken asks the clock. */

@@ -1,11 +1,10 @@
 import type { Strap, StrapDetails, StrapReading } from '$lib/gatt/strap';
 import { isPlausibleBpm } from '$lib/physiology/grid';
+import { steadyStepBpm } from '$lib/physiology/settling';
 import { oldBeatMs } from '$lib/record/limits';
 import { RecentReadings } from './recent-readings';
 
 const steadyS = 10;
-/** Own rule: no heart at rest changes by more between two packets; a dry strap easily does. */
-const steadyStepBpm = 12;
 
 export type StrapCheck = 'no packets' | 'no contact' | 'not steady' | 'ready';
 

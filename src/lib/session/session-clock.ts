@@ -1,5 +1,5 @@
 import { amendmentKinds, type Amendment } from '$lib/rounds/amendment';
-import type { Plan } from '$lib/rounds/plan';
+import type { Block, Plan } from '$lib/rounds/plan';
 import {
 	courseAfter,
 	courseOf,
@@ -104,18 +104,22 @@ export class SessionClock {
 		return ms < firstBellMs + falseStartMs;
 	}
 
-	/** The number of rounds planned by now. */
-	get roundCount(): number {
-		return this.plan.roundCount + this.#amendments.filter(({ kind }) => kind === 'add round').length;
+	/** The blocks as they have become by now. */
+	get blocks(): readonly Block[] {
+		return this.#course.blocks;
 	}
 
 	accepts(kind: Amendment['kind'], atMs: number): boolean {
 		return this.#courseAfter({ kind, atMs }) !== undefined;
 	}
 
-	/** Appends an amendment; the answer is undefined where it is not possible at that moment. */
-	append(kind: Amendment['kind'], atMs: number): Amendment | undefined {
-		const amendment: Amendment = { kind, atMs };
+	/**
+	 * Appends an amendment; the answer is undefined where it is not possible at that moment.
+	 *
+	 * @param block what an added block is
+	 */
+	append(kind: Amendment['kind'], atMs: number, block?: Block): Amendment | undefined {
+		const amendment: Amendment = { kind, atMs, ...(block && { block }) };
 		const course = this.#courseAfter(amendment);
 		if (!course) return undefined;
 		this.#amendments = [...this.#amendments, amendment];

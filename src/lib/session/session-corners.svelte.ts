@@ -1,14 +1,15 @@
-import type { StrapErrorCode } from '$lib/gatt/strap';
+import { wornBy } from '$lib/record/corner-so-far';
+import type { Strap, StrapErrorCode } from '$lib/gatt/strap';
 import type { Entrant } from '$lib/record/journal';
 import type { AthleteSnapshot } from '$lib/record/head';
-import type { KnownBefore } from '$lib/review/known-before';
-import type { Plan } from '$lib/rounds/plan';
-import { wornBy } from '$lib/record/record-builder';
+import type { BeforeByActivity } from '$lib/review/known-before';
+import type { Activity, Plan } from '$lib/rounds/plan';
 import type { Recorder } from './recorder';
-import { mostCorners, type Roster, type RosterCorner } from './roster.svelte';
+import { mostBoxers, mostCorners, type Roster, type RosterCorner } from './roster.svelte';
+import { askStrapsBack } from './straps-back';
 
 /** Reads what the athlete's sessions before tell of one of this plan. Nothing waits for it. */
-export type ReadBefore = (athleteId: string, plan: Plan) => Promise<KnownBefore>;
+export type ReadBefore = (athleteId: string, plan: Plan) => Promise<BeforeByActivity>;
 
 /** Why an athlete does not do this plan today, in a sentence for any screen; undefined where nothing bars it. */
 export type WhyBarred = (athleteId: string, plan: Plan) => string | undefined;
@@ -48,9 +49,9 @@ export class SessionCorners {
 	begin(recorder: Recorder): void {
 		this.#worn.clear();
 		this.#problem = undefined;
-		recorder.present.forEach((corner, i) => {
+		recorder.straps.wearing.forEach((corner, i) => {
 			const { athleteId } = recorder.cornerOf(corner)!.entrant.athlete;
-			this.#worn.set(corner, this.roster.corners[i] ?? this.roster.add(athleteId));
+			this.#worn.set(corner, this.roster.strapped[i] ?? this.roster.add(athleteId));
 			void this.#learn(recorder, corner);
 		});
 	}
@@ -63,14 +64,44 @@ export class SessionCorners {
 		const recorder = this.running.recorder();
 		if (!recorder) return;
 		if (!isPractice(recorder, corner)) return this.#give(recorder, corner, false);
-		const bare = recorder.present.filter((one) => isPractice(recorder, one) && !recorder.strapOf(one));
+		const bare = recorder.straps.wearing.filter(
+			(one) => isPractice(recorder, one) && !recorder.straps.of(one)
+		);
 		await Promise.all([...new Set([corner, ...bare])].map((one) => this.#give(recorder, one, true)));
+	}
+
+	/** Brings straps back without a press, where the browser lets it: see `askStrapsBack`. Who is not back pairs by hand. */
+	async bringBack(): Promise<void> {
+		const recorder = this.running.recorder();
+		if (!recorder) return;
+		await askStrapsBack(recorder, this.roster.pace.clock, async (waiting, strap) => {
+			const place = this.#worn.get(waiting);
+			if (!place) return strap.close();
+			const back = await place.strap.takeBack(strap);
+			// The places of two corners may have changed meanwhile.
+			const corner = [...this.#worn].find(([, one]) => one === place)?.[0];
+			if (corner !== undefined) this.#attach(recorder, corner, back);
+		});
 	}
 
 	/** Why this athlete does not join what runs, in a sentence; undefined where nothing bars it. */
 	whyNotJoin(athleteId: string): string | undefined {
 		const recorder = this.running.recorder();
-		return recorder && this.running.whyBarred?.(athleteId, recorder.session.plan);
+		if (!recorder) return undefined;
+		const { plan, blocks } = recorder.session;
+		return this.running.whyBarred?.(athleteId, { ...plan, blocks });
+	}
+
+	/** Why somebody who is there does not do this today; undefined where nothing bars anybody. */
+	whyNotDo(activity: Activity): string | undefined {
+		const { recorder, whyBarred } = this.running;
+		const running = recorder();
+		for (const corner of running?.present ?? []) {
+			const { athleteId } = running!.corners[corner]!.athlete;
+			const why = whyBarred?.(athleteId, { ...running!.session.plan, activity });
+			if (why !== undefined) return why;
+		}
+		return undefined;
 	}
 
 	/** An athlete joins, once their strap is there; call in a user's gesture. Answers whether they are in. */
@@ -93,7 +124,7 @@ export class SessionCorners {
 		};
 		const corner = recorder.join(entrant);
 		this.#worn.set(corner, place);
-		recorder.attach(corner, strap);
+		recorder.straps.attach(corner, strap);
 		void this.#learn(recorder, corner);
 		this.running.onChange();
 		return true;
@@ -108,14 +139,66 @@ export class SessionCorners {
 		this.running.onChange();
 	}
 
+	/** Somebody takes part without a strap. Answers their corner; undefined where they are not in. */
+	joinBare(athlete: AthleteSnapshot): number | undefined {
+		const recorder = this.running.recorder();
+		if (!recorder || !hasRoom(recorder) || this.whyNotJoin(athlete.athleteId)) return undefined;
+		const corner = recorder.join({ recordId: this.newId(), athlete, practice: false });
+		this.running.onChange();
+		return corner;
+	}
+
+	/**
+	 * A strap goes from one chest to another. Answers why not, in a sentence, where whoever is to wear it does not do today what
+	 * runs.
+	 */
+	handOver(from: number, to: number): string | undefined {
+		const recorder = this.running.recorder();
+		const athlete = recorder?.corners[to]?.athlete;
+		if (!recorder || !athlete) return undefined;
+		const why = this.whyNotJoin(athlete.athleteId);
+		if (why !== undefined) return why;
+		if (recorder.straps.handOver(from, to)) this.#carry(recorder, from, to);
+		return undefined;
+	}
+
+	/** The last hand-over never was. */
+	undoHandOver(): void {
+		const recorder = this.running.recorder();
+		const last = recorder?.straps.undoable;
+		if (recorder && last && recorder.straps.undo()) this.#carry(recorder, last.to, last.from);
+	}
+
+	/** Gives somebody who has none a strap of their own; call in a user's gesture. */
+	async strapFor(corner: number, practice: boolean): Promise<void> {
+		const recorder = this.running.recorder();
+		const athlete = recorder?.corners[corner]?.athlete;
+		if (!recorder || !athlete || !mayWear(recorder) || this.whyNotJoin(athlete.athleteId)) return;
+		const place = this.roster.add(athlete.athleteId);
+		this.#worn.set(corner, place);
+		await this.#give(recorder, corner, practice);
+		if (recorder.straps.of(corner)) return void this.#learn(recorder, corner);
+		this.#worn.delete(corner);
+		this.roster.remove(place);
+	}
+
 	/** The straps of two corners change places; the athletes stay where they are. */
 	swap(one: number, other: number): void {
 		const recorder = this.running.recorder();
 		if (!recorder || one === other) return;
-		recorder.swap(one, other);
+		recorder.straps.swap(one, other);
 		const [ofOne, ofOther] = [this.#worn.get(one), this.#worn.get(other)];
 		if (ofOther) this.#wear(recorder, one, ofOther);
 		if (ofOne) this.#wear(recorder, other, ofOne);
+		this.running.onChange();
+	}
+
+	/** The link and the place on the screen go with the strap. */
+	#carry(recorder: Recorder, from: number, to: number): void {
+		const place = this.#worn.get(from);
+		this.#worn.delete(from);
+		if (place) this.#worn.set(to, place);
+		void this.#learn(recorder, to);
 		this.running.onChange();
 	}
 
@@ -146,16 +229,27 @@ export class SessionCorners {
 		const place = this.#worn.get(corner);
 		const strap = await (practice ? place?.strap.practise('keep clock') : place?.strap.pair(true));
 		this.#problem = place && this.#problemAt(recorder, place);
+		this.#attach(recorder, corner, strap);
+	}
+
+	#attach(recorder: Recorder, corner: number, strap: Strap | undefined): void {
 		if (!strap || this.running.recorder() !== recorder) return;
-		recorder.attach(corner, strap);
+		recorder.straps.attach(corner, strap);
 		this.running.onChange();
 	}
 }
 
 /** A guided measurement is one athlete's. */
 export function canJoin(recorder: Recorder): boolean {
-	return recorder.session.plan.kind === undefined && recorder.present.length < mostCorners;
+	return hasRoom(recorder) && mayWear(recorder);
 }
+
+/** One more may have a strap on. */
+const mayWear = (recorder: Recorder) => recorder.straps.wearing.length < mostCorners;
+
+/** One more may take part, with a strap or without. */
+const hasRoom = (recorder: Recorder) =>
+	recorder.session.plan.kind === undefined && recorder.present.length < mostBoxers;
 
 function isPractice(recorder: Recorder, corner: number): boolean {
 	const known = recorder.cornerOf(corner);

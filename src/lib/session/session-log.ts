@@ -1,11 +1,12 @@
+import { unstrapped } from '$lib/record/unstrapped';
+import type { CornerSoFar } from '$lib/record/corner-so-far';
 import type { JournalEntry, SessionStart, Sink } from '$lib/record/journal';
-import { RecordBuilder, type CornerSoFar } from '$lib/record/record-builder';
+import { RecordBuilder } from '$lib/record/record-builder';
 import type { SessionRecord } from '$lib/record/body';
 import { measured } from '$lib/review/summary';
-import type { Phase } from '$lib/rounds/timeline';
 import type { Clock } from '$lib/time/clock';
 import { JournalWriter } from './journal-writer';
-import { LiveCorners } from './live-corners';
+import { LiveCorners, type Unfolding } from './live-corners';
 import { StoreAtEnd, type Ended } from './store-at-end';
 
 export interface LogParts {
@@ -26,17 +27,17 @@ export class SessionLog {
 	readonly #store: StoreAtEnd;
 
 	/**
-	 * @param timeline the session's, as it is when it is asked for
+	 * @param session asked for its timeline and blocks as they are at that moment
 	 * @param onProblem called where writing fails, or works again
 	 */
 	constructor(
 		private readonly parts: LogParts,
 		history: readonly JournalEntry[],
-		timeline: () => readonly Phase[],
+		session: Unfolding,
 		onProblem: () => void
 	) {
 		const { start, sink, writeClock: clock } = parts;
-		this.live = new LiveCorners(start.plan, this.#builder.corners, timeline);
+		this.live = new LiveCorners(start.plan, this.#builder.corners, session);
 		this.#writer = new JournalWriter({ sink, clock, everything: () => this.#builder.entries(), onProblem });
 		this.#store = new StoreAtEnd(sink, clock);
 		const first: JournalEntry = { kind: 'start', start };
@@ -69,7 +70,10 @@ export class SessionLog {
 	/** Writes no more, and puts the records in the journal's place; see `StoreAtEnd`. */
 	keep(endedMs: number): Promise<Ended> {
 		this.#writer.stop();
-		return this.#store.keep(this.build(endedMs).map(measured));
+		return this.#store.keep(
+			this.build(endedMs).map(measured),
+			unstrapped(this.#builder.start, this.corners, endedMs)
+		);
 	}
 
 	/** Writes no more, and leaves nothing. */
@@ -80,6 +84,9 @@ export class SessionLog {
 
 	#take(entry: JournalEntry): void {
 		this.#builder.push(entry);
-		this.live.take(entry);
+		if (entry.kind !== 'hand over undone') return this.live.take(entry);
+		// What the wrong heart was told was the right one's: both are told anew what was theirs.
+		for (const corner of [entry.corner, entry.from])
+			this.live.retell(corner, this.#builder.heardIn(corner), entry.ms);
 	}
 }

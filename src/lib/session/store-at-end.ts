@@ -1,5 +1,11 @@
 import { within } from '$lib/gatt/limited-wait';
-import { answerWithinMs, StoreSilent, type MeasuredRecord, type Sink } from '$lib/record/journal';
+import {
+	answerWithinMs,
+	StoreSilent,
+	type GroupEntry,
+	type MeasuredRecord,
+	type Sink
+} from '$lib/record/journal';
 import type { Clock } from '$lib/time/clock';
 
 /** What became of a session; see `StoreAtEnd`. */
@@ -24,9 +30,9 @@ export class StoreAtEnd {
 		private readonly clock: Clock
 	) {}
 
-	async keep(records: MeasuredRecord[]): Promise<Ended> {
+	async keep(records: MeasuredRecord[], entries: readonly GroupEntry[]): Promise<Ended> {
 		// What is still unanswered is waited for: a second try beside the first could only find its records there.
-		this.#asked ??= this.#ask(records);
+		this.#asked ??= this.#ask(records, entries);
 		const later = this.#asked;
 		const { signal } = new AbortController();
 		try {
@@ -38,9 +44,9 @@ export class StoreAtEnd {
 	}
 
 	/** Answers why it could not be stored; nothing where it was. */
-	async #ask(records: readonly MeasuredRecord[]): Promise<unknown> {
+	async #ask(records: readonly MeasuredRecord[], entries: readonly GroupEntry[]): Promise<unknown> {
 		try {
-			await this.sink.finish(records);
+			await this.sink.finish(records, entries);
 			return undefined;
 		} catch (problem) {
 			return problem;

@@ -1,4 +1,3 @@
-import type { PracticeOptions } from '$lib/gatt/practice-strap';
 import { StrapError, type Strap, type StrapErrorCode } from '$lib/gatt/strap';
 import type { Clock } from '$lib/time/clock';
 import { createSubscriber } from 'svelte/reactivity';
@@ -16,6 +15,8 @@ const lookEveryMs = 1000;
 export class StrapChoice {
 	#error = $state.raw<StrapError>();
 	#seat: Seat | undefined;
+	/** On its way back without a press. */
+	#coming: Strap | undefined;
 	/** Present while an effect reads `view`: in a session nobody does, and a packet costs nothing here. */
 	#tell: (() => void) | undefined;
 	#cancelLook: (() => void) | undefined;
@@ -29,13 +30,13 @@ export class StrapChoice {
 	});
 
 	/**
-	 * @param effortAt how hard the simulated athlete works at a time of `clock`
-	 * @param heart the simulated athlete
+	 * @param effortAt how hard the simulated athlete works at a time of `clock`; undefined before the first bell
+	 * @param heart which of the simulated athletes
 	 */
 	constructor(
-		private readonly effortAt: (clockMs: number) => number,
+		private readonly effortAt: (clockMs: number) => number | undefined,
 		private readonly pace: Pace,
-		private readonly heart: Pick<PracticeOptions, 'name' | 'athlete'> = {},
+		private readonly heart = 0,
 		private readonly newSeed: () => number = () => Math.floor(Math.random() * 2 ** 31)
 	) {}
 
@@ -73,8 +74,10 @@ export class StrapChoice {
 				this.pace.set(1);
 			}
 			// Here and not above, as with the practice strap: the first screen opens without either.
-			const { pairStrap } = await import('$lib/gatt/web-bluetooth-strap');
-			return await this.#take(await pairStrap({ clock: this.clock, instead: this.#seat?.strap }));
+			const { pairStrap } = await import('$lib/gatt/pair-strap');
+			return await this.#take(
+				await pairStrap({ clock: this.clock, instead: this.#seat?.strap ?? this.#coming })
+			);
 		} catch (error) {
 			return this.#fail(error);
 		}
@@ -88,14 +91,35 @@ export class StrapChoice {
 			this.#leave();
 			this.pace.set(speed);
 		}
-		const { clock, effortAt, heart } = this;
-		const { practiceStrap } = await import('$lib/gatt/practice-strap');
-		const strap = practiceStrap({ clock, seed: this.newSeed(), effortAt, ...heart });
+		const { clock } = this;
+		const [{ practiceStrap }, { practiceHearts, standingEffort }] = await Promise.all([
+			import('$lib/gatt/practice-strap'),
+			import('./practice-hearts')
+		]);
+		const effortAt = (clockMs: number) => this.effortAt(clockMs) ?? standingEffort;
+		const strap = practiceStrap({ clock, seed: this.newSeed(), effortAt, ...practiceHearts[this.heart] });
 		try {
 			return await this.#take(strap);
 		} catch (error) {
 			return this.#fail(error);
 		}
+	}
+
+	/**
+	 * Takes a strap that comes back without a press, once it is connected, unless another one is chosen before. Nobody is
+	 * told of one that does not answer, since nobody asked.
+	 */
+	async takeBack(strap: Strap): Promise<Strap | undefined> {
+		if (this.#seat) {
+			strap.close();
+			return undefined;
+		}
+		this.#coming = strap;
+		await strap.connect().catch(() => strap.close());
+		// Whoever chose another has given this one back.
+		if (this.#coming !== strap) return undefined;
+		this.#coming = undefined;
+		return strap.state.kind === 'closed' ? undefined : this.#take(strap);
 	}
 
 	/** Gives the strap back, unless a session runs on it. */
@@ -116,6 +140,8 @@ export class StrapChoice {
 	}
 
 	#leave(): void {
+		this.#coming?.close();
+		this.#coming = undefined;
 		this.#seat?.leave();
 		this.#seat?.strap.close();
 		this.#seat = undefined;

@@ -57,7 +57,7 @@ export class StrapLinks {
 			strap.onReading((packet) => {
 				hearing.onPacket(corner, packet, fromMs);
 				// Nobody judges the present before all that is due by now has come.
-				if (!strap.isBehind && !this.#isCatchingUp) hearing.onHeard('packet');
+				if (!this.#owesBy(session.elapsedMs(), strap) && !this.#isCatchingUp) hearing.onHeard('packet');
 			}),
 			strap.onChange(() => {
 				look();
@@ -74,6 +74,22 @@ export class StrapLinks {
 		this.#isCatchingUp = true;
 		for (const { strap } of this.#links.values()) strap.catchUp();
 		this.#isCatchingUp = false;
+	}
+
+	/** What was heard in `corner` of late was `from` all along, be it that the signal is lost; see `set`. */
+	giveBack(corner: number, from: number, strap: Strap, fromMs: number): void {
+		this.cut(corner);
+		if (this.#lost.delete(corner)) this.#lost.add(from);
+		this.set(from, strap, fromMs);
+	}
+
+	/** Whether more is due by a moment of elapsed time than has come. */
+	oweBy(elapsedMs: number): boolean {
+		return [...this.#links.values()].some(({ strap }) => this.#owesBy(elapsedMs, strap));
+	}
+
+	#owesBy(elapsedMs: number, { nextDueMs }: Strap): boolean {
+		return this.session.elapsedAt(nextDueMs) <= elapsedMs;
 	}
 
 	/** Nothing answers for the corner any more. */

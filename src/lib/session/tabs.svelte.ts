@@ -1,5 +1,5 @@
 import { oldBeatMs } from '$lib/record/limits';
-import { Hearer } from './hearing';
+import type { Hearer } from './hearing';
 import type { LiveView } from './live-view';
 import {
 	browserLocks,
@@ -8,7 +8,7 @@ import {
 	takeLockToRestore,
 	takeSessionLock
 } from './session-lock';
-import { Teller, type LiveSnapshot, type Word } from './telling';
+import type { LiveSnapshot, Teller, Word } from './telling';
 
 const channelName = 'corner-minute-live';
 /** A session at sixty times the pace changes far more often than anybody can watch. */
@@ -41,10 +41,12 @@ export class Tabs {
 	#giveBack: (() => void) | undefined;
 	#isTaking = false;
 	#isWaiting = false;
-	#shown: { atMs: number; told: LiveSnapshot } | undefined;
+	#shown: { atMs: number; told: LiveSnapshot; teller: Teller } | undefined;
 	#toldAtMs = 0;
-	#teller = new Teller();
-	readonly #hearer = new Hearer();
+	/** Fetched once there is something to hear: most tabs are alone. */
+	#hearer: Promise<Hearer> | undefined;
+	/** Words are taken in one after the other. */
+	#hearing = Promise.resolve();
 	/** Everything has been asked for: what is said before that comes is passed over. */
 	#isAsking = false;
 	/** Another tab has said that it is there: until then there is nobody to tell of every beat. */
@@ -76,7 +78,7 @@ export class Tabs {
 		this.#channel?.addEventListener('message', ({ data }) => {
 			const { told, before, isAnybodyThere, hears, asks } = data as Message;
 			if (hears || asks) this.#isWatched = true;
-			else this.#hear(told ?? before);
+			else this.#hearInTurn(told ?? before);
 			if (asks) this.#answer();
 			if (isAnybodyThere) this.#send({ hears: true });
 		});
@@ -125,7 +127,6 @@ export class Tabs {
 		this.#giveBack?.();
 		this.#giveBack = undefined;
 		this.#shown = undefined;
-		this.#teller = new Teller();
 		this.#isWatched = false;
 		this.#send({});
 	}
@@ -133,8 +134,10 @@ export class Tabs {
 	/**
 	 * Lets the other tabs see the session: at every change of the timeline, the phase or a pause; else four times a second
 	 * at most, and only where one has said that it is there.
+	 *
+	 * @param teller the session's own
 	 */
-	show(told: LiveSnapshot): void {
+	show(told: LiveSnapshot, teller: Teller): void {
 		const before = this.#shown;
 		const atMs = performance.now();
 		const isSame =
@@ -142,25 +145,25 @@ export class Tabs {
 			before.told.timeline === told.timeline &&
 			before.told.view.phase?.startMs === told.view.phase?.startMs &&
 			before.told.view.isPaused === told.view.isPaused;
-		this.#shown = { atMs, told };
+		this.#shown = { atMs, told, teller };
 		if (isSame && (!this.#isWatched || atMs - this.#toldAtMs < shortestStepMs)) return;
 		this.#toldAtMs = atMs;
-		this.#tell(told, false);
+		this.#tell(told, teller, false);
 	}
 
 	/** A tab that opens in mid-session hears at once where it stands, from the first round on. */
 	#answer(): void {
 		if (!this.#shown) return;
-		const { atMs, told } = this.#shown;
+		const { atMs, told, teller } = this.#shown;
 		const sinceMs = (performance.now() - atMs) * told.speed;
-		this.#tell({ ...told, view: { ...told.view, elapsedMs: told.view.elapsedMs + sinceMs } }, true);
+		this.#tell({ ...told, view: { ...told.view, elapsedMs: told.view.elapsedMs + sinceMs } }, teller, true);
 	}
 
-	#tell(told: LiveSnapshot, isAnew: boolean): void {
+	#tell(told: LiveSnapshot, teller: Teller, isAnew: boolean): void {
 		const { view } = told;
 		// An error of the store is no plain data in every browser; that there is one is all a watcher needs.
 		const writeProblem = view.writeProblem && String(view.writeProblem);
-		for (const word of this.#teller.wordsFor({ ...told, view: { ...view, writeProblem } }, isAnew))
+		for (const word of teller.wordsFor({ ...told, view: { ...view, writeProblem } }, isAnew))
 			this.#send(word.head ? { told: word, isAnybodyThere: !this.#isWatched } : { before: word });
 	}
 
@@ -183,7 +186,7 @@ export class Tabs {
 		await sessionUnlocked(this.locks);
 		this.#isWaiting = false;
 		this.#isRecordingElsewhere = this.#isRestoringElsewhere = false;
-		this.#hear(undefined);
+		this.#hearInTurn(undefined);
 	}
 
 	#send(message: Message): void {
@@ -191,11 +194,17 @@ export class Tabs {
 	}
 
 	/** @param word absent where the session is over */
-	#hear(word: Word | undefined): void {
-		const told = word && this.#hearer.hear(word);
+	#hearInTurn(word: Word | undefined): void {
+		this.#hearing = this.#hearing.then(() => this.#hear(word)).catch(() => (this.#hearer = undefined));
+	}
+
+	async #hear(word: Word | undefined): Promise<void> {
+		if (word) this.#hearer ??= import('./hearing').then(({ Hearer }) => new Hearer());
+		const hearer = await this.#hearer;
+		const told = word && hearer?.hear(word);
 		if (told === 'missed') return this.#ask();
 		this.#isAsking = false;
-		if (!word) this.#hearer.forget();
+		if (!word) hearer?.forget();
 		else if (!told) return;
 		clearTimeout(this.#silence);
 		this.#heard = told && { told, atMs: performance.now() };

@@ -1,5 +1,5 @@
 import type { Phase } from '$lib/rounds/timeline';
-import type { LiveRound } from './corner-tally';
+import type { LiveRound } from './counted';
 import type { RestView } from './live-rest';
 import type { CornerView, LiveView } from './live-view';
 
