@@ -22,7 +22,8 @@ import { makeEntry, restDay } from '../review/training-days';
 import { openJournal } from '$lib/store/journal';
 import { addEdit } from '$lib/store/edits';
 import { deleteSession } from '$lib/store/sessions';
-import { savePlan, setSetting } from '$lib/store/settings';
+import { savePlan } from '$lib/store/plans';
+import { setSetting } from '$lib/store/settings';
 
 interface Schema {
 	$defs: Record<string, { properties?: Record<string, unknown> }>;
@@ -70,6 +71,7 @@ async function fullBackup(): Promise<string> {
 	await deleteSession(store, 'rec-3', now.getTime());
 	await savePlan(store, { id: 'plan-1', plan: padsPlan });
 	await setSetting(store, 'lastPlan', padsPlan);
+	await setSetting(store, 'lastPlans', [padsPlan]);
 	await setSetting(store, 'bell', defaultBellSettings);
 	await setSetting(store, 'firstQuestionsAsked', true);
 	await setSetting(store, 'spokenPrompts', true);

@@ -6,18 +6,20 @@ import { edits, records } from './arbitraries';
 import { makeRecord, padsPlan, startEntry } from './builders';
 import { abortingStore } from './faulty-store';
 import { allKeys, contents, freshStore, plant, valueOf } from './fresh-store';
-import { defaultBellSettings } from '$lib/bell/settings';
+import { savePlanAndFuel } from './plan-and-fuel';
 import { listAthletes } from '$lib/store/athlete-list';
 import { saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete, purgeAthletes, restoreAthlete } from '$lib/store/gone-athletes';
 import { makeBackup, rawText } from '$lib/store/backup/backup';
 import type { UseStore } from '$lib/store/database';
-import { logFuel, readFuelLog, saveGoal } from '$lib/store/fuel';
+import { logFuel, readFuelLog } from '$lib/store/fuel';
 import { openJournal } from '$lib/store/journal';
 import { planRestore, restore, type RestorePlan } from '$lib/store/backup/restore';
 import { addEdit } from '$lib/store/edits';
 import { deleteSession, listSessions, purgeDeleted, readSession, restoreSession } from '$lib/store/sessions';
-import { deletePlan, listPlans, savePlan, setSetting } from '$lib/store/settings';
+import { deletePlan } from '$lib/store/plans';
+import { listPlans } from '$lib/store/plan-list';
+import { setSetting } from '$lib/store/settings';
 
 const now = new Date('2026-03-05T20:00:00.000Z');
 const fixture = readFileSync('tests/fixtures/backup-1.json', 'utf8');
@@ -44,12 +46,7 @@ async function fullStore(): Promise<UseStore> {
 	await addEdit(store, 'rec-1', { at: '2026-03-03T08:00:00.000Z', roundEfforts: { 1: 5 } });
 	await deleteAthlete(store, 'ath-2', now.getTime());
 	await deleteSession(store, 'rec-3', now.getTime());
-	await savePlan(store, { id: 'plan-1', plan: padsPlan });
-	await setSetting(store, 'bell', defaultBellSettings);
-	await setSetting(store, 'athlete', 'ath-1');
-	await logFuel(store, 'weight', 'ath-1', '2026-03-01', 61.4);
-	await logFuel(store, 'intake', 'ath-1', '2026-03-01', 2350);
-	await saveGoal(store, 'ath-1', { kg: 60, date: '2026-05-01' });
+	await savePlanAndFuel(store);
 	return store;
 }
 
@@ -191,7 +188,7 @@ describe('merging with what is here', () => {
 		expect(counts(plan)).toEqual({
 			Sessions: [0, 0, 2],
 			Athletes: [0, 0, 2],
-			Plans: [1, 0, 0],
+			Plans: [0, 0, 1],
 			Settings: [0, 0, 6],
 			'Weight and food': [0, 0, 4]
 		});
@@ -199,6 +196,9 @@ describe('merging with what is here', () => {
 			name: 'Nerea',
 			why: 'what is here was entered later, and stays'
 		});
+		expect(groupOf(plan, 'Plans').skipped).toEqual([
+			expect.objectContaining({ why: 'it was taken out here later' })
+		]);
 		expect((await listAthletes(store)).athletes).toMatchObject([{ thresholdBpm: 180 }]);
 		expect((await readFuelLog(store, 'ath-1')).weightKg).toEqual({
 			'2026-03-01': 61.8,
@@ -273,14 +273,14 @@ describe('merging with what is here', () => {
 		await restored(store, fixture);
 		const body = await valueOf(store, 'body/rec-1');
 		await plant(store, 'body/rec-1', { version: 1, firstMs: 'soon' });
-		await plant(store, 'head/rec-2', { head: { version: 2, id: 'rec-2' } });
+		await plant(store, 'head/rec-2', { head: { version: 3, id: 'rec-2' } });
 		const plan = await restored(store, fixture);
 		expect(groupOf(plan, 'Sessions')).toMatchObject({
 			changed: [{ why: expect.stringMatching(/damaged here/) }],
 			skipped: [{ why: expect.stringMatching(/newer version/) }]
 		});
 		expect(await valueOf(store, 'body/rec-1')).toEqual(body);
-		expect(await valueOf(store, 'head/rec-2')).toEqual({ head: { version: 2, id: 'rec-2' } });
+		expect(await valueOf(store, 'head/rec-2')).toEqual({ head: { version: 3, id: 'rec-2' } });
 	});
 
 	it('lets the untouched athlete of the first visit go, and only that one', async () => {

@@ -3,9 +3,8 @@ import Ajv2020 from 'ajv/dist/2020.js';
 import fc from 'fast-check';
 import { afterEach, describe, expect, it } from 'vitest';
 import { edits, records } from './arbitraries';
-import { makeHead, makeReading, makeRecord } from './builders';
-import { packReadings } from '$lib/record/columns';
-import { csvText, exportName, parseSessionJson, sessionCsv, sessionJson } from '$lib/store/export';
+import { makeHead, makeRecord } from './builders';
+import { exportName, namelessExport, parseSessionJson, sessionJson } from '$lib/store/export';
 
 const schema = JSON.parse(readFileSync('static/session.schema.json', 'utf8')) as object;
 const isValid = new Ajv2020({ strict: true, strictRequired: false }).compile(schema);
@@ -90,10 +89,10 @@ describe('reading a session from JSON', () => {
 		['an empty file', '', /not JSON/],
 		['JSON of another kind', '{"version":7}', /not a session of Corner Minute/],
 		['null', 'null', /not a session of Corner Minute/],
-		['a newer form', JSON.stringify({ ...content(), version: 2 }), /newer version/],
+		['a newer form', JSON.stringify({ ...content(), version: 3 }), /newer version/],
 		['no form at all', JSON.stringify({ ...content(), version: undefined }), /damaged at "version"/],
 		['a list for the head', JSON.stringify({ ...content(), head: [] }), /damaged at "head"/],
-		['nesting without end', '['.repeat(100_000), /not JSON/]
+		['nesting without end', '['.repeat(100_000), /nested deeper than any session/]
 	])('refuses %s with a plain sentence', (_, text, sentence) => {
 		expect(parseSessionJson(text)).toEqual({ status: 'refused', problem: expect.stringMatching(sentence) });
 	});
@@ -145,105 +144,6 @@ describe('reading a session from JSON', () => {
 	});
 });
 
-/** Fields of RFC 4180 text, read by its grammar (section 2): records end in CRLF, a doubled quote is one. */
-function parseCsv(text: string): string[][] {
-	const field = /("(?:[^"]|"")*"|[^",\r\n]*)(,|\r\n)/y;
-	const rows: string[][] = [[]];
-	while (field.lastIndex < text.length) {
-		const match = field.exec(text);
-		if (!match) throw new Error('not RFC 4180');
-		const [, raw = '', end] = match;
-		rows.at(-1)!.push(raw.startsWith('"') ? raw.slice(1, -1).replaceAll('""', '"') : raw);
-		if (end !== ',') rows.push([]);
-	}
-	return rows.slice(0, -1);
-}
-
-describe('a session as CSV', () => {
-	const phases = [
-		{ kind: 'get ready', round: 1, startMs: 0, endMs: 10_000 },
-		{ kind: 'work', round: 1, startMs: 10_000, endMs: 190_000 },
-		{ kind: 'closing', round: 1, startMs: 190_000, endMs: 250_000 }
-	];
-
-	it('has a header and a row a reading, each in its phase', () => {
-		const body = packReadings([
-			makeReading({ ms: -1250, contact: 'no contact', rrMs: [] }),
-			makeReading({ ms: 9999, bpm: 90, rrMs: [650.390625, 660.15625] }),
-			makeReading({ ms: 10_000, bpm: 91, contact: 'not supported' }),
-			makeReading({ ms: 190_000, bpm: 180 }),
-			makeReading({ ms: 250_000, bpm: 130 })
-		]);
-		expect(sessionCsv({ head: makeHead(), body }, phases)).toBe(
-			[
-				'elapsed_s,phase,round,bpm,contact,rr_ms',
-				'-1.25,,,150,no contact,',
-				'9.999,get ready,1,90,contact,650.4 660.2',
-				'10,work,1,91,not supported,400.4',
-				'190,closing,1,180,contact,400.4',
-				'250,,,130,contact,400.4',
-				''
-			].join('\r\n')
-		);
-	});
-
-	it('is only a header where there are no readings', () => {
-		expect(sessionCsv({ head: makeHead(), body: packReadings([]) }, phases)).toBe(
-			'elapsed_s,phase,round,bpm,contact,rr_ms\r\n'
-		);
-	});
-
-	it.each([
-		// Examples of RFC 4180, section 2, rules 5 to 7.
-		[['aaa', 'bbb', 'ccc'], 'aaa,bbb,ccc\r\n'],
-		[['aaa', 'b\r\nbb', 'ccc'], 'aaa,"b\r\nbb",ccc\r\n'],
-		[['aaa', 'b"bb', 'ccc'], 'aaa,"b""bb",ccc\r\n'],
-		[['a,b', undefined, 0], '"a,b",,0\r\n']
-	])('quotes as RFC 4180 says: %j', (row, text) => {
-		expect(csvText([row])).toBe(text);
-	});
-
-	// The list of OWASP's page on CSV injection, from memory.
-	it.each([
-		'=1+1',
-		'+1',
-		'-1',
-		'@SUM(A1)',
-		'\tx',
-		'\rx',
-		'\n=1',
-		'\uff1d1',
-		'\uff0b1',
-		'\uff0d1',
-		'\uff20A1'
-	])('makes the text %j harmless to a spreadsheet', (text) => {
-		expect(parseCsv(csvText([[text]]))).toEqual([[`'${text}`]]);
-	});
-
-	it('leaves no way to a cell of its own behind a separator of another kind', () => {
-		expect(csvText([['a;=1+1', 'b\t=1+1']])).toBe('"a;=1+1","b\t=1+1"\r\n');
-	});
-
-	it('leaves numbers numbers, negative ones too', () => {
-		expect(csvText([[-1.5, 3, -0.001]])).toBe('-1.5,3,-0.001\r\n');
-	});
-
-	it('can be read by the grammar of RFC 4180, whatever text is in it', () => {
-		const rows = fc.array(fc.array(fc.string({ unit: 'binary' }), { minLength: 2, maxLength: 5 }), {
-			minLength: 1,
-			maxLength: 5
-		});
-		fc.assert(
-			fc.property(rows, (given) => {
-				const harmless = given.map((row) =>
-					row.map((cell) => (/^[=+\-@\t\r\n＝＋－＠]/.test(cell) ? `'${cell}` : cell))
-				);
-				expect(parseCsv(csvText(given))).toEqual(harmless);
-			})
-		);
-	});
-});
-
 describe('the name of an exported file', () => {
 	// Half past six in the evening in UTC is half past seven of the next morning in Auckland.
 	const zone = process.env.TZ;
@@ -252,15 +152,22 @@ describe('the name of an exported file', () => {
 		else process.env.TZ = zone;
 	});
 	const named = (name: string, id = 'rec-1') =>
-		exportName(makeHead({ id, athlete: { athleteId: 'ath-1', name } }), 'json');
+		exportName(makeHead({ id, athlete: { athleteId: 'ath-1', name } }), '.json');
 
 	it('says when by the clock here, and who', () => {
 		process.env.TZ = 'Pacific/Auckland';
-		expect(exportName(makeHead(), 'csv')).toMatch(/^corner-minute-2026-03-03-07-30-Nerea-[a-z\d]{7}\.csv$/);
+		expect(exportName(makeHead(), '.csv')).toMatch(/^corner-minute-2026-03-03-07-30-Nerea-[a-z\d]{7}\.csv$/);
+	});
+
+	it('names nobody where the file is one that names nobody', () => {
+		process.env.TZ = 'Pacific/Auckland';
+		expect(namelessExport(makeHead(), '.rr.txt')).toMatch(
+			/^corner-minute-2026-03-03-07-30-[a-z\d]{7}\.rr\.txt$/
+		);
 	});
 
 	it('bears the name that the session was given later', () => {
-		expect(exportName(makeHead(), 'csv', 'Odalys')).toContain('-Odalys-');
+		expect(exportName(makeHead(), '.csv', 'Odalys')).toContain('-Odalys-');
 	});
 
 	it.each([

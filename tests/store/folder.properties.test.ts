@@ -4,6 +4,8 @@ import { saveAthlete } from '$lib/store/athletes';
 import { addEdit } from '$lib/store/edits';
 import { deleteSession, purgeDeleted, readSession, restoreSession } from '$lib/store/sessions';
 import { read, valueAt } from '$lib/store/database';
+import { deletePlan, savePlan } from '$lib/store/plans';
+import { padsPlan } from './builders';
 import { FakeFolder } from './fake-folder';
 import { dayMs, iso, makeLaptop, nerea, noonMs, type Laptop } from './laptop';
 
@@ -29,6 +31,12 @@ const steps = fc.array(
 			note: fc.constantFrom('x', 'y', 'z')
 		}),
 		fc.record({ does: fc.constant('card' as const), who, waitMs, bpm: fc.integer({ min: 150, max: 180 }) }),
+		fc.record({
+			does: fc.constantFrom('plan' as const, 'drop plan' as const),
+			who,
+			waitMs,
+			roundS: fc.integer({ min: 30, max: 300 })
+		}),
 		fc.record({ does: fc.constantFrom('visit' as const, 'copy' as const, 'purge' as const), who, waitMs })
 	),
 	{ maxLength: 25 }
@@ -80,6 +88,9 @@ describe('two laptops, whatever they do and in whatever order files are copied',
 					}
 					if (step.does === 'card')
 						await saveAthlete(laptop.store, { ...nerea, thresholdBpm: step.bpm, changedAt: iso(nowMs) });
+					if (step.does === 'plan')
+						await savePlan(laptop.store, { id: 'p1', plan: { ...padsPlan, roundS: step.roundS } }, nowMs);
+					if (step.does === 'drop plan') await deletePlan(laptop.store, 'p1', nowMs);
 					if (step.does === 'purge') await purgeDeleted(laptop.store, dayMs, nowMs);
 					if (step.does === 'visit') await laptop.visit(nowMs);
 					if (step.does === 'copy') laptop.folder.copyFrom(laptops[1 - step.who]!.folder);

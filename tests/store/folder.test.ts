@@ -13,7 +13,7 @@ import { addEdit } from '$lib/store/edits';
 import { deleteSession, purgeDeleted, readSession, restoreSession } from '$lib/store/sessions';
 import type { UseStore } from '$lib/store/database';
 import { FakeFolder } from './fake-folder';
-import { bo, dayMs, iso, makeLaptop, nerea, noonMs } from './laptop';
+import { bo, dayMs, iso, makeLaptop, nerea, noonMs, shareSession } from './laptop';
 
 const namesIn = (folder: FakeFolder, part = '') =>
 	[...folder.files.keys()].filter((name) => name.includes(part)).sort();
@@ -28,18 +28,12 @@ describe('a folder that two laptops share', () => {
 		await one.box('a');
 		await addEdit(one.store, 'a', { at: iso(noonMs), note: 'left hook' });
 		const sent = await one.visit();
-		expect(sent.wentOut).toEqual({
-			sessions: 1,
-			corrections: 1,
-			cards: 1,
-			days: 0,
-			deletions: 0,
-			restored: 0
-		});
+		const oneOfEach = { sessions: 1, corrections: 1, cards: 1, days: 0, plans: 0, deletions: 0, restored: 0 };
+		expect(sent.wentOut).toEqual(oneOfEach);
 
 		const other = await makeLaptop(folder);
 		const got = await other.visit();
-		expect(got.cameIn).toEqual({ sessions: 1, corrections: 1, cards: 1, days: 0, deletions: 0, restored: 0 });
+		expect(got.cameIn).toEqual(oneOfEach);
 		expect(got.problems).toEqual([]);
 		expect(await other.state()).toEqual(await one.state());
 		const again = await other.visit();
@@ -92,11 +86,7 @@ describe('a folder that two laptops share', () => {
 
 describe('two laptops that speak in the same millisecond', () => {
 	it('end with the same words, field by field and whoever reads first, and keep both files', async () => {
-		const folder = new FakeFolder();
-		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder, nerea)];
-		await one.box('a');
-		await one.visit();
-		await other.visit();
+		const { folder, one, other } = await shareSession(nerea);
 		await addEdit(one.store, 'a', { at: iso(noonMs), note: 'from one', effort: 7 });
 		await addEdit(other.store, 'a', { at: iso(noonMs), note: 'from the other', title: 'pads' });
 		for (const [laptop, bpm] of [
@@ -175,11 +165,7 @@ describe('a visit', () => {
 
 describe('a deletion', () => {
 	it('reaches the other laptop, outlives the purge on both, and clears the files away after a day', async () => {
-		const folder = new FakeFolder();
-		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder)];
-		await one.box('a');
-		await one.visit();
-		await other.visit();
+		const { folder, one, other } = await shareSession();
 		await deleteSession(one.store, 'a', noonMs + 1);
 		await one.visit(noonMs + 2);
 		expect(namesIn(folder, 'a.session.json')).toHaveLength(1);
@@ -194,11 +180,7 @@ describe('a deletion', () => {
 	});
 
 	it('that was purged before the folder could be reached is told all the same', async () => {
-		const folder = new FakeFolder();
-		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder)];
-		await one.box('a');
-		await one.visit();
-		await other.visit();
+		const { one, other } = await shareSession();
 		await deleteSession(one.store, 'a', noonMs);
 		await purgeDeleted(one.store, dayMs, noonMs + dayMs);
 		await one.visit(noonMs + dayMs);
@@ -226,11 +208,7 @@ describe('a deletion', () => {
 	});
 
 	it('on a laptop that is not the last to speak harms nothing that came later', async () => {
-		const folder = new FakeFolder();
-		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder)];
-		await one.box('a');
-		await one.visit();
-		await other.visit();
+		const { one, other } = await shareSession();
 		// The clock of the other laptop is a day behind; what it says in knowledge of a deletion is later all the same.
 		await deleteSession(one.store, 'a', noonMs);
 		await one.visit(noonMs);
@@ -242,11 +220,7 @@ describe('a deletion', () => {
 	});
 
 	it('of an athlete takes card and sessions from the other laptop, and bringing them back brings them back', async () => {
-		const folder = new FakeFolder();
-		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder, bo)];
-		await one.box('a');
-		await one.visit();
-		await other.visit();
+		const { one, other } = await shareSession(bo);
 		await one.visit();
 		await deleteAthlete(one.store, nerea.id, noonMs + 1);
 		await one.visit(noonMs + 2);

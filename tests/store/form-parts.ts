@@ -8,7 +8,7 @@ import { dayEntrySchema } from '$lib/record/day';
 import { recordEditSchema } from '$lib/record/edit';
 import { recordHeadSchema } from '$lib/record/head';
 import { bellSettingsSchema } from '$lib/record/settings';
-import { activitySchema, planSchema, postureSchema } from '$lib/rounds/plan-schema';
+import { activitySchema, aimSchema, blockSchema, planSchema, postureSchema } from '$lib/rounds/plan-schema';
 import { columns } from '$lib/store/plain-json';
 
 /* What the published forms of a backup and of a session are put together of. */
@@ -18,9 +18,9 @@ export const comments = new DocComments([
 	'src/lib/bell/settings.ts',
 	...[
 		'athlete',
+		'athlete-numbers',
 		'blow',
 		'body',
-		'body-members',
 		'bout',
 		'check',
 		'day',
@@ -60,6 +60,8 @@ export const shared = {
 	day: daySchema,
 	posture: postureSchema,
 	activity: activitySchema,
+	aim: aimSchema,
+	block: blockSchema,
 	plan: planSchema,
 	head: recordHeadSchema,
 	edit: recordEditSchema
@@ -75,6 +77,7 @@ export const backupOnly = {
 const sources: Record<string, string> = {
 	instant: 'instantSchema',
 	day: 'daySchema',
+	block: 'Block',
 	plan: 'Plan',
 	head: 'recordHeadSchema',
 	edit: 'recordEditSchema',
@@ -89,6 +92,8 @@ export function definitionsOf(schemas: Record<string, GenericSchema>): Record<st
 	for (const [name, form] of Object.entries(made)) {
 		const source = sources[name];
 		if (source) comments.describe(form, source);
+		// What a plan says of rounds is its first block.
+		if (name === 'plan') comments.describe(form, 'Block');
 	}
 	return made;
 }

@@ -25,12 +25,13 @@ async function keep(...heads: Partial<RecordHead>[]): Promise<void> {
 	for (const head of heads) await openJournal(store, `of-${head.id}`).finish([makeRecord(head)]);
 }
 
-/** Measures without a worker. */
+/** Measures without a worker. What is under way when a test ends must not reach the store of the next. */
 const measured: typeof measureAfresh = (ids, onProgress) => {
+	const own = store;
 	const work = async () => {
 		for (const [i, id] of ids.entries()) {
-			const found = await readSession(store, id);
-			if (found.status === 'found') await saveSummary(store, id, summaryOf(found.record), found.edit);
+			const found = await readSession(own, id);
+			if (found.status === 'found') await saveSummary(own, id, summaryOf(found.record), found.edit);
 			onProgress(i + 1);
 		}
 		return true;

@@ -5,11 +5,14 @@ import { setConsent } from '$lib/store/folder/state';
 import { visitFolder } from '$lib/store/folder/sync';
 import { openJournal } from '$lib/store/journal';
 import { saveAthlete } from '$lib/store/athletes';
+import { listPlans } from '$lib/store/plan-list';
 import { readSession, listSessions } from '$lib/store/sessions';
 import { sessionJson } from '$lib/store/export';
-import { makeRecord } from './builders';
+import { shortPlan } from '../session/builders';
+import { makeHead, makeReading, makeRecord } from './builders';
 import { freshStore } from './fresh-store';
-import type { FakeFolder } from './fake-folder';
+import { FakeFolder } from './fake-folder';
+import { packReadings } from '$lib/record/columns';
 import type { RecordHead } from '$lib/record/head';
 import type { Athlete } from '$lib/record/athlete';
 
@@ -57,7 +60,33 @@ export async function makeLaptop(folder: FakeFolder, ...agreed: Athlete[]): Prom
 				if (found.status !== 'found') throw new Error(found.problem);
 				sessions.push(sessionJson(found.record, found.edit));
 			}
-			return { sessions, athletes: await read(store, (objects) => entriesUnder(objects, 'athlete/')) };
+			const athletes = await read(store, (objects) => entriesUnder(objects, 'athlete/'));
+			return { sessions, athletes, plans: (await listPlans(store)).plans };
 		}
 	};
 }
+
+/** One laptop that has boxed session "a" and sent it, and another, for these athletes, that has taken it in. */
+export async function shareSession(...othersAgreed: Athlete[]) {
+	const folder = new FakeFolder();
+	const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder, ...othersAgreed)];
+	await one.box('a');
+	await one.visit();
+	await other.visit();
+	return { folder, one, other };
+}
+
+/** Two rounds of Nerea's of a minute each, at a rate for each second. */
+export const fourMinutesOf = (id: string, bpmAt: (s: number) => number) => ({
+	head: makeHead({
+		id,
+		plan: shortPlan,
+		amendments: [],
+		events: [],
+		endedMs: 250_000,
+		athlete: { athleteId: nerea.id, name: nerea.name }
+	}),
+	body: packReadings(
+		Array.from({ length: 250 }, (_, s) => makeReading({ ms: s * 1000 + 300, bpm: bpmAt(s), rrMs: [] }))
+	)
+});

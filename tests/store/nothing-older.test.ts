@@ -18,12 +18,9 @@ import { openJournal } from '$lib/store/journal';
 import { Preferences } from '$lib/store/preferences.svelte';
 import { addEdit } from '$lib/store/edits';
 import { listSessions, readSession, saveSummary } from '$lib/store/sessions';
-import { packReadings } from '$lib/record/columns';
-import { shortPlan } from '../session/builders';
-import { makeHead } from './builders';
 import { FakeFolder } from './fake-folder';
 import { freshStore } from './fresh-store';
-import { dayMs, iso, makeLaptop, nerea, noonMs } from './laptop';
+import { dayMs, fourMinutesOf, iso, makeLaptop, nerea, noonMs } from './laptop';
 
 const cardIn = async (store: UseStore) => (await getAthlete(store, nerea.id)).value!;
 async function opened(store: UseStore): Promise<Preferences> {
@@ -160,24 +157,7 @@ it('a day’s weight and food are not put back by an older backup, whether chang
 });
 
 describe('the kept summary of a session', () => {
-	const record = {
-		head: makeHead({
-			id: 'a',
-			plan: shortPlan,
-			amendments: [],
-			events: [],
-			endedMs: 250_000,
-			athlete: { athleteId: nerea.id, name: nerea.name }
-		}),
-		body: packReadings(
-			Array.from({ length: 250 }, (_, s) => ({
-				ms: s * 1000 + 300,
-				bpm: 170,
-				contact: 'contact' as const,
-				rrMs: []
-			}))
-		)
-	};
+	const record = fourMinutesOf('a', () => 170);
 	async function found(store: UseStore) {
 		const session = await readSession(store, 'a');
 		if (session.status !== 'found') throw new Error(session.problem);

@@ -1,12 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { padsPlan } from './builders';
 import { abortingStore } from './faulty-store';
-import { allKeys, freshStore } from './fresh-store';
+import { allKeys, freshStore, plant } from './fresh-store';
 import { defaultBellSettings } from '$lib/bell/settings';
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 import { getAthlete } from '$lib/store/athlete-list';
 import { saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete } from '$lib/store/gone-athletes';
+import { getSetting } from '$lib/store/settings';
 import { Preferences } from '$lib/store/preferences.svelte';
 import type { UseStore } from '$lib/store/database';
 
@@ -54,6 +55,17 @@ describe('the plan used last', () => {
 		expect(preferences.plan.roundCount).toBeNaN();
 		expect(preferences.problem).toBeUndefined();
 		expect((await loaded(store)).plan.roundCount).toBe(7);
+	});
+
+	it('is not read back over what is being typed, however fast the keys follow each other', async () => {
+		const store = freshStore();
+		const preferences = await loaded(store);
+		const typed = [4, 45].map((roundS) => preferences.setPlan({ ...padsPlan, roundS }));
+		await Promise.all(typed);
+		await preferences.setPlan({ ...padsPlan, roundS: 45, roundCount: 0 });
+		// Whatever is read on the news of these is read by then.
+		await preferences.setAthlete({ ...preferences.athlete, restBpm: 50 });
+		expect(preferences.plan).toMatchObject({ roundS: 45, roundCount: 0 });
 	});
 });
 
@@ -120,6 +132,24 @@ describe('changes to a card', () => {
 		expect(value!.hidesFuel).toBeUndefined();
 	});
 
+	it('stay on the screen while what was kept before them is still being read', async () => {
+		const store = await gym();
+		let opened = Promise.resolve();
+		const shownAtWrites: (number | undefined)[] = [];
+		const one = await loaded(async (mode, work) => {
+			if (mode === 'readonly') await opened;
+			else shownAtWrites.push(one.athlete.restBpm);
+			return store(mode, work);
+		});
+		await one.setAthlete({ ...one.athlete, hidesFuel: true });
+		let open = () => {};
+		opened = new Promise((resolve) => (open = resolve));
+		const second = one.setAthlete({ ...one.athlete, restBpm: 50 });
+		open();
+		await second;
+		expect(shownAtWrites).toEqual([undefined, 50]);
+	});
+
 	it('and new cards that a full disk refused are kept with the next change', async () => {
 		const store = await gym();
 		let isFull = false;
@@ -141,5 +171,35 @@ describe('changes to a card', () => {
 		expect((await getAthlete(store, id)).value).toMatchObject({ name: 'Kit', restBpm: 60, weightKg: 70 });
 		expect(one.problem).toBeUndefined();
 		expect(one.refusal).toBe('');
+	});
+});
+
+describe('the plans of the last sessions', () => {
+	const used = async (store: UseStore) =>
+		(await getSetting(store, 'lastPlans', [])).value.map(({ name, roundCount }) => `${name} ${roundCount}`);
+
+	it('are three, the latest first, one of each name as it was used last', async () => {
+		const store = freshStore();
+		const preferences = await loaded(store);
+		for (const [name, roundCount] of [
+			['A', 1],
+			['B', 2],
+			['C', 3],
+			['D', 4],
+			['C', 5]
+		] as const)
+			await preferences.usePlan({ ...padsPlan, name, roundCount });
+		expect(await used(store)).toEqual(['C 5', 'D 4', 'B 2']);
+		expect((await getSetting(store, 'lastPlan', undefined)).value).toMatchObject({
+			name: 'C',
+			roundCount: 5
+		});
+	});
+
+	it('are begun anew where those that are kept cannot be read', async () => {
+		const store = freshStore();
+		await plant(store, 'setting/lastPlans', [{ name: 'torn' }]);
+		await (await loaded(store)).usePlan(padsPlan);
+		expect(await used(store)).toEqual([`${padsPlan.name} ${padsPlan.roundCount}`]);
 	});
 });

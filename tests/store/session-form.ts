@@ -1,6 +1,6 @@
 import type { Json } from './doc-comments';
 import { backupOnly, definitionsOf, draft, shared, wholeNumbers } from './form-parts';
-import { recordVersion } from '$lib/record/check';
+import { blocksVersion, recordVersion } from '$lib/record/check';
 import { fileColumns, sessionFormat } from '$lib/store/export';
 
 /** Without a member that stands elsewhere in the file. */
@@ -44,7 +44,7 @@ export function sessionForm(): Json {
 		required: ['format', 'version', 'head', 'readings', 'edit'],
 		properties: {
 			format: { const: sessionFormat },
-			version: { const: recordVersion },
+			version: { enum: [recordVersion, blocksVersion] },
 			sha256: {
 				type: 'string',
 				pattern: '^[0-9a-f]{64}$',

@@ -53,7 +53,7 @@ describe('the list of sessions', () => {
 	it('names what it cannot read, deletes nothing, and shows the others', async () => {
 		const store = freshStore();
 		await keep(store, { id: 'fine' });
-		await plant(store, 'head/newer', { head: { version: 2, id: 'newer' } });
+		await plant(store, 'head/newer', { head: { version: 3, id: 'newer' } });
 		await plant(store, 'head/torn', 'torn');
 		await plant(store, `edit/fine/${at(1)}`, { at: at(1), effort: 'very' });
 		const { sessions, unreadable } = await listSessions(store);

@@ -2,7 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { padsPlan } from './builders';
 import { allKeys, freshStore, plant, valueOf } from './fresh-store';
 import { defaultBellSettings } from '$lib/bell/settings';
-import { deletePlan, getSetting, listPlans, savePlan, setSetting } from '$lib/store/settings';
+import { deletePlan, savePlan } from '$lib/store/plans';
+import { listPlans } from '$lib/store/plan-list';
+import { getSetting, setSetting } from '$lib/store/settings';
 
 const quiet = { ...defaultBellSettings, on: { ...defaultBellSettings.on, clapper: false }, delayMs: 180 };
 

@@ -9,11 +9,14 @@ import { getAthlete } from '$lib/store/athlete-list';
 import { saveAthlete } from '$lib/store/athletes';
 import { setReasonConsent } from '$lib/store/folder/state';
 import { makeBackup } from '$lib/store/backup/backup';
-import { read, type UseStore } from '$lib/store/database';
+import { read, valueAt, type UseStore } from '$lib/store/database';
 import { addEdit } from '$lib/store/edits';
 import { readSession } from '$lib/store/sessions';
+import { deletePlan, savePlan } from '$lib/store/plans';
+import { listPlans } from '$lib/store/plan-list';
 import * as old from '../fixtures/page-1.js';
-import { makeRecord } from './builders';
+import { makeBlock } from '../rounds/plans';
+import { makeRecord, padsPlan } from './builders';
 import { FakeFolder } from './fake-folder';
 import { dayMs, iso, makeLaptop, nerea, noonMs } from './laptop';
 
@@ -127,6 +130,62 @@ describe('a laptop that was not updated yet, over one folder with one that was',
 			expect(await readSession(fresh.store, id)).toMatchObject({ edit: { title } });
 			expect(await old.readSession(former.store, id)).toMatchObject({ edit: { title } });
 		}
+	});
+
+	it('leaves a session of several blocks alone, says that it needs updating, and takes all the others', async () => {
+		const folder = new FakeFolder();
+		const fresh = await makeLaptop(folder, nerea);
+		const former = await oldLaptop(folder, nerea);
+		const plan = { ...padsPlan, blocks: [makeBlock()] };
+		await fresh.box('whole');
+		await fresh.box('blocks', { version: 2, plan });
+		for (let round = 0; round < 3; round++) {
+			await fresh.visit(noonMs + round);
+			await former.visit(noonMs + 10 + round);
+		}
+		expect(await old.readSession(former.store, 'whole')).toMatchObject({ status: 'found' });
+		expect(await old.readSession(former.store, 'blocks')).not.toMatchObject({ status: 'found' });
+		// Whoever is updated, or comes later, finds it whole.
+		const third = await makeLaptop(folder, nerea);
+		await third.visit(noonMs + 100);
+		expect(await third.ids()).toEqual(['blocks', 'whole']);
+		const found = await readSession(third.store, 'blocks');
+		expect(found.status === 'found' && found.record.head).toMatchObject({ version: 2, plan });
+	});
+
+	it('leaves the plans of the newer one alone in the folder, and is not harmed by them', async () => {
+		const folder = new FakeFolder();
+		const start: Athlete = { ...nerea, changedAt: iso(noonMs - 5000) };
+		const fresh = await makeLaptop(folder, start);
+		const former = await oldLaptop(folder, start);
+		await savePlan(fresh.store, { id: 'p-1', plan: padsPlan }, noonMs);
+		await savePlan(fresh.store, { id: 'p-2', plan: padsPlan }, noonMs);
+		await fresh.visit(noonMs);
+		await deletePlan(fresh.store, 'p-2', noonMs);
+		await fresh.visit(noonMs + 1);
+		const planFiles = () => [...folder.files].filter(([name]) => name.endsWith('.plan.json'));
+		const before = planFiles();
+		expect(before).toHaveLength(2);
+		const report = await former.visit(noonMs + 2);
+		expect(report).toMatchObject({ problems: [], foreign: { count: 2 } });
+		await former.visit(noonMs + 2 * dayMs);
+		expect(planFiles()).toEqual(before);
+		// Whoever is updated, or comes later, finds them.
+		const third = await makeLaptop(folder);
+		await third.visit(noonMs + 4);
+		expect((await listPlans(third.store)).plans).toEqual([{ id: 'p-1', plan: padsPlan }]);
+	});
+
+	it('reads a plan of several blocks as its first one', async () => {
+		const plan = { ...padsPlan, blocks: [makeBlock()] };
+		const fresh = await makeLaptop(new FakeFolder(), nerea);
+		await savePlan(fresh.store, { id: 'p-1', plan });
+		const { text } = await makeBackup(fresh.store, new Date(noonMs));
+		const former = await oldLaptop(new FakeFolder(), nerea);
+		const restore = await old.planRestore(former.store, text);
+		if (restore.status !== 'ready') throw new Error(restore.problem);
+		await old.restore(former.store, restore);
+		expect(await read(former.store, (objects) => valueAt(objects, 'plan/p-1'))).toEqual(padsPlan);
 	});
 
 	it('can restore a backup of the newer one', async () => {

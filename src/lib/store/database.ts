@@ -45,6 +45,7 @@ export interface Unreadable {
  *     athlete/<id>                the card
  *     card-state/<id>             who said what of it when: see record/registers.ts
  *     plan/<id>, setting/<name>
+ *     plan-state/<id>             who said what of a plan when: see record/own-plan.ts
  *     day/<athlete>/<date>        what was trained that day: see record/day.ts
  *     stamp/<key>                 when a plan, a setting, a weight or food was entered
  *     folder/…, shared/…           the shared folder: see folder/state.ts
@@ -69,14 +70,22 @@ export async function read<T>(
 /**
  * Writes in one transaction: all of it or nothing. Resolves with what `work` answered once the transaction
  * has completed. Rejects with `StoreError`. `work` may await nothing but requests of this transaction.
+ *
+ * @param durability `strict`: it has not completed before all that was written up to now lies on the disk itself
  */
 export async function write<T>(
 	store: UseStore,
-	work: (objects: IDBObjectStore) => T | PromiseLike<T>
+	work: (objects: IDBObjectStore) => T | PromiseLike<T>,
+	durability?: 'strict'
 ): Promise<T> {
 	const keys = new Set<string>();
 	try {
-		const answer = await store('readwrite', async (objects) => {
+		const answer = await store('readwrite', async (opened) => {
+			// idb-keyval opens a transaction without a say in that; through it comes one that has it.
+			const { name, transaction } = opened;
+			const objects = durability
+				? transaction.db.transaction(name, 'readwrite', { durability }).objectStore(name)
+				: opened;
 			const completed = completion(objects.transaction);
 			try {
 				const answer = await work(noting(objects, keys));
@@ -161,45 +170,9 @@ export async function entriesIn(
 	return keys.map((key, i) => [String(key), values[i]]);
 }
 
-/** Entries that may be asked for together without holding the page. */
-export const fewAtATime = 200;
-
-/**
- * Hands on what begins with a prefix, in order of the keys, a few at a time: thousands of entries at once would
- * hold the page for as long as they take to be read.
- */
-export async function eachUnder(
-	objects: IDBObjectStore,
-	prefix: string,
-	take: (key: string, value: unknown) => void
-): Promise<void> {
-	let range = under(prefix);
-	for (;;) {
-		const [keys, values] = await Promise.all([
-			promisifyRequest(objects.getAllKeys(range, fewAtATime)),
-			promisifyRequest<unknown[]>(objects.getAll(range, fewAtATime))
-		]);
-		keys.forEach((key, i) => take(String(key), values[i]));
-		if (keys.length < fewAtATime) return;
-		range = IDBKeyRange.bound(keys.at(-1), range.upper, true);
-	}
-}
-
 /** The range of all keys that begin with a prefix. */
 export function under(prefix: string): IDBKeyRange {
 	return IDBKeyRange.bound(prefix, `${prefix}\uffff`);
-}
-
-/** Entries by the id in their keys (`<kind>/<id>` or `<kind>/<id>/<more>`), each group in order of its keys. */
-export function groupById(entries: readonly [string, unknown][]): Map<string, [string, unknown][]> {
-	const groups = new Map<string, [string, unknown][]>();
-	for (const entry of entries) {
-		const id = entry[0].split('/')[1] ?? '';
-		const group = groups.get(id);
-		if (group) group.push(entry);
-		else groups.set(id, [entry]);
-	}
-	return groups;
 }
 
 /**

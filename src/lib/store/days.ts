@@ -18,6 +18,8 @@ import {
 	emptyDay,
 	shownDay,
 	trainingDaySchema,
+	withEntry,
+	type DayEntry,
 	type StoredDay,
 	type TrainingDay
 } from '$lib/record/day';
@@ -106,6 +108,17 @@ export async function changeDay(
 	return shownDay(next);
 }
 
+/** Adds an entry to a day, or puts it in place of the one with its id; in a transaction that runs. */
+export async function enterInDay(
+	objects: IDBObjectStore,
+	athleteId: string,
+	date: string,
+	entry: DayEntry
+): Promise<void> {
+	const before = shownDay(await dayIn(objects, dayKey(athleteId, date)));
+	await changeDay(objects, athleteId, date, { before, changed: withEntry(before, entry) }, Date.now());
+}
+
 /**
  * Takes over what was entered of a day elsewhere. Answers whether it says anything that was not known here. Rejects with
  * `StoreError` where that comes to no sound day.
@@ -148,8 +161,9 @@ export function removeDays(objects: IDBObjectStore, athleteId: string): void {
 /** Gives the days of one card to another one, joined to those there; in a transaction that runs. */
 export async function moveDays(objects: IDBObjectStore, fromId: string, toId: string): Promise<void> {
 	for (const key of await keysUnder(objects, `${dayPrefix}${fromId}/`)) {
-		const target = dayKey(toId, key.split('/')[2] ?? '');
-		putDay(objects, target, joined(await dayIn(objects, target), await dayIn(objects, key)));
+		const date = key.split('/')[2] ?? '';
+		const isNews = await joinDay(objects, dayKey(toId, date), await dayIn(objects, key));
+		if (isNews) objects.put(true, unsentKey(toId, date));
 	}
 	removeDays(objects, fromId);
 }

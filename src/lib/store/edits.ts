@@ -1,6 +1,5 @@
 import {
 	entriesUnder,
-	groupById,
 	isObject,
 	keysUnder,
 	storable,
@@ -9,6 +8,7 @@ import {
 	type Unreadable,
 	type UseStore
 } from './database';
+import { groupById } from './many-entries';
 import { checkHead, headKey } from './session-parts';
 import { check } from '$lib/record/check';
 import { recordEditSchema, type FoldedEdit, type RecordEdit } from '$lib/record/edit';

@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { unpackReadings } from '$lib/record/columns';
+import { jsonIn } from './bounded-json';
 import { recordVersion, check } from '$lib/record/check';
 import { recordBodySchema, type RecordBody, type SessionRecord } from '$lib/record/body';
 import { recordEditSchema } from '$lib/record/edit';
@@ -51,14 +51,9 @@ export type SessionImport =
  * even parsed. What an older version wrote is led to today's form by the steps that lead what lies in the store.
  */
 export function parseSessionJson(text: string, migrations?: readonly Migration[]): SessionImport {
-	if (text.length > mostCharacters)
-		return refused('This file is larger than any session can be, so it was not read.');
-	let content: unknown;
-	try {
-		content = JSON.parse(text);
-	} catch {
-		return refused('This file is not JSON, or it was cut short. Nothing of it was read.');
-	}
+	const json = jsonIn(text, 'session', mostCharacters);
+	if (json.problem !== undefined) return refused(json.problem);
+	const content = json.value;
 	if (!isObject(content) || content.format !== sessionFormat)
 		return refused('This file is not a session of Corner Minute. Nothing of it was read.');
 	const envelope = check(envelopeSchema, content);
@@ -152,29 +147,16 @@ function bodyOf(readings: v.InferOutput<typeof readingsSchema>): RecordBody {
 	};
 }
 
-/** A stretch of the session as the timeline gives it. */
-export interface NamedPhase {
-	kind: string;
-	round?: number;
-	startMs: number;
-	endMs: number;
-}
-
 const longestNamePart = 30;
 
 /**
  * What the file of an exported session is called: `corner-minute-2026-03-02-18-30-Nerea-1x8fk2a.csv`, by day and time
  * here. The sign at its end is the record's own: two corners of a minute may bear the same name.
  *
+ * @param ending with its dot
  * @param name of the athlete by now; that of the day where it is not given
  */
-export function exportName(
-	{ id, startedAt, athlete }: Pick<RecordHead, 'id' | 'startedAt' | 'athlete'>,
-	ending: 'csv' | 'json',
-	name = athlete.name
-): string {
-	const at = new Date(startedAt);
-	const here = new Date(at.getTime() - at.getTimezoneOffset() * 60_000).toISOString().slice(0, 16);
+export function exportName(head: Exported, ending: string, name = head.athlete.name): string {
 	// Letters and figures alone, whole ones: whatever else a name holds, some file system may refuse.
 	const letters = Array.from(name.normalize('NFC').replace(/[^\p{L}\p{M}\p{N}]+/gu, '-'));
 	const who =
@@ -182,7 +164,19 @@ export function exportName(
 			.slice(0, longestNamePart)
 			.join('')
 			.replace(/^-+|-+$/g, '') || 'unknown';
-	return `corner-minute-${here.replace(/[:T]/g, '-')}-${who}-${signOf(id)}.${ending}`;
+	return `corner-minute-${momentOf(head)}-${who}-${signOf(head.id)}${ending}`;
+}
+
+/** The same of a file that names nobody: `corner-minute-2026-03-02-18-30-1x8fk2a.rr.txt`. */
+export const namelessExport = (head: Exported, ending: string) =>
+	`corner-minute-${momentOf(head)}-${signOf(head.id)}${ending}`;
+
+type Exported = Pick<RecordHead, 'id' | 'startedAt' | 'athlete'>;
+
+function momentOf({ startedAt }: Exported): string {
+	const at = new Date(startedAt);
+	const here = new Date(at.getTime() - at.getTimezoneOffset() * 60_000).toISOString().slice(0, 16);
+	return here.replace(/[:T]/g, '-');
 }
 
 /** A short sign of an id: FNV-1a, 32 bits (draft-eastlake-fnv), in base 36. */
@@ -190,43 +184,4 @@ function signOf(id: string): string {
 	let hash = 0x811c9dc5;
 	for (let i = 0; i < id.length; i++) hash = Math.imul(hash ^ id.charCodeAt(i), 0x01000193);
 	return (hash >>> 0).toString(36).padStart(7, '0');
-}
-
-/**
- * A session's readings as CSV (RFC 4180, header row, CRLF), one row a packet in order of arrival: elapsed
- * seconds, phase, round, bpm, contact, RR intervals in ms one after another. Rows outside every phase, such
- * as readings from before Start, leave phase and round empty.
- *
- * @param phases the session's timeline, in order
- */
-export function sessionCsv({ body }: SessionRecord, phases: readonly NamedPhase[]): string {
-	let current = 0;
-	const rows = unpackReadings(body).map(({ ms, bpm, contact, rrMs }) => {
-		while (current < phases.length && phases[current]!.endMs <= ms) current++;
-		const phase = phases[current];
-		const inPhase = phase && phase.startMs <= ms ? phase : undefined;
-		const rr = rrMs.map((interval) => interval.toFixed(1)).join(' ');
-		return [ms / 1000, inPhase?.kind, inPhase?.round, bpm, contact, rr];
-	});
-	return csvText([['elapsed_s', 'phase', 'round', 'bpm', 'contact', 'rr_ms'], ...rows]);
-}
-
-// What a spreadsheet may take for the beginning of a formula (OWASP, "CSV Injection", from memory): the signs, their
-// full-width forms, and the blanks that are skipped before them.
-const formulaStart = /^[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]/;
-
-/**
- * Rows as CSV text after RFC 4180. Text that a spreadsheet would take for a formula is made harmless with a
- * leading apostrophe; numbers, negative ones too, stay numbers. Semicolons and tabs are quoted as commas are,
- * because a spreadsheet set to those would find a cell of its own behind them.
- */
-export function csvText(rows: readonly (readonly (string | number | undefined)[])[]): string {
-	return rows.map((row) => `${row.map(csvCell).join(',')}\r\n`).join('');
-}
-
-function csvCell(value: string | number | undefined): string {
-	if (value === undefined) return '';
-	if (typeof value === 'number') return String(value);
-	const harmless = formulaStart.test(value) ? `'${value}` : value;
-	return /[",;\t\r\n]/.test(harmless) ? `"${harmless.replaceAll('"', '""')}"` : harmless;
 }

@@ -1,13 +1,16 @@
 import { promisifyRequest } from 'idb-keyval';
-import { entriesUnder, groupById, read, StoreError, under, write, type UseStore } from './database';
+import { entriesUnder, read, StoreError, under, write, type UseStore } from './database';
+import { groupById } from './many-entries';
 import { journalPrefix } from './journal-keys';
+import { enterInDay } from './days';
 import { putSession } from './sessions';
+import { dayOf } from '$lib/record/athlete-changes';
 import { check } from '$lib/record/check';
 import {
 	journalEntrySchema,
 	JournalGone,
+	type Finished,
 	type JournalEntry,
-	type MeasuredRecord,
 	type SessionStart,
 	type UnfinishedSink
 } from '$lib/record/journal';
@@ -42,32 +45,41 @@ export function openJournal(store: UseStore, sessionId: string, isFound = false)
 
 	async function writeChunk(entries: readonly JournalEntry[]): Promise<'written' | 'gone' | 'shared'> {
 		const isWhole = entries[0]?.kind === 'start';
-		const [answer, end] = await write(store, async (objects) => {
-			const free = await firstFreeChunk(objects, sessionId);
-			// Data cleared in mid-session took the start with it, and what follows would be of no use alone.
-			if (!isWhole && free < atLeast) return ['gone', 0] as const;
-			if (nextChunk !== undefined && free > nextChunk) return ['shared', free] as const;
-			const replaces = isWhole && free > 0;
-			if (replaces) objects.delete(under(journalPrefix(sessionId)));
-			const number = replaces ? 0 : free;
-			// `add`, because a chunk once written is never written over, not even by a second tab.
-			objects.add(entries, chunkKey(sessionId, number));
-			return ['written', number + 1] as const;
-		});
+		const [answer, end] = await write(
+			store,
+			async (objects) => {
+				const free = await firstFreeChunk(objects, sessionId);
+				// Data cleared in mid-session took the start with it, and what follows would be of no use alone.
+				if (!isWhole && free < atLeast) return ['gone', 0] as const;
+				if (nextChunk !== undefined && free > nextChunk) return ['shared', free] as const;
+				const replaces = isWhole && free > 0;
+				if (replaces) objects.delete(under(journalPrefix(sessionId)));
+				const number = replaces ? 0 : free;
+				// `add`, because a chunk once written is never written over, not even by a second tab.
+				objects.add(entries, chunkKey(sessionId, number));
+				return ['written', number + 1] as const;
+			},
+			'strict'
+		);
 		atLeast = end;
 		nextChunk = answer === 'gone' ? undefined : end;
 		return answer;
 	}
 
-	async function replaceBy(
-		recordsOf: (objects: IDBObjectStore) => Promise<readonly MeasuredRecord[]>
-	): Promise<void> {
-		await write(store, async (objects) => {
-			const records = await recordsOf(objects);
-			if (records.length === 0) throw new StoreError('failed', 'There is no record to keep of this session.');
-			for (const record of records) putSession(objects, record);
-			objects.delete(under(journalPrefix(sessionId)));
-		});
+	async function replaceBy(finishedOf: (objects: IDBObjectStore) => Promise<Finished>): Promise<void> {
+		await write(
+			store,
+			async (objects) => {
+				const { records, entries } = await finishedOf(objects);
+				if (records.length === 0)
+					throw new StoreError('failed', 'There is no record to keep of this session.');
+				for (const record of records) putSession(objects, record);
+				for (const { athleteId, startedAt, entry } of entries)
+					await enterInDay(objects, athleteId, dayOf(new Date(startedAt)), entry);
+				objects.delete(under(journalPrefix(sessionId)));
+			},
+			'strict'
+		);
 		closed = true;
 	}
 
@@ -83,14 +95,14 @@ export function openJournal(store: UseStore, sessionId: string, isFound = false)
 				throw new StoreError('failed', `Another tab has written to the journal of session ${sessionId}.`);
 			});
 		},
-		finish(records) {
+		finish(records, entries = []) {
 			return inTurn(() =>
 				replaceBy(async (objects) => {
 					const free = await firstFreeChunk(objects, sessionId);
 					// The other tab's entries would go with the journal, and be nowhere else.
 					if (isShared || (nextChunk !== undefined && free > nextChunk))
 						throw new StoreError('elsewhere', `Another tab has gone on with session ${sessionId}.`);
-					return records;
+					return { records, entries };
 				})
 			);
 		},

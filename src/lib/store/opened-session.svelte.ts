@@ -175,7 +175,9 @@ export class OpenedSession {
 			this.#reading = changed;
 			if (!whole.told && !whole.activity) return;
 			this.#review({ ...changed, summary: undefined });
-			if (this.#reviewed) await saveSummary(this.store, id, this.#reviewed.summary, changed.edit);
+			// The change is kept by now; a cache that cannot be kept takes nothing of it back.
+			if (this.#reviewed)
+				await saveSummary(this.store, id, this.#reviewed.summary, changed.edit).catch(() => undefined);
 		});
 	}
 

@@ -4,14 +4,16 @@ import type { Athlete } from '$lib/record/athlete';
 import { onKept, touches } from './kept-changes';
 import type { UseStore } from './database';
 import { ShownCards } from './shown-cards.svelte';
-import { deletePlan, getSetting, listPlans, savePlan, setSetting, type OwnPlan } from './settings';
-import type { Settings } from '$lib/record/settings';
+import { listPlans, type OwnPlan } from './plan-list';
+import { getSetting, setSetting } from './settings';
+import { mostLastPlans, type Settings } from '$lib/record/settings';
 
 type Plan = Settings['lastPlan'];
 type BellSettings = Settings['bell'];
 
 /** What takes athletes out and brings them back, for the rare day on which that is done. */
 const goneAthletes = () => import('./gone-athletes');
+const planWriter = () => import('./plans');
 
 /** What holds before anything was ever chosen. */
 export interface Defaults {
@@ -25,8 +27,8 @@ export interface Defaults {
  */
 export class Preferences extends ShownCards {
 	#isLoaded = $state(false);
-	/** Settings that this window is writing itself. */
-	readonly #own = new Set<string>();
+	/** Keys of settings that this window is writing itself, each as often as it is being written. */
+	readonly #own: string[] = [];
 	#isFollowing = false;
 	/** Made because the last athlete was deleted: goes again, untouched, when that one is brought back. */
 	#standIn: string | undefined;
@@ -92,7 +94,7 @@ export class Preferences extends ShownCards {
 	/** Cards and plans are everybody's; what another window is set to is its own, and no news here. */
 	#follow(keys: ReadonlySet<string>, isOtherWindow: boolean): void {
 		const isSet =
-			!isOtherWindow && [...keys].some((key) => key.startsWith('setting/') && !this.#own.has(key));
+			!isOtherWindow && [...keys].some((key) => key.startsWith('setting/') && !this.#own.includes(key));
 		if (!isSet && !touches(keys, 'athlete', 'plan')) return;
 		this.turn = this.turn.then(() => {
 			// A card that is shown and not kept yet stays on the screen; keeping it leads here again.
@@ -155,21 +157,28 @@ export class Preferences extends ShownCards {
 	/** Deletes an athlete with their sessions. */
 	async remove(id: string): Promise<void> {
 		const known = this.athletes;
+		// Read first, so that why it was not done stays said.
 		await this.try(async () => {
-			await (await goneAthletes()).deleteAthlete(this.store, id);
+			try {
+				await (await goneAthletes()).deleteAthlete(this.store, id);
+			} finally {
+				await this.load();
+			}
 		});
-		await this.load();
 		this.#standIn = this.athletes.find((athlete) => !known.some((one) => one.id === athlete.id))?.id;
 	}
 
 	async bringBack(id: string): Promise<void> {
 		const standIn = this.athletes.find((athlete) => athlete.id === this.#standIn);
 		await this.try(async () => {
-			const { deleteAthlete, restoreAthlete } = await goneAthletes();
-			await restoreAthlete(this.store, id);
-			if (standIn && Object.keys(standIn).length === 2) await deleteAthlete(this.store, standIn.id);
+			try {
+				const { deleteAthlete, restoreAthlete } = await goneAthletes();
+				await restoreAthlete(this.store, id);
+				if (standIn && Object.keys(standIn).length === 2) await deleteAthlete(this.store, standIn.id);
+			} finally {
+				await this.load();
+			}
 		});
-		await this.load();
 		await this.choose(id);
 	}
 
@@ -194,6 +203,16 @@ export class Preferences extends ShownCards {
 		if (check(planSchema, plan).problem === undefined) await this.#keepSetting('lastPlan', plan);
 	}
 
+	/** A session of this plan begins. */
+	async usePlan(plan: Plan): Promise<void> {
+		await this.setPlan(plan);
+		await this.try(async () => {
+			const { value } = await getSetting(this.store, 'lastPlans', []);
+			const others = value.filter(({ name }) => name !== plan.name);
+			await this.#keepSetting('lastPlans', [plan, ...others].slice(0, mostLastPlans));
+		});
+	}
+
 	async setBell(bell: BellSettings): Promise<void> {
 		this.#bell = bell;
 		await this.#keepSetting('bell', bell);
@@ -212,18 +231,19 @@ export class Preferences extends ShownCards {
 	/** Keeps a plan as the athlete's own, in place of the own plan of that name. */
 	async keepPlan(plan: Plan): Promise<void> {
 		const id = this.#ownPlans.find((own) => own.plan.name === plan.name)?.id ?? crypto.randomUUID();
-		await this.try(() => savePlan(this.store, { id, plan }));
+		await this.try(async () => (await planWriter()).savePlan(this.store, { id, plan }));
 		await this.turn;
 	}
 
 	async dropPlan(id: string): Promise<void> {
-		await this.try(() => deletePlan(this.store, id));
+		await this.try(async () => (await planWriter()).deletePlan(this.store, id));
 		await this.turn;
 	}
 
 	async #keepSetting<Name extends keyof Settings>(name: Name, value: Settings[Name]): Promise<void> {
-		this.#own.add(`setting/${name}`);
+		const key = `setting/${name}`;
+		this.#own.push(key);
 		await this.try(() => setSetting(this.store, name, value));
-		this.#own.delete(`setting/${name}`);
+		this.#own.splice(this.#own.indexOf(key), 1);
 	}
 }

@@ -1,16 +1,8 @@
 import { createStore } from 'idb-keyval';
 import { check, shape } from '$lib/record/check';
 import * as v from 'valibot';
-import {
-	eachUnder,
-	fewAtATime,
-	keysUnder,
-	read,
-	valueAt,
-	write,
-	type Unreadable,
-	type UseStore
-} from './database';
+import { keysUnder, read, valueAt, write, type Unreadable, type UseStore } from './database';
+import { eachUnder, fewAtATime } from './many-entries';
 import { allEdits } from './edits';
 import { originOf } from './session-parts';
 import { readListed, type ListedSession } from './sessions';

@@ -1,7 +1,5 @@
 import {
-	eachUnder,
 	entriesUnder,
-	fewAtATime,
 	isObject,
 	keysUnder,
 	read,
@@ -12,6 +10,7 @@ import {
 	type Unreadable,
 	type UseStore
 } from './database';
+import { eachUnder, fewAtATime } from './many-entries';
 import { allEdits, editOf, editPrefix, type Corrections } from './edits';
 import { bodyKey, checkBody, checkHead, currentSummary, headKey, tombstoneKey } from './session-parts';
 import { summarySchema, type Summary } from '$lib/record/summary';

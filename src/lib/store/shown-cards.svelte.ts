@@ -23,6 +23,8 @@ export class ShownCards {
 	#refusal = $state('');
 	/** So many changes to cards are on their way to the store: the screen is ahead of it. */
 	#keeping = $state(0);
+	/** So many were made here. */
+	#changes = 0;
 	/** The cards that this window has shown, by the moment of their last change: what a change was made to. */
 	readonly #shown = new Map<string, Athlete>();
 	#problem = $state.raw<unknown>();
@@ -50,9 +52,11 @@ export class ShownCards {
 		return this.#keeping > 0;
 	}
 
-	/** Shows the cards that are kept. */
+	/** Shows the cards that are kept, unless one is changed meanwhile: keeping that leads here again. */
 	protected async readCards(chosenId: string): Promise<void> {
+		const before = this.#changes;
 		const { athletes } = await listAthletes(this.store);
+		if (this.#changes !== before) return;
 		this.#athletes = athletes;
 		// One that is gone stays noted: it must not be taken for a new one.
 		for (const card of athletes) this.#agree(card);
@@ -82,6 +86,7 @@ export class ShownCards {
 		this.#latest.set(athlete.id, athlete);
 		this.#show(athlete);
 		this.#keeping++;
+		this.#changes++;
 		this.turn = this.turn.then(async () => {
 			await this.try(() => this.#keep(athlete, before));
 			this.#keeping--;

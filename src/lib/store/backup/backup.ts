@@ -1,4 +1,5 @@
 import { backupText, missingPart, mostBackupCharacters } from './form';
+import { excessIn } from '../bounded-json';
 import { backedUpKinds, checkedEntry, isKnown, staysHere } from '$lib/record/kinds';
 import { breathing, inBreaths, type Tell } from '../breathe';
 import {
@@ -57,7 +58,7 @@ export async function makeBackup(
 		else leftOut.push({ key, problem });
 	}
 	const text = backupText(now.toISOString(), entries);
-	if (text.length > mostBackupCharacters)
+	if (text.length > mostBackupCharacters || excessIn(text))
 		throw new StoreError('failed', 'There is more here than one backup holds.');
 	const count = (prefix: string) => [...entries.keys()].filter((key) => key.startsWith(prefix)).length;
 	return { text, sessionCount: count('head/'), athleteCount: count('athlete/'), leftOut };

@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { jsonIn } from '../bounded-json';
 import { inBreaths, type Breathe } from '../breathe';
 import { jsonText, Refusal, revived } from '../plain-json';
 import { checkedEntry, isKnown, isKnownToAll, memberOf, staysHere } from '$lib/record/kinds';
@@ -52,20 +53,15 @@ const envelopeSchema = v.object({
 
 /**
  * The backup in a text. Whatever is not whole and sound is refused with a plain sentence; never throws. A text
- * of over 200 million characters is not even parsed. `breathe` is awaited between entries.
+ * of over 200 million characters, or of more than `jsonIn` allows, is not even parsed. `breathe` is awaited between entries.
  */
 export async function parseBackup(text: string, breathe: Breathe): Promise<Checked<Backup>> {
-	if (text.length > mostBackupCharacters)
-		return { problem: 'This file is larger than any backup can be, so it was not read.' };
-	let content: unknown;
-	try {
-		content = JSON.parse(text);
-	} catch {
-		return { problem: 'This file is not JSON, or it was cut short. Nothing of it was read.' };
-	}
+	const json = jsonIn(text, 'backup', mostBackupCharacters);
+	if (json.problem !== undefined) return { problem: json.problem };
+	const content = json.value;
 	if (memberOf(content, 'format') !== backupFormat)
 		return { problem: 'This file is not a backup of Corner Minute. Nothing of it was read.' };
-	const envelope = check(envelopeSchema, content);
+	const envelope = check(envelopeSchema, content, backupVersion);
 	if (envelope.problem !== undefined) return { problem: `The backup was not read. ${envelope.problem}` };
 	const { madeAt, entries: first, more } = envelope.value;
 	const listed = [...first, ...more];

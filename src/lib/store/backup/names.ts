@@ -8,6 +8,7 @@ import type { RecordHead } from '$lib/record/head';
 /** Settings by the words of the screens. */
 export const settingNames: Record<string, string> = {
 	'setting/lastPlan': 'The plan used last',
+	'setting/lastPlans': 'The plans used lately',
 	'setting/bell': 'Bell',
 	'setting/corners': 'Who stands in which corner',
 	'setting/strapName': 'The strap used last',

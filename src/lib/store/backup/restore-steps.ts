@@ -2,13 +2,17 @@ import { standInOf, takeAthlete } from './athlete-steps';
 import { takeDay } from './day-steps';
 import type { Entries } from './form';
 import { nameOf, settingNames } from './names';
+import { takePlan } from './plan-steps';
 import { takeSession } from './session-steps';
 import { same, type Note, type Outcome, type RestoreGroup, type Steps } from './steps';
 import { cardStatePrefix } from '../athletes';
 import { dayPrefix } from '../days';
 import { inBreaths, type Breathe } from '../breathe';
-import { entriesUnder, groupById, valueAt } from '../database';
+import { entriesUnder, valueAt } from '../database';
+import { groupById } from '../many-entries';
 import { stampOf, stampPrefix } from '../entered';
+import { planPrefix } from '../plan-list';
+import { planStatePrefix } from '../plans';
 import { checkedEntry, isKnown } from '$lib/record/kinds';
 
 const fuelPrefixes = ['weight/', 'intake/', 'goal/'];
@@ -61,7 +65,7 @@ export async function stepsFor(
 		steps.deletes.push(`athlete/${standIn.id}`);
 		noteAthlete('changed', standIn.name, 'the empty entry made at the first visit goes');
 	}
-	group('Plans', (note, key) => merge(note, key, (entries.get(key) as { name: string }).name), 'plan/');
+	group('Plans', (note, key) => takePlan(key, entries, here, steps, note), planPrefix, planStatePrefix);
 	group('Settings', (note, key) => merge(note, key, settingNames[key] ?? key), 'setting/');
 	group('Training days', (note, key) => takeDay(key, entries, here, steps, note), dayPrefix);
 	group('Weight and food', (note, key) => merge(note, key, fuelName(key, entries, here)), ...fuelPrefixes);
@@ -83,6 +87,8 @@ export async function readHere(entries: Entries, objects: IDBObjectStore): Promi
 		}
 		if (!kind || !['head', 'body', 'edit', 'tombstone', 'athlete'].includes(kind))
 			keys.add(stampPrefix + key);
+		if (kind === 'plan' || kind === 'plan-state')
+			for (const prefix of [planPrefix, planStatePrefix, stampPrefix + planPrefix]) keys.add(prefix + id);
 		if (kind === 'gone-athlete') keys.add(`athlete/${id}`).add(cardStatePrefix + id);
 	}
 	const [heads, athletes, ...fuel] = await Promise.all(

@@ -7,9 +7,11 @@ import { breathing, breathingIn, inBreaths, type Tell } from '../breathe';
 import { read, write, type UseStore } from '../database';
 import { putEdit } from '../edits';
 import { enterAsOf, stampOf, stampPrefix } from '../entered';
+import { planStatePrefix, putPlan } from '../plans';
 import type { StoredDay } from '$lib/record/day';
 import type { RecordEdit } from '$lib/record/edit';
 import type { RecordHead } from '$lib/record/head';
+import type { Registers } from '$lib/record/registers';
 
 /** What restoring a backup would do to this browser; nothing has been written yet. */
 export interface RestorePlan {
@@ -29,7 +31,8 @@ export type RestoreAnswer = RestorePlan | { status: 'refused'; problem: string }
 
 /**
  * Reads a backup, or the file of one session, and says what restoring it would do, entry by entry, merging by id: what
- * is not here is added; of cards, plans, settings, weights and food what was entered later holds, here or in the backup;
+ * is not here is added; of cards, settings, weights and food what was entered later holds, here or in the backup; plans are
+ * joined as two laptops join them;
  * sessions never change, so one that is here stays, unless it is damaged here (then the backup's takes its
  * place) or was deleted (then it comes back). Writes nothing. What is wrong with the file is an answer;
  * `tell` may call it off; rejects with `StoreError` else.
@@ -66,24 +69,30 @@ export function restore(
 	tell: Tell = () => undefined,
 	nowMs = Date.now()
 ): Promise<{ status: 'restored' } | { status: 'refused'; problem: string }> {
-	return write(store, async (objects) => {
-		const here = await readHere(plan.backup.entries, objects);
-		const breathe = breathingIn(objects, tell);
-		const steps = await stepsFor(plan.backup.entries, here, (share) => breathe(share / 2), nowMs);
-		if (JSON.stringify(planOf(plan.backup, steps).groups) !== JSON.stringify(plan.groups))
-			return {
-				status: 'refused',
-				problem:
-					'Something in this browser has changed since. Choose the file again to see what would happen.'
-			};
-		for await (const some of inBreaths(steps.puts, breathe, 0.5))
-			for (const [key, value] of some)
-				if (key.startsWith('edit/')) await putEdit(objects, key.split('/')[1]!, value as RecordEdit);
-				else if (key.startsWith(dayPrefix)) putDay(objects, key, value as StoredDay);
-				else enterAsOf(objects, key, value, stampOf(plan.backup.entries.get(stampPrefix + key)));
-		for (const key of steps.deletes) objects.delete(key);
-		return { status: 'restored' };
-	});
+	return write(
+		store,
+		async (objects) => {
+			const here = await readHere(plan.backup.entries, objects);
+			const breathe = breathingIn(objects, tell);
+			const steps = await stepsFor(plan.backup.entries, here, (share) => breathe(share / 2), nowMs);
+			if (JSON.stringify(planOf(plan.backup, steps).groups) !== JSON.stringify(plan.groups))
+				return {
+					status: 'refused',
+					problem:
+						'Something in this browser has changed since. Choose the file again to see what would happen.'
+				};
+			for await (const some of inBreaths(steps.puts, breathe, 0.5))
+				for (const [key, value] of some)
+					if (key.startsWith('edit/')) await putEdit(objects, key.split('/')[1]!, value as RecordEdit);
+					else if (key.startsWith(dayPrefix)) putDay(objects, key, value as StoredDay);
+					else if (key.startsWith(planStatePrefix))
+						await putPlan(objects, key.slice(planStatePrefix.length), value as Registers);
+					else enterAsOf(objects, key, value, stampOf(plan.backup.entries.get(stampPrefix + key)));
+			for (const key of steps.deletes) objects.delete(key);
+			return { status: 'restored' };
+		},
+		'strict'
+	);
 }
 
 function planOf(backup: Backup, { groups }: Steps): RestorePlan {

@@ -2,7 +2,7 @@ import type { Entries } from './form';
 import { sessionName } from './names';
 import { same, soundHere, type Note, type Steps } from './steps';
 import { textOf } from '$lib/record/same';
-import { recordVersion } from '$lib/record/check';
+import { blocksVersion } from '$lib/record/check';
 import type { RecordHead } from '$lib/record/head';
 import { memberOf } from '$lib/record/kinds';
 
@@ -67,5 +67,5 @@ export function takeSession(
 function isNewer(key: string, here: Entries): boolean {
 	const stored = here.get(key);
 	const version = memberOf(key.startsWith('head/') ? memberOf(stored, 'head') : stored, 'version');
-	return typeof version === 'number' && version > recordVersion;
+	return typeof version === 'number' && version > blocksVersion;
 }

@@ -1,14 +1,16 @@
 import { dayIn, dayPrefix, joinDay, unsentKey, unsentPrefix } from '../days';
-import { isObject, keysUnder, read, StoreError, valueAt, write } from '../database';
+import { isDamage, unlessDamaged } from '../damage';
+import { isObject, keysUnder, read, valueAt, write } from '../database';
 import { machineIn } from '../machine';
 import { fatesOf } from './state';
 import { daysText } from './text';
 import type { DaysName } from './names';
-import type { Travel } from './travel';
+import { resolver, type Travel } from './travel';
 import type { FolderVisit } from './visit';
 import { dayKey, type StoredDay } from '$lib/record/day';
 import { latestAt } from '$lib/record/registers';
 import { after } from '$lib/record/stamp';
+import { grouped } from '$lib/record/grouped';
 
 /**
  * Training days in the shared folder: a file an athlete, month and machine, that holds all that the machine knew of the
@@ -18,21 +20,29 @@ import { after } from '$lib/record/stamp';
 /** Takes in what was entered elsewhere. */
 export async function takeDays(visit: FolderVisit): Promise<void> {
 	const fates = await read(visit.store, (objects) => fatesOf(objects, 'athlete'));
+	const resolve = resolver(fates);
 	for (const name of visit.of('days')) {
-		const fate = fates.get(name.id);
-		const isGone = fate?.deleted && fate.into === undefined;
-		if (isGone || visit.isSeen(name)) continue;
+		// Of a card that was merged they are the other one's, which is said there, however often a file comes again.
+		const id = resolve(name.id);
+		if (fates.get(id)?.deleted || visit.isSeen(name)) continue;
 		const content = await visit.open(name);
 		if (content?.kind !== 'days') continue;
+		let problem: string | undefined;
 		for (const [date, day] of content.days) {
 			try {
-				const isNews = await write(visit.store, (objects) => joinDay(objects, dayKey(name.id, date), day));
+				const isNews = await write(visit.store, async (objects) => {
+					const isNews = await joinDay(objects, dayKey(id, date), day);
+					if (isNews && id !== name.id) objects.put(true, unsentKey(id, date));
+					return isNews;
+				});
 				if (isNews) visit.note('days');
 			} catch (error) {
-				if (!(error instanceof StoreError) || error.code !== 'failed') throw error;
-				await visit.refuse(name, error.message);
+				if (!isDamage(error)) throw error;
+				problem = error.message;
 			}
 		}
+		if (problem === undefined) visit.took(name);
+		else await visit.refuse(name, problem);
 	}
 }
 
@@ -49,11 +59,7 @@ export async function giveDays(visit: FolderVisit, travel: Travel): Promise<void
 			Promise.all([keysUnder(objects, `${dayPrefix}${id}/`), valueAt(objects, `athlete/${id}`)])
 		);
 		if (!isObject(card) || card.example === true) continue;
-		const months = new Map<string, string[]>();
-		for (const key of keys) {
-			const mark = unsentKey(id, key.split('/')[2] ?? '');
-			months.set(mark, [...(months.get(mark) ?? []), key]);
-		}
+		const months = grouped(keys, (key) => unsentKey(id, key.split('/')[2] ?? ''));
 		for (const [mark, ofMonth] of months) {
 			const month = mark.slice(`${unsentPrefix}${id}/`.length);
 			const before = own.filter((name) => name.id === id && name.month === month);
@@ -71,7 +77,7 @@ async function giveMonth(
 ): Promise<void> {
 	const days = await read(visit.store, async (objects) => {
 		const found = new Map<string, StoredDay>();
-		for (const key of keys) found.set(key.split('/')[2] ?? '', await dayIn(objects, key).catch(() => ({})));
+		for (const key of keys) found.set(key.split('/')[2] ?? '', await unlessDamaged(dayIn(objects, key), {}));
 		return found;
 	});
 	const saidAt = [...days.values()]
@@ -90,7 +96,7 @@ async function giveMonth(
 	for (const older of before) await visit.remove(older);
 	// Something may have been entered since the days were read.
 	await write(visit.store, async (objects) => {
-		const now = await Promise.all(keys.map((key) => dayIn(objects, key).catch((): StoredDay => ({}))));
+		const now = await Promise.all(keys.map((key) => unlessDamaged<StoredDay>(dayIn(objects, key), {})));
 		const isAsSent = keys.every(
 			(key, i) => latestAt(now[i]!) === latestAt(days.get(key.split('/')[2] ?? '')!)
 		);

@@ -85,6 +85,34 @@ export function filesIn(handle: FileSystemDirectoryHandle): FolderFiles {
 	};
 }
 
+/** The same folder; `note` is told when a call begins to wait for its answer, and when it has it. */
+export function watched(files: FolderFiles, note: (isWaiting: boolean) => void): FolderFiles {
+	async function heard<T>(call: Promise<T>): Promise<T> {
+		note(true);
+		try {
+			return await call;
+		} finally {
+			note(false);
+		}
+	}
+	return {
+		async *names() {
+			const names = files.names()[Symbol.asyncIterator]();
+			for (;;) {
+				const { done, value } = await heard(names.next());
+				if (done) return;
+				yield value;
+			}
+		},
+		async open(name) {
+			const file = await heard(files.open(name));
+			return { ...file, text: () => heard(file.text()) };
+		},
+		write: (name, text) => heard(files.write(name, text)),
+		remove: (name) => heard(files.remove(name))
+	};
+}
+
 /** The file or folder is not there any more. */
 export const isGone = (error: unknown) => error instanceof Error && error.name === 'NotFoundError';
 /** The browser wants to be asked again. */

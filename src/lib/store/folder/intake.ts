@@ -2,13 +2,14 @@ import { keysUnder, read, valueAt, write } from '../database';
 import { checkedEntry, memberOf } from '$lib/record/kinds';
 import { sessionJson } from '../export';
 import { deletedAtMs, takeFate } from './fates';
-import type { SharedName, StampedName } from './names';
+import type { StampedName } from './names';
 import { isLater } from '$lib/record/stamp';
 import { cardFileAt, cardFileText, cardKey, fateAt, fateKey, fatesOf, neverDeleted } from './state';
 import { joinCard } from '../athletes';
 import { putEdit } from '../edits';
 import { putSession } from '../sessions';
 import { folded } from '$lib/record/put-right';
+import { isSame } from '$lib/record/same';
 import { saidWithoutStamps } from '$lib/record/card-merge';
 import type { SharedCard } from './text';
 import { machineIn } from '../machine';
@@ -16,6 +17,7 @@ import type { FolderVisit } from './visit';
 import type { RecordBody, SessionRecord } from '$lib/record/body';
 import type { RecordEdit } from '$lib/record/edit';
 import type { RecordHead } from '$lib/record/head';
+import { grouped } from '$lib/record/grouped';
 
 const editKey = ({ id, at }: StampedName) => `edit/${id}/${at}`;
 
@@ -32,6 +34,7 @@ export async function takeFates(visit: FolderVisit): Promise<void> {
 		const into = 'into' in content ? content.into : undefined;
 		const word = { deleted, at, by, ...(into !== undefined && { into }) };
 		const isTouched = await takeFate(visit.store, kind, name.id, word, visit.nowMs);
+		visit.took(name);
 		if (isTouched) visit.note(deleted ? 'deletions' : 'restored');
 	}
 }
@@ -47,6 +50,7 @@ export async function takeCards(visit: FolderVisit): Promise<void> {
 		const content = await visit.open(name);
 		if (content?.kind !== 'athlete') continue;
 		if (await takeCard(visit, name, content)) visit.note('cards');
+		visit.took(name);
 	}
 }
 
@@ -92,8 +96,15 @@ export async function takeSessions(visit: FolderVisit): Promise<void> {
 		if (fates.get(name.id)?.deleted || (isHere && visit.isSeen(name))) continue;
 		const content = await visit.open(name);
 		if (content?.kind !== 'session') continue;
-		if (isHere) await compare(visit, name, content.record);
-		else if (await takeSession(visit, content.record)) visit.note('sessions');
+		if (isHere && !(await isSameHere(visit, content.record)))
+			await visit.refuse(
+				name,
+				'It holds another session than the one that lies here under the same id. Both stay as they are.'
+			);
+		else {
+			if (!isHere && (await takeSession(visit, content.record))) visit.note('sessions');
+			visit.took(name);
+		}
 	}
 }
 
@@ -128,18 +139,14 @@ function takeSession({ store }: FolderVisit, { head, body }: SessionRecord): Pro
 }
 
 /** Records never change, so two of one id are the same, or somebody tampered with one: then both stay. */
-async function compare(visit: FolderVisit, name: SharedName, record: SessionRecord): Promise<void> {
-	const keys = [`head/${name.id}`, `body/${name.id}`];
-	const [head, body] = await read(visit.store, (objects) =>
+async function isSameHere({ store }: FolderVisit, record: SessionRecord): Promise<boolean> {
+	const keys = [`head/${record.head.id}`, `body/${record.head.id}`];
+	const [head, body] = await read(store, (objects) =>
 		Promise.all(keys.map(async (key) => checkedEntry(key, await valueAt(objects, key)).value))
 	);
-	if (head === undefined || body === undefined) return;
+	if (head === undefined || body === undefined) return true;
 	const here = { head: memberOf(head, 'head') as RecordHead, body: body as RecordBody };
-	if (sessionJson(here) !== sessionJson(record))
-		await visit.refuse(
-			name,
-			'It holds another session than the one that lies here under the same id. Both stay as they are.'
-		);
+	return sessionJson(here) === sessionJson(record);
 }
 
 /** Takes in the corrections to sessions that lie here. */
@@ -149,19 +156,21 @@ export async function takeEdits(visit: FolderVisit): Promise<void> {
 	);
 	const sessions = new Set(heads.map((key) => key.slice('head/'.length)));
 	const here = new Set(edits);
-	const moments = new Map<string, StampedName[]>();
-	for (const name of visit.of('edit'))
-		if (sessions.has(name.id)) moments.set(editKey(name), [...(moments.get(editKey(name)) ?? []), name]);
-	for (const [key, names] of moments) {
+	const ofSessions = visit.of('edit').filter(({ id }) => sessions.has(id));
+	for (const [key, names] of grouped(ofSessions, editKey)) {
 		const isNew = names.some((name) => !visit.isSeen(name));
 		if (here.has(key) && !isNew) continue;
 		const hasOwn = here.has(key) && !names.some((name) => visit.isSeen(name));
+		const sound: StampedName[] = [];
 		const parts: { by: string; edit: RecordEdit }[] = [];
 		for (const name of names) {
 			const content = await visit.open(name);
-			if (content?.kind === 'edit') parts.push({ by: name.by, edit: content.edit });
+			if (content?.kind !== 'edit') continue;
+			sound.push(name);
+			parts.push({ by: name.by, edit: content.edit });
 		}
 		if (parts.length > 0 && (await takeEdit(visit, key, parts, hasOwn))) visit.note('corrections');
+		visit.took(...sound);
 	}
 }
 
@@ -174,11 +183,15 @@ function takeEdit(
 	return write(store, async (objects) => {
 		const [, id = '', at = ''] = key.split('/');
 		if ((await valueAt(objects, `head/${id}`)) === undefined) return false;
-		const own = hasOwn ? checkedEntry(key, await valueAt(objects, key)).value : undefined;
+		const { value: known } = checkedEntry(key, await valueAt(objects, key));
+		const own = hasOwn ? known : undefined;
 		if (own) parts.push({ by: await machineIn(objects), edit: own as RecordEdit });
 		// Two machines may correct in the same millisecond: the one with the later id holds, field by field.
 		parts.sort((one, other) => (one.by < other.by ? -1 : 1));
-		await putEdit(objects, id, { at, ...folded(parts.map((part) => part.edit)) });
+		const edit = { at, ...folded(parts.map((part) => part.edit)) };
+		// As where the file of another machine stays cut short.
+		if (isSame(known, edit)) return false;
+		await putEdit(objects, id, edit);
 		return true;
 	});
 }

@@ -26,23 +26,27 @@ export async function mergeAthletes(
 	nowMs = Date.now()
 ): Promise<number> {
 	const card = storable(athleteSchema, kept, 'The card');
-	return write(store, async (objects) => {
-		await changeCard(objects, card, undefined, nowMs);
-		// Kept for a day, for the case that another laptop merges the same two the other way round.
-		await putAway(objects, goneId, nowMs);
-		const known = await fateAt(objects, 'athlete', goneId);
-		const fate = {
-			deleted: true,
-			held: false,
-			at: after(known?.at ?? '', nowMs),
-			by: await machineIn(objects),
-			into: card.id
-		};
-		objects.put(fate, fateKey('athlete', goneId));
-		await moveFuel(objects, goneId, card.id);
-		await moveDays(objects, goneId, card.id);
-		return handOver(objects, (id) => (id === goneId ? card : undefined), nowMs);
-	});
+	return write(
+		store,
+		async (objects) => {
+			await changeCard(objects, card, undefined, nowMs);
+			// Kept for a day, for the case that another laptop merges the same two the other way round.
+			await putAway(objects, goneId, nowMs);
+			const known = await fateAt(objects, 'athlete', goneId);
+			const fate = {
+				deleted: true,
+				held: false,
+				at: after(known?.at ?? '', nowMs),
+				by: await machineIn(objects),
+				into: card.id
+			};
+			objects.put(fate, fateKey('athlete', goneId));
+			await moveFuel(objects, goneId, card.id);
+			await moveDays(objects, goneId, card.id);
+			return handOver(objects, (id) => (id === goneId ? card : undefined), nowMs);
+		},
+		'strict'
+	);
 }
 
 /**

@@ -11,6 +11,7 @@ import type { Stamp } from '$lib/record/stamp';
  *     <athlete>.<at>.<machine>.athlete.json               a card as it was then
  *     <athlete>.<at>.<machine>.athlete-deleted.json, athlete-restored.json
  *     <athlete>.<at>.<machine>.<YYYY-MM>.days.json        what was trained in a month, as far as that machine knew then
+ *     <plan>.<at>.<machine>.plan.json                     a plan of one's own, or that it was removed, as far as it knew then
  *
  * `at` is the instant in UTC without the signs that a file system forbids: 20260302T183000000Z.
  */
@@ -35,11 +36,11 @@ export interface DaysName extends Stamp {
 }
 
 export type FateKind = 'session-deleted' | 'session-restored' | 'athlete-deleted' | 'athlete-restored';
-export type StampedKind = 'edit' | 'athlete' | FateKind;
+export type StampedKind = 'edit' | 'athlete' | 'plan' | FateKind;
 
 const session = /^([\w-]{1,64})\.session\.json$/;
 const stamped =
-	/^([\w-]{1,64})\.(\d{4})(\d\d)(\d\d)T(\d\d)(\d\d)(\d\d)(\d{3})Z\.([a-z\d]{1,32})\.(edit|athlete|(?:session|athlete)-(?:deleted|restored)|\d{4}-(?:0[1-9]|1[0-2])\.days)\.json$/;
+	/^([\w-]{1,64})\.(\d{4})(\d\d)(\d\d)T(\d\d)(\d\d)(\d\d)(\d{3})Z\.([a-z\d]{1,32})\.(edit|athlete|plan|(?:session|athlete)-(?:deleted|restored)|\d{4}-(?:0[1-9]|1[0-2])\.days)\.json$/;
 
 /** The name of a file, as `parsedName` reads it. */
 export function fileName(name: SharedName): string {

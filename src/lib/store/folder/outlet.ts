@@ -13,7 +13,8 @@ import {
 	fatesOf,
 	neverDeleted,
 	reasonsText,
-	type CardFile
+	type CardFile,
+	type Fate
 } from './state';
 import { cardIn } from '../athletes';
 import { bareCard } from '$lib/record/blow-changes';
@@ -28,6 +29,7 @@ import { readSession } from '../sessions';
 import type { FolderVisit } from './visit';
 import type { RecordEdit } from '$lib/record/edit';
 import type { Athlete } from '$lib/record/athlete';
+import { grouped } from '$lib/record/grouped';
 
 /** Writes the sessions that are not in the folder, of athletes who agreed. */
 export async function giveSessions(visit: FolderVisit, travel: Travel): Promise<void> {
@@ -64,11 +66,7 @@ export async function giveEdits(visit: FolderVisit, travel: Travel): Promise<voi
 	const [keys, me] = await write(visit.store, (objects) =>
 		Promise.all([keysUnder(objects, 'edit/'), machineIn(objects)])
 	);
-	const there = new Map<string, StampedName[]>();
-	for (const name of visit.of('edit')) {
-		const key = `edit/${name.id}/${name.at}`;
-		there.set(key, [...(there.get(key) ?? []), name]);
-	}
+	const there = grouped(visit.of('edit'), ({ id, at }) => `edit/${id}/${at}`);
 	for (const key of keys) {
 		const [, id = '', at = ''] = key.split('/');
 		const name: StampedName = { kind: 'edit', id, at, by: me };
@@ -156,18 +154,18 @@ async function noteCard(objects: IDBObjectStore, id: string): Promise<CardFile |
 export async function giveFates(visit: FolderVisit, travel: Travel): Promise<void> {
 	for (const kind of ['session', 'athlete'] as const) {
 		const fates = await read(visit.store, (objects) => fatesOf(objects, kind));
+		// Where the other card may not be named, the one that went stays for the others, and its files with it.
+		const isHidden = ({ into }: Fate) => into !== undefined && !travel.consents.has(travel.resolve(into));
 		for (const [id, fate] of fates) {
 			if (fate.at === '') continue;
 			const name: StampedName = { kind: fateKind(kind, fate), id, at: fate.at, by: fate.by };
-			// Where the other card may not be named, the one that went stays for the others.
-			const isHidden = fate.into !== undefined && !travel.consents.has(travel.resolve(fate.into));
-			if (isHidden || visit.isThere(name)) continue;
+			if (isHidden(fate) || visit.isThere(name)) continue;
 			await visit.write(name, await stampedText(name, fate.into === undefined ? {} : { into: fate.into }));
 			visit.report.wentOut[fate.deleted ? 'deletions' : 'restored']++;
 		}
 		const isFinal = (id: string) => {
 			const fate = fates.get(id);
-			return fate?.deleted === true && Date.parse(fate.at) <= visit.nowMs - keptDeletedMs;
+			return fate?.deleted === true && !isHidden(fate) && Date.parse(fate.at) <= visit.nowMs - keptDeletedMs;
 		};
 		const files = kind === 'session' ? visit.of('session', 'edit') : visit.of('athlete', 'days');
 		for (const name of files) if (isFinal(name.id)) await visit.remove(name);

@@ -1,6 +1,16 @@
-import { StoreError, type UseStore } from '../database';
-import { browserFolderDoor, filesIn, isDismissed, isForbidden, isGone, type FolderDoor } from './door';
+import type { UseStore } from '../database';
+import {
+	browserFolderDoor,
+	filesIn,
+	isDismissed,
+	isForbidden,
+	watched,
+	type FolderDoor,
+	type FolderFiles
+} from './door';
+import { answerWithinMs } from '$lib/record/journal';
 import type { Holding } from './report';
+import { silentWords, wordsFor } from './words';
 import type { FolderReport, VisitProgress } from './visit';
 
 // Every page has this class at hand and few have a folder, so what works on one is fetched when it is needed.
@@ -32,6 +42,7 @@ export class SharedFolder {
 	#problem = $state('');
 	#progress = $state.raw<VisitProgress>();
 	#isStopped = $state(false);
+	#isSilent = $state(false);
 	#handle: FileSystemDirectoryHandle | undefined;
 	#visiting: Promise<void> | undefined;
 	#loading: Promise<void> | undefined;
@@ -69,7 +80,7 @@ export class SharedFolder {
 	}
 	/** Why the last thing asked for was not done, in a plain sentence. */
 	get problem(): string {
-		return this.#problem;
+		return this.#isSilent ? silentWords : this.#problem;
 	}
 
 	/** Finds out what was chosen before and whether it may still be used. For the browser only. */
@@ -185,7 +196,7 @@ export class SharedFolder {
 	}
 
 	/** One visit at a time; who asks meanwhile waits for it and then has one of their own. */
-	async #visitAs(work: (files: ReturnType<typeof filesIn>, nowMs: number) => Promise<void>): Promise<void> {
+	async #visitAs(work: FolderWork): Promise<void> {
 		const before = this.#visiting;
 		const turn = (async () => {
 			await before;
@@ -193,11 +204,24 @@ export class SharedFolder {
 			if (!handle || this.#access !== 'open' || !this.parts.isFree()) return;
 			this.#isBusy = true;
 			this.#isStopped = false;
-			await this.#try(() => work(filesIn(handle), (this.parts.nowMs ?? Date.now)()));
+			await this.#try(() => this.#patiently(filesIn(handle), work));
 			this.#isBusy = false;
 		})();
 		this.#visiting = turn;
 		await turn;
+	}
+
+	/** A folder may lie on a drive in the network that is away: what is asked of it then goes unanswered for long, or for ever. */
+	async #patiently(files: FolderFiles, work: FolderWork): Promise<void> {
+		let askedMs = Infinity;
+		const look = setInterval(() => (this.#isSilent = performance.now() - askedMs >= answerWithinMs), 1000);
+		const heard = watched(files, (isWaiting) => (askedMs = isWaiting ? performance.now() : Infinity));
+		try {
+			await work(heard, (this.parts.nowMs ?? Date.now)());
+		} finally {
+			clearInterval(look);
+			this.#isSilent = false;
+		}
 	}
 
 	async #try(work: () => Promise<void>): Promise<void> {
@@ -213,14 +237,4 @@ export class SharedFolder {
 	}
 }
 
-function wordsFor(error: unknown): string {
-	if (error instanceof StoreError)
-		return error.code === 'full'
-			? 'The disk is full: not everything was taken over. Nothing that was here is lost.'
-			: 'This browser could not read or write what it keeps. Nothing in the folder was changed by that.';
-	if (isGone(error))
-		return 'The folder is not there any more: it was moved, renamed or removed. Choose it again.';
-	if (error instanceof Error && error.name === 'QuotaExceededError')
-		return 'The disk with the folder is full: not everything was written. It is tried again the next time.';
-	return 'The folder could not be read or written now. It is tried again the next time.';
-}
+type FolderWork = (files: FolderFiles, nowMs: number) => Promise<void>;

@@ -21,6 +21,7 @@ import type { Stamp } from '$lib/record/stamp';
  *     folder/reason/<athlete>   of whom it is written, too, why they are held back after a blow to the head
  *     shared/session/<id>, shared/athlete/<id>   whether it is deleted, by the latest word known
  *     shared/card/<id>          which file of a card is the latest known
+ *     shared/days/…, shared/plan/<id>   what of days and plans lies in no file yet
  */
 export type SharedKind = 'session' | 'athlete';
 
@@ -123,11 +124,15 @@ export async function consents(objects: IDBObjectStore): Promise<Set<string>> {
 /** Switches writing on or off for an athlete; what is not written tells no reason either. Rejects with `StoreError`. */
 export function setConsent(store: UseStore, athleteId: string, given: boolean): Promise<void> {
 	const key = `folder/consent/${athleteId}`;
-	return write(store, (objects) => {
-		if (given) return void objects.put(true, key);
-		objects.delete(key);
-		objects.delete(reasonKey(athleteId));
-	});
+	return write(
+		store,
+		(objects) => {
+			if (given) return void objects.put(true, key);
+			objects.delete(key);
+			objects.delete(reasonKey(athleteId));
+		},
+		'strict'
+	);
 }
 
 const reasonKey = (athleteId: string) => `folder/reason/${athleteId}`;
@@ -140,7 +145,7 @@ export async function tellsReason(objects: IDBObjectStore, athleteId: string): P
 /** Switches that on or off. Rejects with `StoreError`. */
 export function setReasonConsent(store: UseStore, athleteId: string, given: boolean): Promise<void> {
 	const key = reasonKey(athleteId);
-	return write(store, (objects) => void (given ? objects.put(true, key) : objects.delete(key)));
+	return write(store, (objects) => void (given ? objects.put(true, key) : objects.delete(key)), 'strict');
 }
 
 /** A file that could not be taken in, and in which state it was: it is opened again once that changes. */
@@ -172,7 +177,7 @@ export async function readMemory(store: UseStore): Promise<FolderMemory> {
 }
 
 export function keepMemory(store: UseStore, memory: FolderMemory): Promise<void> {
-	return write(store, (objects) => void objects.put(memory, 'folder/memory'));
+	return write(store, (objects) => void objects.put(memory, 'folder/memory'), 'strict');
 }
 
 /** The chosen folder; undefined where none is. Rejects with `StoreError`. */
@@ -192,12 +197,16 @@ export async function keepHandle(
 ): Promise<void> {
 	const before = await readHandle(store);
 	const isOther = before !== undefined && handle !== undefined && !(await before.isSameEntry(handle));
-	await write(store, (objects) => {
-		objects.delete('folder/memory');
-		objects.delete('folder/report');
-		if (!handle || isOther)
-			for (const kind of ['consent', 'reason']) objects.delete(under(`folder/${kind}/`));
-		if (handle) objects.put(handle, 'folder/handle');
-		else objects.delete('folder/handle');
-	});
+	await write(
+		store,
+		(objects) => {
+			objects.delete('folder/memory');
+			objects.delete('folder/report');
+			if (!handle || isOther)
+				for (const kind of ['consent', 'reason']) objects.delete(under(`folder/${kind}/`));
+			if (handle) objects.put(handle, 'folder/handle');
+			else objects.delete('folder/handle');
+		},
+		'strict'
+	);
 }

@@ -1,5 +1,6 @@
 import { noteOwnFates } from './fates';
 import { giveDays, takeDays } from './days';
+import { givePlans, takePlans } from './plans';
 import { takeCards, takeEdits, takeFates, takeSessions } from './intake';
 import { followMerges } from './merges';
 import { giveCards, giveEdits, giveFates, giveSessions, noteOwnCards } from './outlet';
@@ -12,7 +13,7 @@ import type { FolderFiles } from './door';
 /**
  * Reads what other laptops wrote into the folder and writes what is new here. Every file is written once and
  * never changed, so whatever the order in which laptops write, copy and read, those that have read the same
- * files hold the same sessions, corrections, cards and deletions.
+ * files hold the same sessions, corrections, cards, plans and deletions.
  *
  * Answers what came of it. Rejects with `StoreError`, with the browser's `DOMException` where the folder is gone
  * or forbidden, and with `Interrupted` once `mayGoOn` says no (it is asked between two files); what was done by
@@ -35,6 +36,7 @@ export async function visitFolder(
 		await takeFates(visit);
 		await takeCards(visit);
 		await takeDays(visit);
+		await takePlans(visit);
 		await takeSessions(visit);
 		// Before those of others are taken in: two of one millisecond are told apart by their files alone.
 		await giveEdits(visit, await travelOf(store));
@@ -46,6 +48,7 @@ export async function visitFolder(
 		await giveEdits(visit, travel);
 		await giveCards(visit, travel);
 		await giveDays(visit, travel);
+		await givePlans(visit, travel);
 		await giveFates(visit, travel);
 		return visit.report;
 	} finally {

@@ -6,15 +6,16 @@ import { check, idSchema, type Checked } from '$lib/record/check';
 import { recordEditSchema, type RecordEdit } from '$lib/record/edit';
 import { cardOf } from '$lib/record/card-registers';
 import { checkedDay, type StoredDay } from '$lib/record/day';
-import { registersSchema, type Registers } from '$lib/record/registers';
+import { checkedPlanState } from '$lib/record/own-plan';
+import { latestAt, registersSchema, type Registers } from '$lib/record/registers';
 import type { DaysName, FateKind, SessionName, SharedName, StampedName } from './names';
 import type { SessionRecord } from '$lib/record/body';
 
 const format = 'corner-minute folder';
 const version = 1;
 
-/** A character takes three bytes at most; a session has 16 million characters at most. */
-const mostBytes = { session: 48_000_000, other: 2_000_000 };
+/** A character takes three bytes at most; a session has 16 million characters at most, a plan 10,000 in each of eight words. */
+const mostBytes = { session: 48_000_000, plan: 500_000, other: 2_000_000 };
 
 /** What a file in the shared folder holds. */
 export type SharedContent =
@@ -22,6 +23,7 @@ export type SharedContent =
 	| { kind: 'edit'; edit: RecordEdit }
 	| SharedCard
 	| { kind: 'days'; days: Map<string, StoredDay> }
+	| { kind: 'plan'; said: Registers }
 	| { kind: FateKind; into?: string };
 
 /** A card, and who said what of it when; absent where a page wrote it that knows no stamps. */
@@ -55,7 +57,7 @@ export function daysText(name: DaysName, days: ReadonlyMap<string, StoredDay>): 
 
 /** Why a file of this size is not even opened. */
 export function tooLarge({ kind }: SharedName, bytes: number): string | undefined {
-	const most = kind === 'session' ? mostBytes.session : mostBytes.other;
+	const most = kind === 'session' || kind === 'plan' ? mostBytes[kind] : mostBytes.other;
 	return bytes > most ? 'It is larger than any such file can be, so it was not opened.' : undefined;
 }
 
@@ -125,7 +127,15 @@ function stampedIn(name: StampedName | DaysName, text: string): SharedReading {
 			? { value: { kind, athlete: shown.value, said } }
 			: { problem: `What is said of the card in it comes to none. ${shown.problem}` };
 	}
+	if (kind === 'plan') return planIn(name, value.said);
 	return { value: { kind, ...(value.into !== undefined && { into: value.into }) } };
+}
+
+function planIn({ at }: StampedName, told: Registers | undefined): SharedReading {
+	const { value: said, problem } = checkedPlanState(told);
+	if (problem !== undefined) return { problem: `The plan in it cannot be read. ${problem}` };
+	if (latestAt(said) > at) return { problem: 'It says something later than its name does.' };
+	return { value: { kind: 'plan', said } };
 }
 
 function daysIn({ month }: DaysName, told: v.InferOutput<typeof stampedSchema>): SharedReading {

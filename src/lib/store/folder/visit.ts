@@ -11,6 +11,8 @@ export interface SharedCounts {
 	cards: number;
 	/** Training days that say something new; what goes out is counted by the month. */
 	days: number;
+	/** Plans of which something new is said, that they were removed too. */
+	plans: number;
 	deletions: number;
 	/** Deleted before, and brought back. */
 	restored: number;
@@ -51,6 +53,7 @@ const noCounts = (): SharedCounts => ({
 	corrections: 0,
 	cards: 0,
 	days: 0,
+	plans: 0,
 	deletions: 0,
 	restored: 0
 });
@@ -123,7 +126,7 @@ export class FolderVisit {
 		return found as (SharedName & { kind: Kind })[];
 	}
 
-	/** It was read before and was sound, or this machine wrote it. */
+	/** It was taken in before, or this machine wrote it. */
 	isSeen(name: SharedName): boolean {
 		return this.memory.seen.has(fileName(name));
 	}
@@ -161,14 +164,17 @@ export class FolderVisit {
 		const { value, problem, isCut } = await readShared(name, content);
 		if (problem !== undefined) return this.#refuse(text, file, { problem, ...(isCut && { isCut }) });
 		this.memory.problems.delete(text);
-		this.memory.seen.add(text);
 		return value;
+	}
+
+	/** What these files hold lies in the store, or is known to be none of its business: they are opened no more. */
+	took(...names: SharedName[]): void {
+		for (const name of names) this.memory.seen.add(fileName(name));
 	}
 
 	/** A sound file that cannot be taken in for another reason. */
 	async refuse(name: SharedName, problem: string): Promise<void> {
 		const text = fileName(name);
-		this.memory.seen.delete(text);
 		this.#refuse(text, await this.files.open(text), { problem });
 	}
 
@@ -183,7 +189,7 @@ export class FolderVisit {
 		const text = fileName(name);
 		await this.files.write(text, content);
 		this.listing.set(text, name);
-		this.memory.problems.delete(text);
+		this.#forget(text);
 		this.memory.seen.add(text);
 	}
 
@@ -192,8 +198,14 @@ export class FolderVisit {
 		const text = fileName(name);
 		await this.files.remove(text);
 		this.listing.delete(text);
-		this.memory.problems.delete(text);
+		this.#forget(text);
 		this.memory.seen.delete(text);
+	}
+
+	/** One of this machine that had been left half written is whole or away by now. */
+	#forget(text: string): void {
+		if (this.memory.problems.delete(text))
+			this.report.problems = this.report.problems.filter(({ name }) => name !== text);
 	}
 
 	/** Between two files, never within one. */

@@ -2,7 +2,8 @@ import { travelOf } from './travel';
 import { FolderVisit } from './visit';
 import { readOwner } from '../owner';
 import { readMemory, keepMemory } from './state';
-import type { UseStore } from '../database';
+import { unsentKey } from '../days';
+import { write, type UseStore } from '../database';
 import type { FolderFiles } from './door';
 
 /**
@@ -31,7 +32,13 @@ export async function withdraw(
 			const owner = await readOwner(store, name.id);
 			if (owner && resolve(owner.ownerId) === athleteId) await visit.remove(name);
 		}
-		for (const name of visit.of('athlete', 'days')) if (name.id === athleteId) await visit.remove(name);
+		for (const name of visit.of('athlete', 'days')) {
+			if (name.id !== athleteId) continue;
+			// An older file of this machine that a copier brings back later does not tell the month.
+			if (name.kind === 'days')
+				await write(store, (objects) => void objects.put(true, unsentKey(athleteId, name.month)));
+			await visit.remove(name);
+		}
 	} finally {
 		await keepMemory(store, memory);
 	}
