@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { isSameRope, ropeGeometry, type RopeRound } from '$lib/charts/rope-geometry';
+import { isSameRope, ropeGeometry } from '$lib/charts/rope-geometry';
+import type { RopeRound } from '$lib/session/rope';
 
 describe('ropeGeometry', () => {
 	it('hangs a drop in proportion to its beats, with the band at 40 and 60', () => {

@@ -7,6 +7,8 @@ import { spreadLabels } from './spread-labels';
 
 export interface RestTrace {
 	round: number;
+	/** What was done before it, in a session of several activities. */
+	activity?: string;
 	bellBpm: number;
 	/** Seconds after the bell. */
 	points: readonly { s: number; bpm: number | null }[];

@@ -1,15 +1,5 @@
 import { bandFarBeats, bandNearBeats } from './landing-geometry';
-
-/** A round as the rope shows it. */
-export interface RopeRound {
-	round: number;
-	/** `resting`: boxed, and its minute is not over yet. */
-	state: 'done' | 'now' | 'resting' | 'to come';
-	/** Absent where the rest is still to come or could not be measured. */
-	drop60?: number;
-	/** Against the band of 40 to 60 beats. */
-	judged?: 'under' | 'in' | 'over' | 'not judged';
-}
+import type { RopeRound } from '$lib/session/rope';
 
 /** Longer drops are drawn to this length; the figure beside them stays true. */
 const longestDropBeats = 70;
@@ -51,18 +41,38 @@ export function ropeGeometry(count: number, widthPx: number, heightPx: number): 
 
 export function isSameRope(one: readonly RopeRound[], other: readonly RopeRound[]): boolean {
 	const isSame = (a: RopeRound, b: RopeRound | undefined) =>
-		a.round === b?.round && a.state === b.state && a.drop60 === b.drop60 && a.judged === b.judged;
+		a.round === b?.round &&
+		a.state === b.state &&
+		a.drop60 === b.drop60 &&
+		a.judged === b.judged &&
+		a.begins === b.begins;
 	return one.length === other.length && one.every((round, i) => isSame(round, other[i]));
 }
 
 /** The rope in words, for those who do not see it. */
 export function ropeWords(rounds: readonly RopeRound[]): string {
-	const words = rounds.map(({ round, state, drop60, judged = 'not judged' }) => {
-		if (drop60 !== undefined) {
-			const verdict = judged === 'not judged' ? judged : `${judged} the band`;
-			return `round ${round} dropped ${Math.round(drop60)}, ${verdict}`;
-		}
-		return state === 'done' ? `round ${round} done, no drop` : `round ${round} ${state}`;
-	});
+	const words = rounds.map(({ begins, ...round }) => `${begins ? `${begins}: ` : ''}${roundWords(round)}`);
 	return `Rounds so far: ${words.join('; ')}`;
+}
+
+function roundWords({ round, state, drop60, judged = 'not judged' }: RopeRound): string {
+	if (drop60 !== undefined) {
+		const verdict = judged === 'not judged' ? judged : `${judged} the band`;
+		return `round ${round} dropped ${Math.round(drop60)}, ${verdict}`;
+	}
+	return state === 'done' ? `round ${round} done, no drop` : `round ${round} ${state}`;
+}
+
+/** Where the blocks of a row lie, and what is done in them; none where the session is of one. */
+export function blocksOnRope(
+	rounds: readonly RopeRound[],
+	{ xOf, stepPx }: Pick<RopeGeometry, 'xOf' | 'stepPx'>
+) {
+	const begun = rounds.flatMap(({ begins }, index) => (begins ? { index, words: begins } : []));
+	return begun.map(({ index, words }, i) => {
+		const fromPx = xOf(index) - stepPx / 2;
+		const toPx = xOf((begun[i + 1]?.index ?? rounds.length) - 1) + stepPx / 2;
+		// Some seven pixels a letter: what has no room is said at the clock.
+		return { fromPx, isNamed: toPx - fromPx > words.length * 7 + 12, words, isFirst: i === 0 };
+	});
 }
