@@ -3,7 +3,7 @@
 
 /** The routes of each place; what lies under one belongs to it. */
 const placePaths = {
-	Train: ['/', '/tests', '/live'],
+	Train: ['/', '/plans', '/tests', '/live'],
 	Sessions: ['/sessions', '/review', '/report'],
 	Squad: ['/squad'],
 	Athletes: ['/athletes'],
@@ -28,5 +28,6 @@ export interface PlacePage {
 
 export const trainPages: readonly PlacePage[] = [
 	{ href: '/', name: 'Rounds' },
+	{ href: '/plans/', name: 'Plans' },
 	{ href: '/tests/', name: 'Tests' }
 ];

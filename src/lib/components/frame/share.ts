@@ -24,3 +24,27 @@ export async function handOn(
 	download(fileName, mediaType, content);
 	return 'saved';
 }
+
+/**
+ * Hands an address on: through the share sheet on a phone, else into the clipboard. Answers what became of it; where it
+ * is 'refused', somebody has to copy it by hand.
+ */
+export async function handOnLink(
+	title: string,
+	url: string
+): Promise<'shared' | 'copied' | 'closed' | 'refused'> {
+	if (isHeldInHand() && navigator.canShare?.({ title, url })) {
+		try {
+			await navigator.share({ title, url });
+			return 'shared';
+		} catch (problem) {
+			if ((problem as DOMException).name === 'AbortError') return 'closed';
+		}
+	}
+	try {
+		await navigator.clipboard.writeText(url);
+		return 'copied';
+	} catch {
+		return 'refused';
+	}
+}

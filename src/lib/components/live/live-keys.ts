@@ -10,6 +10,8 @@ export type LiveAct =
 	| 'ring-side here'
 	| 'keys'
 	| 'corners'
+	| 'hand over'
+	| 'undo hand over'
 	| 'enlarge'
 	| 'pair'
 	| 'wake';
@@ -45,7 +47,9 @@ const liveKeys: readonly LiveKey[] = [
 	{ act: 'add round', keys: ['a'], shown: 'A', words: 'One more round' },
 	{ act: 'extend rest', keys: ['e'], shown: 'E', words: 'Rest 30 seconds longer' },
 	{ act: 'mark', keys: ['m'], shown: 'M', words: 'Flag this moment' },
-	{ act: 'corners', keys: ['c'], shown: 'C', words: 'Boxers: who joins, who leaves' },
+	{ act: 'corners', keys: ['c'], shown: 'C', words: 'Boxers: who joins, who leaves, who wears a strap' },
+	{ act: 'hand over', keys: ['h'], shown: 'H', words: 'Hand over: the strap goes to whoever is next' },
+	{ act: 'undo hand over', keys: ['u'], shown: 'U', words: 'Take the hand-over back, for 30 seconds' },
 	{
 		act: 'enlarge',
 		keys: ['0', '1', '2', '3', '4', '5', '6', '7', '8'],

@@ -1,7 +1,10 @@
 import { clockWords } from '$lib/review/clock-words';
+import { aimWords } from '$lib/rounds/aim';
+import { blockOf, blocksOf, roundsIn } from '$lib/rounds/blocks';
 import { plannedPhases } from '$lib/rounds/course';
 import type { PhaseKind } from '$lib/rounds/phase';
 import type { Plan } from '$lib/rounds/plan';
+import { restWords, roundsWords } from './block-words';
 
 /** A part of the plan on its rope, in percent of the whole length. */
 export interface RopePart {
@@ -16,6 +19,8 @@ export interface RopePart {
 /** A plan drawn to scale: all that stands on the rope, and the moments that are written under it. */
 export interface PlanRope {
 	parts: RopePart[];
+	/** What is done from where to where; empty where the plan is of one block. */
+	blocks: { from: number; wide: number; words: string; aim?: string }[];
 	firstBell: { at: number; words: string };
 	/** Absent where it would be written over the first one. */
 	lastBell?: { at: number; words: string };
@@ -40,32 +45,39 @@ export function ropeOfPlan(plan: Plan): PlanRope {
 	const firstMs = rounds[0]?.startMs ?? 0;
 	const lastMs = rounds.at(-1)?.endMs ?? 0;
 	const isRoomy = percent(lastMs - firstMs) >= readableApart;
+	const all = blocksOf(plan);
+	const blocks =
+		all.length < 2
+			? []
+			: all.map((_, i) => {
+					const own = rounds.filter(({ block = 1 }) => block === i + 1);
+					const { activity, aim } = blockOf(all, { block: i + 1 });
+					const from = percent(own[0]!.startMs);
+					return {
+						from,
+						wide: percent(own.at(-1)!.endMs) - from,
+						words: activity,
+						...(aim && { aim: aimWords(aim) })
+					};
+				});
 	return {
 		parts,
+		blocks,
 		firstBell: { at: percent(firstMs), words: `first bell ${clockWords(firstMs)}` },
 		...(isRoomy && { lastBell: { at: percent(lastMs), words: `last bell ${clockWords(lastMs)}` } })
 	};
 }
 
 /** What is done, in a sentence: "12 rounds of 3:00, rests of 1:00, warm-up 5:00." */
-export function planWords({
-	roundCount,
-	roundS,
-	restS,
-	warmUpS,
-	coolDownS,
-	restDownToPercent
-}: Plan): string {
+export function planWords(plan: Plan): string {
+	const { roundCount, blocks = [], warmUpS, coolDownS, aim } = plan;
 	const length = (s: number) => clockWords(s * 1000);
+	const rounds =
+		blocks.length > 0
+			? [`${roundsIn(blocksOf(plan))} rounds in ${blocks.length + 1} blocks`]
+			: [roundsWords(plan), ...(roundCount === 1 ? [] : [restWords(plan)]), ...(aim ? [aimWords(aim)] : [])];
 	const parts = [
-		roundCount === 1 ? `One round of ${length(roundS)}` : `${roundCount} rounds of ${length(roundS)}`,
-		...(roundCount === 1
-			? []
-			: [
-					restDownToPercent === undefined
-						? `rests of ${length(restS)}`
-						: `rests until recovered, ${length(restS)} at most`
-				]),
+		...rounds,
 		...(warmUpS > 0 ? [`warm-up ${length(warmUpS)}`] : []),
 		...(coolDownS > 0 ? [`cool-down ${length(coolDownS)}`] : [])
 	];

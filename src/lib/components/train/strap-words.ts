@@ -12,12 +12,31 @@ export const strapErrors: Record<StrapErrorCode, string> = {
 	'worn already': 'That strap is worn by another boxer. Choose another one.'
 };
 
-/** The same with the name of whoever wears the strap, where that is known, and the way to get it. */
-export function strapErrorWords(code: StrapErrorCode, wearer?: string, isRunning = false): string {
+/** With fewer links than these nobody is told that there is a limit to them (own rule). */
+const severalLinks = 2;
+
+/**
+ * The same with the name of whoever wears the strap, where that is known, and the way to get it; and with the straps
+ * that hold a link in this page, where there are several: one more may be refused for that.
+ */
+export function strapErrorWords(
+	code: StrapErrorCode,
+	{ wearer, linkCount, isRunning }: { wearer?: string; linkCount: number; isRunning: boolean }
+): string {
+	if (code === 'unreachable' && linkCount >= severalLinks) return linkLimitWords(linkCount, isRunning);
 	if (code !== 'worn already' || wearer === undefined) return strapErrors[code];
 	const wayOut = isRunning ? `It is free once ${wearer} leaves.` : `Or disconnect it from ${wearer} first.`;
 	return `${wearer} wears that strap. Choose another one. ${wayOut}`;
 }
+
+/**
+ * Android holds seven links in all (its constant GATT_MAX_PHY_CHANNEL); other systems are alike and name no number. On a
+ * live screen there is room for two lines.
+ */
+const linkLimitWords = (linkCount: number, isRunning: boolean): string =>
+	isRunning
+		? `No answer: out of range, flat, taken, or one too many. ${linkCount} straps are connected; about seven are possible. A boxer who leaves frees one.`
+		: `${strapErrors.unreachable} ${linkCount} straps are connected; phones and laptops hold about seven Bluetooth devices in all. If it fails again, disconnect one.`;
 
 export const strapChecks: Record<StrapCheck, string> = {
 	'no packets': 'Wet it, put it on, ten seconds of steady beats.',
