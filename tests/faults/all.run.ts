@@ -1,17 +1,35 @@
 import { afterAll, describe, expect, it } from 'vitest';
+import { failEveryFileCall } from './every-file-call';
+import { failEveryRequest } from './every-request';
 import { readHostileSessions, restoreHostile } from './hostile-backups';
 import { bringInHostile } from './hostile-recordings';
-import { disconnected, dropped, hostileFiles, hostilePackets, killed, liveAndKept } from './rows';
+import {
+	disconnected,
+	dropped,
+	failed,
+	hostileFiles,
+	hostilePackets,
+	killed,
+	laptopsByTheDozen,
+	liveAndKept,
+	sharedForReal,
+	worstFiles
+} from './rows';
+import { sharerPath } from './real-sharer/sharer-process';
 import { withPage } from './served-page';
+import { sharedWorld } from './worlds';
+import { storeVerbs } from './store-verbs';
 import { tableOf, writeRows, type Played, type Row } from './table';
 
 const seed = Number(process.env.FAULTS_SEED ?? 2026);
+/** Plays the gym of one seed alone, and tells all that was done there. */
+const gymSeed = Number(process.env.LAPTOPS_SEED) || undefined;
 const all: Row[] = [];
 
 function note({ rows, faults }: Played): void {
 	all.push(...rows);
 	console.log(`\n${tableOf(rows)}`);
-	for (const fault of faults.slice(0, 20)) console.log(`  ${fault}`);
+	for (const fault of gymSeed ? faults : faults.slice(0, 20)) console.log(`  ${fault}`);
 	expect(rows.filter(({ met }) => !met)).toEqual([]);
 }
 
@@ -32,12 +50,36 @@ describe('what breaks, and what does not', () => {
 	it('hostile backups', async () =>
 		note(hostileFiles('Mutated backups', await restoreHostile(10_000, seed))));
 
+	it('the worst files that the limits let in', async () => note(await worstFiles()));
+
 	it('live values and kept ones', async () => note(await liveAndKept(5000, seed)));
+
+	it('a request of the store that fails', async () =>
+		note(failed('Every request of the store fails once', await failEveryRequest(storeVerbs))));
+
+	it('a call to the shared folder that fails', async () =>
+		note(
+			failed(
+				'Every file call of a visit to the shared folder fails once',
+				await failEveryFileCall(await sharedWorld())
+			)
+		));
+
+	it('laptops by the dozen', async () => note(await laptopsByTheDozen(gymSeed ? 1 : 2000, gymSeed ?? seed)));
+
+	it('a real file sharer', async () => {
+		const program = sharerPath();
+		if (!program)
+			console.log(
+				'\nLeft out: the laptops over a real file sharer, since Debian’s package syncthing is not here.'
+			);
+		note(program ? await sharedForReal(program, 300, seed) : { rows: [], faults: [] });
+	});
 
 	it('a strap that is lost', async () => note(await disconnected(200, seed)));
 
 	it('a strap that is lost in a real browser', () =>
-		withPage(async (address) => note(await dropped(address, 30, seed))));
+		withPage(async (address) => note(await dropped(address, 200, seed))));
 
 	it('a browser that is killed', () =>
 		withPage(async (address) => note(await killed(address, 100, 24, seed))));

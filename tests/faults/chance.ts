@@ -14,3 +14,10 @@ export function chanceOf(seed: number): Chance {
 	const below = (count: number) => Math.floor(uniform() * count);
 	return { uniform, below, pick: (list) => list[below(list.length)]! };
 }
+
+/** One of some, each as often as its weight says. */
+export function byWeight<T>(chance: Chance, some: readonly (readonly [weight: number, one: T])[]): T {
+	let at = chance.uniform() * some.reduce((sum, [weight]) => sum + weight, 0);
+	for (const [weight, one] of some) if ((at -= weight) < 0) return one;
+	return some.at(-1)![1];
+}

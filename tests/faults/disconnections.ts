@@ -82,7 +82,7 @@ class Run {
 		});
 		const sink = openJournal(this.#store, start.sessionId);
 		this.#recorder = new Recorder({ start, clock, originMs: this.#originMs, writeClock: clock, sink });
-		this.#recorder.attach(0, strap);
+		this.#recorder.straps.attach(0, strap);
 	}
 
 	async loseOnce(): Promise<void> {

@@ -1,14 +1,12 @@
 import { promisifyRequest } from 'idb-keyval';
-import { makeRecord, padsPlan, readingEntry, startEntry } from '../store/builders';
+import { makeRecord, readingEntry, startEntry } from '../store/builders';
 import { freshStore } from '../store/fresh-store';
-import { defaultBellSettings } from '$lib/bell/settings';
+import { savePlanAndFuel } from '../store/plan-and-fuel';
 import { saveAthlete } from '$lib/store/athletes';
 import type { UseStore } from '$lib/store/database';
-import { logFuel, saveGoal } from '$lib/store/fuel';
 import { openJournal } from '$lib/store/journal';
 import { addEdit } from '$lib/store/edits';
 import { deleteSession } from '$lib/store/sessions';
-import { savePlan, setSetting } from '$lib/store/settings';
 
 const dayMs = Date.UTC(2026, 2, 5, 20);
 
@@ -25,12 +23,7 @@ export async function fullStore(strapName = 'Strap 14C2'): Promise<UseStore> {
 	await addEdit(store, 'rec-1', { at: '2026-03-02T19:10:00.000Z', title: 'Pads with the left', effort: 7 });
 	await addEdit(store, 'rec-1', { at: '2026-03-03T08:00:00.000Z', roundEfforts: { 1: 5 } });
 	await deleteSession(store, 'rec-3', dayMs);
-	await savePlan(store, { id: 'plan-1', plan: padsPlan });
-	await setSetting(store, 'bell', defaultBellSettings);
-	await setSetting(store, 'athlete', 'ath-1');
-	await logFuel(store, 'weight', 'ath-1', '2026-03-01', 61.4);
-	await logFuel(store, 'intake', 'ath-1', '2026-03-01', 2350);
-	await saveGoal(store, 'ath-1', { kg: 60, date: '2026-05-01' });
+	await savePlanAndFuel(store);
 	await openJournal(store, 'ses-9').append([startEntry, readingEntry()]);
 	return store;
 }
@@ -46,9 +39,11 @@ export async function contentsOf(store: UseStore): Promise<Contents> {
 
 /** Everything in a store, or one value, as text: equal texts, equal contents. */
 export function textOf(value: unknown): string {
-	return JSON.stringify(value instanceof Map ? [...value] : value, (_, member: unknown) =>
-		ArrayBuffer.isView(member) ? [member.constructor.name, ...(member as Uint8Array)] : member
-	);
+	return JSON.stringify(value, (_, member: unknown) => {
+		if (ArrayBuffer.isView(member)) return [member.constructor.name, ...(member as Uint8Array)];
+		if (member instanceof Set) return [...member].sort();
+		return member instanceof Map ? [...member] : member;
+	});
 }
 
 /** A store that holds just this. */

@@ -32,6 +32,15 @@ export const noFigures = (): FileFigures => ({
 	faults: []
 });
 
+/** Notes a refusal that came in these words, and what is not clear in them. */
+export function takeRefusal(figures: FileFigures, words: string, fault: (what: string) => unknown): void {
+	figures.refused++;
+	const problem = unclear(words);
+	if (!problem) return;
+	figures.unclear++;
+	fault(problem);
+}
+
 /** What every import must leave alone: the prototype that all objects share. */
 export function isPolluted(): boolean {
 	return Object.keys(Object.prototype).length > 0 || Object.hasOwn(Object.prototype, 'polluted');
@@ -59,10 +68,7 @@ export async function restoreHostile(files: number, seed: number): Promise<FileF
 		try {
 			const answer = await planRestore(store, text);
 			if (answer.status === 'refused') {
-				figures.refused++;
-				const problem = unclear(answer.problem);
-				if (problem) fault(problem);
-				if (problem) figures.unclear++;
+				takeRefusal(figures, answer.problem, fault);
 			} else {
 				figures.accepted++;
 				const harm = await harmOf(answer, contents);
@@ -113,16 +119,15 @@ export function readHostileSessions(files: number, seed: number): FileFigures {
 	];
 	for (let i = 0; i < files; i++) {
 		figures.files++;
+		const fault = (what: string) => figures.faults.push(`Session file ${i} of seed ${seed}: ${what}`);
 		try {
 			const answer = parseSessionJson(mutatedJson(chance.pick(texts), chance));
-			figures[answer.status === 'refused' ? 'refused' : 'accepted']++;
-			const problem = answer.status === 'refused' ? unclear(answer.problem) : undefined;
-			if (problem) figures.unclear++;
-			if (problem) figures.faults.push(`Session file ${i} of seed ${seed}: ${problem}`);
+			if (answer.status === 'refused') takeRefusal(figures, answer.problem, fault);
+			else figures.accepted++;
 			if (isPolluted()) throw new Error('Object.prototype was tampered with.');
 		} catch (error) {
 			figures.uncaught++;
-			figures.faults.push(`Session file ${i} of seed ${seed}: ${String(error)}`);
+			fault(String(error));
 		}
 	}
 	return figures;

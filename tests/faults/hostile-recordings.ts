@@ -1,10 +1,11 @@
 import { chanceOf, type Chance } from './chance';
 import { textOf, contentsOf, fullStore, storeOf } from './full-store';
-import { isPolluted, noFigures, type FileFigures } from './hostile-backups';
+import { isPolluted, noFigures, takeRefusal, type FileFigures } from './hostile-backups';
 import { mutatedText } from './hostile-json';
-import { unclear } from './plain-sentence';
-import { parseCsv, type ImportedTrace } from '$lib/review/csv-import';
-import { recordOfImport } from '$lib/review/imported-run';
+import type { ImportedTrace } from '$lib/review/csv-import';
+import { readRecording } from '$lib/review/formats/read-recording';
+import { sessionColumns } from '$lib/review/formats/session-csv';
+import { recordOfImport, type ImportedAs } from '$lib/review/imported';
 import { measured } from '$lib/review/summary';
 import { openJournal } from '$lib/store/journal';
 import { readSession } from '$lib/store/sessions';
@@ -20,7 +21,15 @@ const bases = [
 	[
 		'"timestamp","note","heart rate"',
 		(s: number) => `"${new Date(1.77e12 + s * 1000).toISOString().slice(0, 19)}Z","a, b",${rate(s)}`
-	]
+	],
+	[
+		sessionColumns.join(),
+		(s: number) =>
+			s < 20
+				? `${s},get ready,1,${rate(s)},contact,,${s},false,pads,,false`
+				: `${s},work,1,${rate(s)},contact,400.4,${s - 20},${s % 99 === 0},pads,,false`
+	],
+	['# simulated', (s: number) => (s % 50 === 49 ? '# gap' : `${(60_000 / rate(s)).toFixed(1)}`)]
 ] as const;
 
 const cells = [
@@ -65,13 +74,10 @@ export async function bringInHostile(files: number, seed: number): Promise<FileF
 		figures.files++;
 		const fault = (what: string) => figures.faults.push(`Recording ${i} of seed ${seed}: ${what}`);
 		try {
-			const answer = parseCsv(hostileCsv(chance));
+			const answer = readRecording(hostileCsv(chance));
 			if (isPolluted()) throw new Error('Object.prototype was tampered with.');
 			if (answer.status !== 'read') {
-				figures.refused++;
-				const problem = unclear(answer.problem);
-				if (problem) fault(problem);
-				if (problem) figures.unclear++;
+				takeRefusal(figures, answer.problem, fault);
 			} else {
 				figures.accepted++;
 				await keep(answer.trace, store);
@@ -91,6 +97,13 @@ export async function bringInHostile(files: number, seed: number): Promise<FileF
 	return figures;
 }
 
+const asIn = ({ rounds, recognised }: ImportedTrace): ImportedAs =>
+	rounds
+		? { kind: 'rounds', activity: 'bag' }
+		: recognised.form
+			? { kind: 'resting', fromS: 0, posture: 'sitting' }
+			: { kind: 'threshold run', fromS: 0 };
+
 async function keep(trace: ImportedTrace, store: UseStore): Promise<void> {
 	const about = {
 		id: 'new',
@@ -98,7 +111,7 @@ async function keep(trace: ImportedTrace, store: UseStore): Promise<void> {
 		zone: 'UTC',
 		fileName: 'run.csv'
 	};
-	const record = measured(recordOfImport(trace, 0, { athleteId: 'ath-1', name: 'Nerea' }, about));
+	const record = measured(recordOfImport(trace, asIn(trace), { athleteId: 'ath-1', name: 'Nerea' }, about));
 	await openJournal(store, 'new').finish([record]);
 	const reading = await readSession(store, 'new');
 	if (reading.status !== 'found') throw new Error(reading.problem);

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { readHostileSessions, restoreHostile, type FileFigures } from './hostile-backups';
 import { throwPackets } from './hostile-packets';
 import { bringInHostile } from './hostile-recordings';
+import { readWorstFiles } from './worst-files';
 
 // The long runs are in `npm run faults`.
 const seed = 7;
@@ -25,6 +26,21 @@ describe('hostile input', () => {
 
 	it('comes as files of one session', () => {
 		expectUnharmed(readHostileSessions(200, seed));
+	});
+
+	it('comes as the worst of each kind of file, here a hundredth of it: read or refused, and never more than that', async () => {
+		const costs = await readWorstFiles(0.01);
+		expect(costs.flatMap(({ faults }) => faults)).toEqual([]);
+		expect(costs.map(({ kind }) => kind)).toEqual([
+			'backup',
+			'session',
+			'plan',
+			'plan (link)',
+			"session's file in the shared folder",
+			'other file in the shared folder',
+			'recording',
+			'register'
+		]);
 	});
 
 	it('comes as recordings: refused, or a record that can be measured, kept and read', async () => {

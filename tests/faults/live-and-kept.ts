@@ -57,6 +57,7 @@ const athleteOf = (name: string, thresholdBpm?: number): Entrant => ({
 		athleteId: `athlete-${name}`,
 		name,
 		thresholdBpm,
+		measuredMaxBpm: 188,
 		sex: 'male',
 		ageYears: 27,
 		weightKg: 70,
@@ -65,6 +66,8 @@ const athleteOf = (name: string, thresholdBpm?: number): Entrant => ({
 	strapName: `Strap ${name}`,
 	practice: false
 });
+
+const withoutStrap = ({ strapName: _, ...entrant }: Entrant): Entrant => entrant;
 
 /** Longer than any rest after the last bell. */
 const closingMs = 200_000;
@@ -92,7 +95,7 @@ class Run {
 			for (; worn.nextMs < session.loadedMs; this.#schedule(worn))
 				earlier.push({ ms: Math.round(worn.nextMs), rrMs: [], ...packetOf(worn, this.chance) });
 			this.#recorder.takeEarlier(corner, earlier);
-			this.#recorder.attach(corner, worn.strap.strap);
+			this.#recorder.straps.attach(corner, worn.strap.strap);
 		});
 	}
 
@@ -131,7 +134,11 @@ class Run {
 
 	#newRecorder(history: readonly JournalEntry[] = [], originMs = this.session.originMs): Recorder {
 		const { session } = this;
-		const corners = session.straps.map((_, i) => athleteOf(`${i}`, session.thresholdBpm));
+		const strapped = session.straps.map((_, i) => athleteOf(`${i}`, session.thresholdBpm));
+		const bare = Array.from({ length: session.bare }, (_, i) =>
+			withoutStrap(athleteOf(`B${i}`, session.thresholdBpm))
+		);
+		const corners = [...strapped, ...bare];
 		return new Recorder(
 			{
 				start: makeStart({ plan: session.plan, corners }),
@@ -176,9 +183,8 @@ class Run {
 
 	#look(): void {
 		const nowMs = this.#recorder.advance();
-		const { plan } = this.session;
-		if (plan.restDownToPercent !== undefined && viewOf(this.#recorder, nowMs).byHeart?.isDown)
-			this.#recorder.amend('rest over');
+		const isByHeart = this.#recorder.session.phaseAt(nowMs)?.downToPercent !== undefined;
+		if (isByHeart && viewOf(this.#recorder, nowMs).byHeart?.isDown) this.#recorder.amend('rest over');
 		if (this.#recorder.sleptMs !== undefined) this.#recorder.amend('resume');
 		this.#looks.take(this.#recorder);
 	}
@@ -190,16 +196,30 @@ class Run {
 		const corner = chance.pick(present);
 		switch (what) {
 			case 'swap':
-				return recorder.swap(corner, chance.pick(present));
+				return recorder.straps.swap(corner, chance.pick(present));
 			case 'join': {
 				if (present.length > 2) return;
 				const joined = recorder.join(athleteOf(`J${this.#made++}`, this.session.thresholdBpm));
-				return recorder.attach(joined, this.#another(atMs));
+				return recorder.straps.attach(joined, this.#another(atMs));
 			}
+			case 'join bare':
+				if (present.length > 4) return;
+				recorder.join(withoutStrap(athleteOf(`J${this.#made++}`, this.session.thresholdBpm)));
+				return;
+			case 'hand over': {
+				const { wearing } = recorder.straps;
+				const free = present.filter((one) => !wearing.includes(one));
+				if (free.length > 0) recorder.straps.handOver(chance.pick(wearing), chance.pick(free));
+				return;
+			}
+			case 'hand over undone':
+				// What was seen of the wrong one's rests never was.
+				if (recorder.straps.undo()) this.#looks.forget();
+				return;
 			case 'leave':
 				return void recorder.leave(corner);
 			case 'another strap':
-				return recorder.attach(corner, this.#another(atMs));
+				return recorder.straps.attach(corner, this.#another(atMs));
 			case 'signal lost':
 				return this.#worn[0]!.strap.become({ kind: 'lost', sinceMs: this.#clock.nowMs() - 700 });
 			case 'signal back':
@@ -222,7 +242,9 @@ class Run {
 	/** The page is loaded anew; whatever had not been written by then is gone for live and record alike. */
 	#reload(): void {
 		const history = this.#sink.entries.map((entry) => structuredClone(entry));
-		const straps = new Map(this.#recorder.present.map((corner) => [corner, this.#recorder.strapOf(corner)]));
+		const straps = new Map(
+			this.#recorder.present.map((corner) => [corner, this.#recorder.straps.of(corner)])
+		);
 		if (history.length === 0) return;
 		void this.#recorder.discard();
 		this.#sink = makeSink();
@@ -230,7 +252,7 @@ class Run {
 		this.#recorder = this.#newRecorder(history, this.#recorder.session.originMs);
 		for (const corner of this.#recorder.present) {
 			const strap = straps.get(corner);
-			if (strap) this.#recorder.attach(corner, strap);
+			if (strap) this.#recorder.straps.attach(corner, strap);
 		}
 		this.#looks.forget();
 	}

@@ -1,5 +1,5 @@
 import { isDeepStrictEqual } from 'node:util';
-import type { LiveRound } from '$lib/session/corner-tally';
+import type { LiveRound } from '$lib/session/counted';
 import type { MeasuredRecord } from '$lib/record/journal';
 import type { LiveCorner } from '$lib/session/live-corner';
 import type { Recorder } from '$lib/session/recorder';
@@ -74,6 +74,8 @@ export function differencesOf(
 			const where = `${head.id}, round ${i + 1}`;
 			const shown = live.rounds[i];
 			expectSame(`${where}, over`, shown?.over, round.over);
+			expectSame(`${where}, time in aim`, shown?.aim, round.aim);
+			expectSame(`${where}, block`, shown?.block, round.block);
 			compareRest(where, shown, round, head.endedMs);
 			compareLooks(where, corner, round, head.strapChanges ?? []);
 		});

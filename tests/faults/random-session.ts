@@ -1,5 +1,6 @@
 import { amendmentKinds, type Amendment } from '$lib/rounds/amendment';
-import type { Plan } from '$lib/rounds/plan';
+import type { Aim } from '$lib/rounds/aim';
+import type { Block, Plan } from '$lib/rounds/plan';
 import { restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
 import { shortPlan } from '../session/builders';
 import type { Chance } from './chance';
@@ -11,6 +12,9 @@ export type Happening =
 	| 'join'
 	| 'leave'
 	| 'another strap'
+	| 'hand over'
+	| 'hand over undone'
+	| 'join bare'
 	| 'signal lost'
 	| 'signal back'
 	| 'reload'
@@ -45,6 +49,8 @@ export interface RandomSession {
 	isHidden: boolean;
 	thresholdBpm?: number;
 	straps: StrapHabit[];
+	/** How many begin without a strap. */
+	bare: number;
 	steps: Step[];
 	/** When Finish is pressed, elapsed ms, where the session has not ended before. */
 	finishMs: number;
@@ -53,8 +59,42 @@ export interface RandomSession {
 const happenings: readonly Happening[] = [
 	...amendmentKinds.filter((kind) => kind !== 'finish'),
 	...(['swap', 'swap', 'join', 'leave', 'another strap', 'another strap'] as const),
+	...(['hand over', 'hand over', 'hand over undone', 'join bare'] as const),
 	...(['signal lost', 'signal back', 'reload', 'sleep'] as const)
 ];
+
+/** What a guided measurement, which is of one athlete, knows nothing of. */
+const ofSeveral: readonly Happening[] = [
+	'swap',
+	'join',
+	'leave',
+	'hand over',
+	'hand over undone',
+	'join bare'
+];
+
+const randomAim = (chance: Chance): Aim | undefined =>
+	chance.pick<Aim | undefined>([
+		undefined,
+		{ kind: 'easy' },
+		{ kind: 'working' },
+		{ kind: 'near threshold' },
+		{ kind: 'fight pace' },
+		{ kind: 'share of maximum', fromPercent: 75, toPercent: 85 },
+		{ kind: 'effort', effort: 6 }
+	]);
+
+function randomBlock(chance: Chance): Block {
+	return {
+		activity: chance.pick(['bag', 'pads', 'skipping']),
+		roundCount: 1 + chance.below(2),
+		roundS: 5 + chance.below(60),
+		restS: chance.pick([31, 45, 75]),
+		pauseS: chance.pick([1, 20, 60, 61, 90]),
+		...(chance.uniform() < 0.2 && { restDownToPercent: 85 }),
+		aim: randomAim(chance)
+	};
+}
 
 /** Of a hundred plans two are threshold runs and three resting measurements, which are of one athlete. */
 function randomPlan(chance: Chance): Plan {
@@ -70,7 +110,12 @@ function randomPlan(chance: Chance): Plan {
 		getReadyS: chance.pick([0, 3, 10]),
 		coolDownS: chance.pick([0, 0, 12]),
 		...(kind < 15 && { followsGymBell: true }),
-		...(kind >= 15 && kind < 30 && { restDownToPercent: chance.pick([75, 85]) })
+		...(kind >= 15 && kind < 30 && { restDownToPercent: chance.pick([75, 85]) }),
+		aim: randomAim(chance),
+		...(chance.uniform() < 0.2 && { handOvers: { afterRounds: [1, 3], lengthS: chance.pick([15, 60]) } }),
+		...(chance.uniform() < 0.5 && {
+			blocks: Array.from({ length: 1 + chance.below(3) }, () => randomBlock(chance))
+		})
 	};
 }
 
@@ -123,8 +168,9 @@ export function randomSession(chance: Chance): RandomSession {
 		isHidden: chance.uniform() < 0.3,
 		...(chance.uniform() < 0.9 && { thresholdBpm: 140 + chance.below(60) / 2 }),
 		straps: Array.from({ length: isGuided ? 1 : 1 + chance.below(2) }, () => randomHabit(chance)),
+		bare: isGuided ? 0 : chance.below(3),
 		steps: steps
-			.filter(({ what }) => !isGuided || !['swap', 'join', 'leave'].includes(what))
+			.filter(({ what }) => !isGuided || !ofSeveral.includes(what))
 			.toSorted((one, other) => one.atMs - other.atMs),
 		finishMs: longestMs + randomMs(chance, 60_000)
 	};
