@@ -46,7 +46,7 @@ export function measureCorners(
 	// As on the screen: every change derives a view of everybody.
 	recorder.onChange(() => viewOf(recorder, recorder.nowMs));
 	const straps = start.corners.map(({ strapName }) => makeStrap(strapName));
-	straps.forEach(({ strap }, corner) => recorder.attach(corner, strap));
+	straps.forEach(({ strap }, corner) => recorder.straps.attach(corner, strap));
 
 	const costsUs: number[] = [];
 	for (let s = 0; s < seconds; s++) {

@@ -66,7 +66,7 @@ async function lived(hours: number, seed: number) {
 	});
 	const costs: { ms: number; costMs: number }[] = [];
 	time(strap, costs);
-	recorder.attach(0, strap);
+	recorder.straps.attach(0, strap);
 	recorder.onChange(() => viewOf(recorder, recorder.nowMs));
 	await strap.connect();
 	for (let ms = 0; ms < hours * 3_600_000; ms += 1000) {

@@ -3,6 +3,8 @@ import { parseArgs } from 'node:util';
 import { beatRows } from './beat';
 import { bellRows } from './bell';
 import { decoderRows } from './decoder';
+import { leaveFloor } from './floor';
+import { durabilityRows } from './durability';
 import { handlerRows } from './handler';
 import { historyRows } from './history';
 import { lighthouseRows } from './lighthouse';
@@ -19,6 +21,7 @@ const parts: Record<string, (options: { full: boolean }) => Row[] | Promise<Row[
 	decoder: decoderRows,
 	handler: handlerRows,
 	stored: storedRows,
+	durability: durabilityRows,
 	weight: weightRows,
 	review: reviewRows,
 	history: historyRows,
@@ -30,8 +33,8 @@ const parts: Record<string, (options: { full: boolean }) => Row[] | Promise<Row[
 	memory: memoryRows,
 	bell: bellRows
 };
-/** Those that need no page. */
-const inNode = ['decoder', 'handler', 'stored', 'folder'];
+/** Those that need no page of ours. */
+const withoutPage = ['decoder', 'handler', 'stored', 'durability', 'folder'];
 
 const { values } = parseArgs({
 	options: {
@@ -59,12 +62,13 @@ async function measure(name: string): Promise<Row[]> {
 }
 
 const rows: Row[] = [];
-const stop = names.every((name) => inNode.includes(name)) ? () => {} : await serve();
+const stop = names.every((name) => withoutPage.includes(name)) ? () => {} : await serve();
 try {
 	// One after the other: a session at many times the pace of life beside it made the bell's output stand still.
 	for (const name of names) rows.push(...(await measure(name)));
 } finally {
 	stop();
+	leaveFloor();
 }
 
 const table = tableOf(rows);

@@ -1,7 +1,8 @@
-import type { Page } from '@playwright/test';
+import type { BrowserContext, Page } from '@playwright/test';
+import { floorAddress } from './floor';
 import { openPage, seed, timeToShow, withContext } from './page';
 import { recordOf } from './sessions';
-import { median, type Row } from './table';
+import { atMostOf, median, type Row } from './table';
 
 const repeats = 7;
 const steps = 40;
@@ -11,13 +12,15 @@ interface Painted {
 	lastMs: number;
 	/** Most points for a pixel of width, of lines long enough to be a trace. */
 	mostPerPixel: number;
+	/** Of the longest line. */
+	points: number;
 }
 
 /** A session of three hours with every RR interval: opened from the list, zoomed and moved along. */
 export function reviewRows(): Promise<Row[]> {
 	return withContext(async (context) => {
 		await context.addInitScript(() => {
-			const painted = { lastMs: 0, mostPerPixel: 0 };
+			const painted = { lastMs: 0, mostPerPixel: 0, points: 0 };
 			Object.assign(window, { painted });
 			const longEnough = 200;
 			const lines = new WeakMap<object, { count: number; fromX: number; toX: number }>();
@@ -29,8 +32,10 @@ export function reviewRows(): Promise<Row[]> {
 			};
 			const settle = (path: object) => {
 				const line = lines.get(path);
-				if (line && line.count >= longEnough)
+				if (line && line.count >= longEnough) {
 					painted.mostPerPixel = Math.max(painted.mostPerPixel, line.count / (line.toX - line.fromX));
+					painted.points = Math.max(painted.points, line.count);
+				}
 				lines.delete(path);
 			};
 			for (const of of [Path2D.prototype, CanvasRenderingContext2D.prototype])
@@ -71,20 +76,19 @@ export function reviewRows(): Promise<Row[]> {
 		const opened: number[] = [];
 		for (let i = 0; i < repeats; i++) {
 			await timeToShow(page, 'a[href="/sessions/"]', 'main li a');
-			opened.push(await timeToPicture(page));
+			opened.push(await timeToPicture(page, 'main li a'));
 		}
+		const { points } = await paintedOf(page);
 		const stepMs = await scriptPerStep(page);
 		const { mostPerPixel } = await paintedOf(page);
-		const row = (name: string, measured: number, limit: number, unit: string, note?: string): Row => ({
-			row: `Review: ${name}`,
-			measured,
-			limit,
-			kind: 'most',
-			unit,
-			...(note && { note })
-		});
+		const row = atMostOf('Review');
+		const bare = await bareChart(context, points);
+		const beside = `the floor is a bare chart of ${points} points`;
 		return [
-			row('3 h with every RR interval opened, to the last stroke', median(opened), 300, 'ms'),
+			{
+				...row('3 h with every RR interval opened, to the last stroke', median(opened), 1.5, 'ms', beside),
+				floor: bare
+			},
 			row('script for a step of zoom or pan', stepMs, 8, 'ms'),
 			row('points drawn for a pixel of width', mostPerPixel || NaN, 2, '')
 		];
@@ -93,17 +97,34 @@ export function reviewRows(): Promise<Row[]> {
 
 const paintedOf = (page: Page) => page.evaluate(() => (window as unknown as { painted: Painted }).painted);
 
-/** From the press on the session to the last stroke on either picture. */
-function timeToPicture(page: Page): Promise<number> {
-	return page.evaluate(async (quietMs) => {
-		const { painted } = window as unknown as { painted: Painted };
-		const startMs = performance.now();
-		painted.lastMs = 0;
-		document.querySelector<HTMLElement>('main li a')!.click();
-		while (painted.lastMs === 0 || performance.now() - painted.lastMs < quietMs)
-			await new Promise((resolve) => setTimeout(resolve, 20));
-		return painted.lastMs - startMs;
-	}, quietMs);
+/** A page of the same framework that draws a chart of so many points, and nothing else. */
+async function bareChart(context: BrowserContext, points: number): Promise<number> {
+	const page = await context.newPage();
+	await page.goto(await floorAddress());
+	await page.evaluate((points) => sessionStorage.setItem('points', String(points)), points);
+	const opened: number[] = [];
+	for (let i = 0; i < repeats; i++) {
+		await timeToShow(page, 'a[href="/"]', 'main h1');
+		opened.push(await timeToPicture(page, 'a[href="/chart/"]'));
+	}
+	await page.close();
+	return median(opened);
+}
+
+/** From the press to the last stroke on any picture. */
+function timeToPicture(page: Page, link: string): Promise<number> {
+	return page.evaluate(
+		async ({ link, quietMs }) => {
+			const { painted } = window as unknown as { painted: Painted };
+			const startMs = performance.now();
+			painted.lastMs = 0;
+			document.querySelector<HTMLElement>(link)!.click();
+			while (painted.lastMs === 0 || performance.now() - painted.lastMs < quietMs)
+				await new Promise((resolve) => setTimeout(resolve, 20));
+			return painted.lastMs - startMs;
+		},
+		{ link, quietMs }
+	);
 }
 
 /** Time on the processor, script alone, for a key that zooms or moves the trace. */

@@ -1,7 +1,7 @@
 import type { Page } from '@playwright/test';
 import { openPage, seed, timeToShow, withContext } from './page';
 import { recordOf } from './sessions';
-import { median, type Row } from './table';
+import { atMostOf, median, type Row } from './table';
 
 const athleteCount = 60;
 /** Entries and sessions together, half of each. */
@@ -48,14 +48,7 @@ export async function squadRows(): Promise<Row[]> {
 			await take();
 		}
 		const savedMs = await saveRows(page);
-		const row = (name: string, measured: number, limit: number, unit: string, note?: string): Row => ({
-			row: `Squad: ${name}`,
-			measured,
-			limit,
-			kind: 'most',
-			unit,
-			...(note && { note })
-		});
+		const row = atMostOf('Squad');
 		return (['register', 'board'] as const)
 			.flatMap((name) => {
 				const [plain, small, large] = shown[name] as [number, number, number];

@@ -4,21 +4,33 @@ export interface Row {
 	/** In `unit`; undefined where it could not be measured, and `note` says why. */
 	measured: number | undefined;
 	limit: number;
-	/** What the same gives where nothing of ours takes part; `limit` then is how much more is allowed. Only with `most`. */
+	/** What the same gives where nothing of ours takes part; `limit` then is how much worse ours may be. Not with `over`. */
 	control?: number;
+	/** The same, where `limit` is how many times as much is allowed. Only with `most`. */
+	floor?: number;
 	/** `most`: at the most the limit; `least`: at the least; `over`: above it. */
 	kind: 'most' | 'least' | 'over';
 	unit: string;
 	note?: string;
 }
 
-export function isMet({ measured, limit, kind, control = 0 }: Row): boolean {
+/** Rows of one part of the page, each with what it may take at the most. */
+export const atMostOf =
+	(part: string) =>
+	(name: string, measured: number, limit: number, unit: string, note?: string): Row => ({
+		row: `${part}: ${name}`,
+		measured,
+		limit,
+		kind: 'most',
+		unit,
+		...(note && { note })
+	});
+
+export function isMet({ measured, limit, kind, control, floor }: Row): boolean {
 	if (measured === undefined || Number.isNaN(measured)) return false;
-	return kind === 'most'
-		? measured <= control + limit
-		: kind === 'least'
-			? measured >= limit
-			: measured > limit;
+	if (kind === 'over') return measured > limit;
+	if (kind === 'least') return measured >= (control === undefined ? limit : control - limit);
+	return measured <= (floor === undefined ? (control ?? 0) + limit : floor * limit);
 }
 
 /** Whole numbers from a hundred on, else three figures. */
@@ -33,11 +45,23 @@ const limitWords = { most: 'at most', least: 'at least', over: 'over' } as const
 export function tableOf(rows: readonly Row[]): string {
 	const cells = rows.map((row) => {
 		const inUnit = (value: number | undefined) => `${figure(value)} ${row.unit}`.trim();
-		const hasControl = row.control !== undefined;
+		const { control, floor, kind, limit } = row;
+		const beside =
+			control !== undefined
+				? `, control ${inUnit(control)}`
+				: floor !== undefined
+					? `, floor ${inUnit(floor)}`
+					: '';
+		const allowed =
+			control !== undefined
+				? `at most ${inUnit(limit)} ${kind === 'least' ? 'under' : 'over'} control`
+				: floor !== undefined
+					? `at most ${figure(limit)} times the floor`
+					: `${limitWords[kind]} ${inUnit(limit)}`;
 		return [
 			row.row + (row.note ? ` (${row.note})` : ''),
-			inUnit(row.measured) + (hasControl ? `, control ${inUnit(row.control)}` : ''),
-			`${limitWords[row.kind]} ${inUnit(row.limit)}` + (hasControl ? ' over control' : ''),
+			inUnit(row.measured) + beside,
+			allowed,
 			isMet(row) ? 'yes' : 'no'
 		];
 	});

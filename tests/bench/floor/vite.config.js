@@ -1,0 +1,4 @@
+import { sveltekit } from '@sveltejs/kit/vite';
+
+/** @type {import('vite').UserConfig} */
+export default { plugins: [sveltekit()] };
