@@ -35,7 +35,7 @@ test('the way back from a page that has moved skips the old address', async ({ p
 });
 
 test.describe('an unknown address', () => {
-	test.use({ provoked: /\/no\/such\/page\/|ERR_INTERNET_DISCONNECTED/ });
+	test.use({ isPutBy: true, provoked: /\/no\/such\/page\/|ERR_INTERNET_DISCONNECTED/ });
 
 	test('has a page of ours, with the server and without it', async ({ page, context }) => {
 		const response = await page.goto('/no/such/page/');

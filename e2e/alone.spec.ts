@@ -1,5 +1,4 @@
 import { expect, test } from './fixtures';
-import { Squad } from './squad';
 
 /** The page's own audio, counted: sounds whose moment has come, however early they were ordered. */
 const startedIn = (page: import('@playwright/test').Page) =>
@@ -7,8 +6,8 @@ const startedIn = (page: import('@playwright/test').Page) =>
 
 test('a lane that cannot be drawn says so alone: the bell rings on, the others go on, and one press brings it back', async ({
 	page,
-	radio,
-	corner
+	corner,
+	squad
 }) => {
 	await page.addInitScript(() => {
 		const state = { isBroken: false, heard: [] as (() => boolean)[] };
@@ -31,10 +30,7 @@ test('a lane that cannot be drawn says so alone: the bell rings on, the others g
 	const breakIt = (isBroken: boolean) =>
 		page.evaluate((isBroken) => Object.assign(window, { isBroken }), isBroken).then(() => undefined);
 
-	const squad = new Squad(corner, radio);
-	await corner.open();
-	await corner.answer({ threshold: 150 });
-	await corner.plan({ Rounds: 1, 'Round, seconds': 45, 'Get ready, seconds': 0 });
+	await corner.open({ threshold: 150 }, { Rounds: 1, 'Round, seconds': 45, 'Get ready, seconds': 0 });
 	await squad.add(2, 'Odalys');
 	for (const number of [1, 2]) await squad.practise(number);
 	await corner.start();

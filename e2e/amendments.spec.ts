@@ -5,11 +5,11 @@ test('a pause in mid-rest stops the clock and not the heart, and the rest is sho
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer({ threshold: 110 });
-	await corner.plan({ Rounds: 2, 'Round, seconds': 60, 'Rest, seconds': 120, 'Get ready, seconds': 3 });
-	await corner.practise('12 times as fast');
-	await corner.start();
+	await corner.begin(
+		{ threshold: 110 },
+		{ Rounds: 2, 'Round, seconds': 60, 'Rest, seconds': 120, 'Get ready, seconds': 3 },
+		'12 times as fast'
+	);
 
 	await expect(corner.clock).toContainText('Rest after round 1');
 	await corner.button('Pause').click();
@@ -41,11 +41,11 @@ test('a round is boxed again, one is added and a rest lasts 30 seconds longer, a
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer({ threshold: 110 });
-	await corner.plan({ Rounds: 2, 'Round, seconds': 120, 'Rest, seconds': 120, 'Get ready, seconds': 3 });
-	await corner.practise('12 times as fast');
-	await corner.start();
+	await corner.begin(
+		{ threshold: 110 },
+		{ Rounds: 2, 'Round, seconds': 120, 'Rest, seconds': 120, 'Get ready, seconds': 3 },
+		'12 times as fast'
+	);
 
 	await expect(corner.clock).toContainText('Round 1 of 2');
 	await expect(await corner.more('Rest +30 s')).toBeDisabled();

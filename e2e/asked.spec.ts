@@ -4,9 +4,12 @@ import { expect, test } from './fixtures';
 
 /** A short practice session of somebody of whom nothing is known. */
 async function shortSession(corner: Corner) {
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ Rounds: 2, 'Round, seconds': 120, 'Rest, seconds': 60, 'Get ready, seconds': 0 });
+	await corner.open('skip', {
+		Rounds: 2,
+		'Round, seconds': 120,
+		'Rest, seconds': 60,
+		'Get ready, seconds': 0
+	});
 	// Slow enough that the flag falls into the first round on a machine at work.
 	await corner.practise('12 times as fast');
 	await corner.button('Start').click();

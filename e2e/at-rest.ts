@@ -1,12 +1,13 @@
 import type { Page } from '@playwright/test';
 
-/** Longer than any write takes; a page that is never at rest is left all the same. */
+/** Longer than any write takes; a page that is never at rest is left all the same, and one that never comes alive looked at. */
 const mostMs = 15_000;
 
 /**
  * Nobody leaves a page in the very frame in which they changed something, and a story that does would lose what is on
  * its way to the store whenever the machine is slow. So each page loaded anew, or left for another address, has first
- * written what it had begun to write, and fetched what it needed for that.
+ * written what it had begun to write, and fetched what it needed for that. Nor does anybody choose a file on
+ * a page that has not come alive: the framework says so by the element in which it tells where the reader is.
  */
 export async function leaveAtRest(page: Page): Promise<void> {
 	const fetching = new Set<unknown>();
@@ -41,8 +42,15 @@ export async function leaveAtRest(page: Page): Promise<void> {
 		async (...where: Where) => {
 			await comeToRest();
 			fetching.clear();
-			return leave.apply(page, where);
+			const answer = await leave.apply(page, where);
+			await page.waitForFunction(isAlive, null, { timeout: mostMs }).catch(() => {});
+			return answer;
 		};
 	page.goto = atRest(page.goto);
 	page.reload = atRest(page.reload);
+}
+
+function isAlive(): boolean {
+	const isOurs = Array.from(document.scripts).some(({ text }) => text.includes('kit.start'));
+	return !isOurs || document.querySelector('#svelte-announcer') !== null;
 }

@@ -142,9 +142,7 @@ test('no backup is restored while another tab records, and the page says what to
 	radio,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ Rounds: 1, 'Round, seconds': 90, 'Get ready, seconds': 0 });
+	await corner.open('skip', { Rounds: 1, 'Round, seconds': 90, 'Get ready, seconds': 0 });
 	const arriving = page.waitForEvent('download');
 	await page.goto('/settings/backup/');
 	await page.getByRole('button', { name: 'Save everything to a file' }).click();

@@ -19,9 +19,7 @@ test('16-bit rates, RR intervals and energy reach the record, and a malformed pa
 	corner
 }) => {
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:41', name: 'Chest strap A' });
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ Rounds: 1, 'Round, seconds': 60, 'Get ready, seconds': 0 });
+	await corner.open('skip', { Rounds: 1, 'Round, seconds': 60, 'Get ready, seconds': 0 });
 	await corner.pair(strap);
 	await corner.start();
 	await expect.poll(() => strap.subscribed).toBe(true);
@@ -58,7 +56,7 @@ test('16-bit rates, RR intervals and energy reach the record, and a malformed pa
 	await corner.finish();
 	await expect(page.getByText('2 packets could not be read and were left out.')).toBeVisible();
 	const downloading = page.waitForEvent('download');
-	await page.getByRole('button', { name: 'Export JSON' }).click();
+	await (await corner.file('JSON')).click();
 	const { head, readings } = JSON.parse(await readFile(await (await downloading).path(), 'utf8')) as Exported;
 
 	expect(head.events.map(({ kind }) => kind)).toEqual(['malformed packet', 'malformed packet']);

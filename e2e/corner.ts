@@ -1,7 +1,8 @@
 import type { Locator, Page } from '@playwright/test';
+import type { Choice } from './chooser';
 import type { EmulatedStrap } from './emulated-strap';
+import { packet } from './packets';
 import { expect, patienceMs } from './patience';
-import type { Radio } from './radio';
 import { savedIn, type SavedSession } from './saved';
 
 /** The number fields of the plan's form, by their labels. */
@@ -12,6 +13,16 @@ type PlanField =
 	| 'Warm-up, seconds'
 	| 'Get ready, seconds'
 	| 'Cool-down, seconds';
+type PlanFields = Partial<Record<PlanField, number>>;
+
+/** What comes to the page from outside: a radio emulated by the browser, or one on a bus of its own. */
+export interface Air {
+	choose(choice: Choice): Promise<void>;
+	reload(): Promise<void>;
+}
+
+type Answer = { threshold: number } | { birthYear: number } | 'skip';
+type Speed = 'real time' | '12 times as fast' | '60 times as fast';
 
 type Column =
 	| 'Length'
@@ -35,11 +46,11 @@ export function secondsIn(reading: string): number {
 /** The page as its user knows it: buttons and readings by their names, and what one does with them. */
 export class Corner {
 	readonly page: Page;
-	readonly #radio: Radio;
+	readonly #air: Air;
 
-	constructor(page: Page, radio: Radio) {
+	constructor(page: Page, air: Air) {
 		this.page = page;
-		this.#radio = radio;
+		this.#air = air;
 	}
 
 	get timeLeft(): Locator {
@@ -93,9 +104,19 @@ export class Corner {
 		return this.page.getByRole('button', { name, exact: true });
 	}
 
-	async open(): Promise<void> {
+	/** The first screen; where they are given, the question of the first visit is answered and a plan typed in. */
+	async open(answer?: Answer, plan?: PlanFields): Promise<void> {
 		await this.page.goto('/');
 		await this.#isAlive();
+		if (answer) await this.answer(answer);
+		if (plan) await this.plan(plan);
+	}
+
+	/** A first visit up to the start of a session with the simulated strap. */
+	async begin(answer: Answer, plan: PlanFields, speed?: Speed): Promise<void> {
+		await this.open(answer, plan);
+		await this.practise(speed);
+		await this.start();
 	}
 
 	/** By the header, so that what is being set up stays. */
@@ -119,7 +140,7 @@ export class Corner {
 	}
 
 	/** Answers the question of the first visit. */
-	async answer(answer: { threshold: number } | { birthYear: number } | 'skip'): Promise<void> {
+	async answer(answer: Answer): Promise<void> {
 		await this.#isAlive();
 		if (answer === 'skip') return this.page.getByRole('button', { name: 'Skip', exact: true }).click();
 		if ('threshold' in answer)
@@ -131,7 +152,7 @@ export class Corner {
 	}
 
 	/** Types a plan of one's own into the form. No warm-up and no cool-down unless asked for. */
-	async plan(fields: Partial<Record<PlanField, number>>): Promise<void> {
+	async plan(fields: PlanFields): Promise<void> {
 		await this.#isAlive();
 		await this.planForm.click();
 		const all = { 'Warm-up, seconds': 0, 'Cool-down, seconds': 0, ...fields };
@@ -140,13 +161,13 @@ export class Corner {
 	}
 
 	/** Asks for a strap and picks this one in the browser's chooser, or dismisses the chooser. */
-	async pair(choice: EmulatedStrap | 'cancel'): Promise<void> {
-		const answered = this.#radio.choose(choice);
+	async pair(choice: Choice): Promise<void> {
+		const answered = this.#air.choose(choice);
 		await this.button('Pair strap').click();
 		await answered;
 	}
 
-	async practise(speed: 'real time' | '12 times as fast' | '60 times as fast' = 'real time'): Promise<void> {
+	async practise(speed: Speed = 'real time'): Promise<void> {
 		await this.#isAlive();
 		await this.page.getByRole('combobox', { name: 'Simulation speed' }).selectOption(speed);
 		await this.button('Use simulated strap').click();
@@ -240,6 +261,8 @@ export class Corner {
 			| 'Repeat round'
 			| 'One more round'
 			| 'Rest +30 s'
+			| 'Skip block'
+			| 'Add a block'
 			| 'Boxers'
 			| 'Scrap it'
 			| 'Open ring-side screen'
@@ -247,6 +270,14 @@ export class Corner {
 		const more = this.page.getByRole('button', { name: 'More', exact: true });
 		if ((await more.getAttribute('aria-expanded')) !== 'true') await more.click();
 		return this.page.getByRole('button', { name, exact: true });
+	}
+
+	/** Opens the list of the files in which the session that stands open can be had, and answers the button of one. */
+	async file(name: 'CSV' | 'JSON' | 'RR text' | 'FHIR' | 'Open mHealth'): Promise<Locator> {
+		await this.page.getByRole('button', { name: 'Export', exact: true }).click();
+		const files = this.page.getByRole('dialog', { name: 'Export this session' });
+		await expect(files).toBeVisible();
+		return files.getByRole('button', { name: `Export ${name}`, exact: true });
 	}
 
 	/** Gives up a session that has just begun. */
@@ -272,6 +303,7 @@ export class Corner {
 		const place = async () =>
 			(await heads.allTextContents()).findIndex((text) => text.trim().startsWith(column));
 		const all = this.page.getByRole('button', { name: 'All columns' });
+		await expect(heads.first()).toBeVisible();
 		if ((await place()) < 0) await all.click();
 		const row = table
 			.getByRole('row')
@@ -300,13 +332,34 @@ export class Corner {
 		return secondsIn((await this.timeLeft.textContent()) ?? '');
 	}
 
+	/** A round of half a minute at 150 beats, up to its review. */
+	async boxOneRound(strap: EmulatedStrap): Promise<void> {
+		await this.open();
+		await this.plan({ Rounds: 1, 'Round, seconds': 30, 'Get ready, seconds': 0 });
+		await this.pair(strap);
+		await this.start();
+		strap.stream(() => packet({ bpm: 150 }));
+		await expect(this.heartRate).toHaveText('150');
+		await this.finish();
+	}
+
+	/** After a reload there is neither a session nor the beginning of one. */
+	async expectNothingKept(): Promise<void> {
+		await this.reload();
+		await expect(this.button('Use simulated strap')).toBeVisible();
+		await expect(this.unfinished).toHaveCount(0);
+		await this.openSessions();
+		await expect(this.page.getByText('No session yet.')).toBeVisible();
+		expect(await this.saved()).toEqual([]);
+	}
+
 	async openSessions(): Promise<void> {
 		await this.page.getByRole('link', { name: 'Sessions', exact: true }).click();
 		await expect(this.page.getByRole('heading', { name: 'Sessions', exact: true })).toBeVisible();
 	}
 
 	async reload(): Promise<void> {
-		await this.#radio.reload();
+		await this.#air.reload();
 	}
 
 	saved(): Promise<SavedSession[]> {

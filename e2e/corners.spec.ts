@@ -1,6 +1,5 @@
 import { expect, test } from './fixtures';
 import { arrivalsOf, dropAt, packet, recoveryBpm } from './packets';
-import { Squad } from './squad';
 
 const getReadyS = 3;
 const roundS = 12;
@@ -10,14 +9,12 @@ const plan = { Rounds: 2, 'Round, seconds': roundS, 'Rest, seconds': 60, 'Get re
 test('one strap is lost in the rest while the other one’s drop is measured to the beat; then somebody joins and leaves', async ({
 	page,
 	radio,
-	corner
+	corner,
+	squad
 }) => {
 	const red = await radio.addStrap({ address: '02:00:00:00:00:61', name: 'Chest strap red' });
 	const blue = await radio.addStrap({ address: '02:00:00:00:00:62', name: 'Chest strap blue' });
-	const squad = new Squad(corner, radio);
-	await corner.open();
-	await corner.answer({ threshold: 170 });
-	await corner.plan(plan);
+	await corner.open({ threshold: 170 }, plan);
 	await squad.add(2, 'Odalys');
 	await squad.pair(1, red);
 	await squad.pair(2, blue);
@@ -99,14 +96,12 @@ test('one strap is lost in the rest while the other one’s drop is measured to 
 test('straps that answer for the wrong athletes change places in two clicks, and are known by name the next time', async ({
 	page,
 	radio,
-	corner
+	corner,
+	squad
 }) => {
 	const red = await radio.addStrap({ address: '02:00:00:00:00:63', name: 'Chest strap red' });
 	const blue = await radio.addStrap({ address: '02:00:00:00:00:64', name: 'Chest strap blue' });
-	const squad = new Squad(corner, radio);
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ Rounds: 1, 'Round, seconds': 60, 'Get ready, seconds': 0 });
+	await corner.open('skip', { Rounds: 1, 'Round, seconds': 60, 'Get ready, seconds': 0 });
 	await squad.add(2, 'Odalys');
 	await squad.pair(1, red);
 	await test.step('one strap is never worn in two corners', async () => {
@@ -164,18 +159,17 @@ test('straps that answer for the wrong athletes change places in two clicks, and
 test('where two athletes have worn a strap of one name, the page asks who wears it now', async ({
 	page,
 	radio,
-	corner
+	corner,
+	squad
 }) => {
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:65', name: 'Gym strap' });
-	const squad = new Squad(corner, radio);
 	const who = page.getByRole('combobox', { name: 'Who boxes' });
 	const falseStart = async () => {
 		await corner.start();
 		await corner.scrap();
 		await expect(corner.button('Start')).toBeVisible();
 	};
-	await corner.open();
-	await corner.answer('skip');
+	await corner.open('skip');
 	await squad.add(2, 'Odalys');
 	await squad.place(2).getByRole('button', { name: 'Remove' }).click();
 	await corner.pair(strap);

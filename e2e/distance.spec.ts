@@ -114,9 +114,7 @@ for (const theme of ['dark', 'light'] as const) {
 test('the live bar tells over the threshold from under it in grey', async ({ page, corner, radio }) => {
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:91', name: 'Chest strap A' });
 	let sentBpm = 130;
-	await corner.open();
-	await corner.answer({ threshold: 150 });
-	await corner.plan(plan);
+	await corner.open({ threshold: 150 }, plan);
 	await corner.pair(strap);
 	await corner.start();
 	strap.stream(() => packet({ bpm: sentBpm }));

@@ -37,15 +37,15 @@ async function listen(page: Page) {
 const startedIn = (page: Page) =>
 	page.evaluate(() => (window as unknown as { started: unknown[] }).started.length);
 
-test('bell, clapper and pulse are loud, unclipped, told apart, and lie where a laptop’s speaker sounds', async ({
-	page,
-	corner
-}) => {
+test.beforeEach(async ({ page, corner }) => {
 	await listen(page);
-	await corner.open();
-	await corner.answer('skip');
+	await corner.open('skip');
 	await page.getByText('Bell and sounds', { exact: true }).click();
+});
 
+test('bell, clapper and pulse are loud, unclipped, told apart, and lie where a laptop’s speaker sounds', async ({
+	page
+}) => {
 	const heard = {} as Record<keyof typeof names, Heard>;
 	for (const [sound, name] of Object.entries(names)) {
 		const before = await startedIn(page);
@@ -114,13 +114,8 @@ test('bell, clapper and pulse are loud, unclipped, told apart, and lie where a l
 });
 
 test('the sounds are made though no timer comes, as in a tab that is hidden right after Start', async ({
-	page,
-	corner
+	page
 }) => {
-	await listen(page);
-	await corner.open();
-	await corner.answer('skip');
-	await page.getByText('Bell and sounds', { exact: true }).click();
 	await page.evaluate(() => Object.assign(window, { setTimeout: () => 0 }));
 	await expect(async () => {
 		await page.getByRole('button', { name: 'Hear it: Clapper before a round ends' }).click();

@@ -142,7 +142,7 @@ test('switched off, weight and food are gone from the card, the live screen, the
 	await expect(corner.heartRate).toHaveText('160');
 	await expect(page.getByText(/kJ|kcal/)).toHaveCount(0);
 	await corner.finish();
-	strap.silence();
+	await strap.silence();
 	await expect(page.getByRole('heading', { name: 'Intensity' })).toBeVisible();
 	await expect(page.getByText(/kJ|kcal|energy|eat back|weight/i)).toHaveCount(0);
 	await page.screenshot({ path: 'test-results/switched-off-review.png', fullPage: true });

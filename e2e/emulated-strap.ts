@@ -1,13 +1,13 @@
 import type { CDPSession, Page } from '@playwright/test';
-
-const assigned = (short: string) => `0000${short}-0000-1000-8000-00805f9b34fb`;
-// Assigned Numbers, Bluetooth SIG.
-const heartRate = assigned('180d');
-const heartRateMeasurement = assigned('2a37');
-const bodySensorLocation = assigned('2a38');
-const battery = assigned('180f');
-const batteryLevel = assigned('2a19');
-const clientCharacteristicConfiguration = assigned('2902');
+import {
+	battery,
+	batteryLevel,
+	bodySensorLocation,
+	clientCharacteristicConfiguration,
+	heartRate,
+	heartRateMeasurement
+} from './assigned-numbers';
+import { everySecond } from './every-second';
 
 // HCI error 0x08, "connection timeout": what a strap out of reach looks like.
 const connectionTimeout = 8;
@@ -37,6 +37,8 @@ export class EmulatedStrap {
 	readonly delivered: Delivered[] = [];
 	/** Connections that the page asked for, refused ones included. */
 	attempts = 0;
+	/** How long it lets a connection wait for its answer. */
+	answersAfterMs = 0;
 	#air: CDPSession;
 	#page: () => Page;
 	#values: { battery: number[]; location: number[] };
@@ -46,7 +48,7 @@ export class EmulatedStrap {
 	#turn: Promise<void> = Promise.resolve();
 	#refusals = 0;
 	#subscribed = false;
-	#streaming: ReturnType<typeof setTimeout> | undefined;
+	#endStream: (() => void) | undefined;
 
 	constructor(
 		air: CDPSession,
@@ -82,29 +84,24 @@ export class EmulatedStrap {
 	 * are lost, as in the air. `next` is asked right before each one, with the number of seconds so far.
 	 */
 	stream(next: (second: number) => number[]): void {
-		this.silence();
-		const startMs = Date.now();
-		let second = 0;
-		const send = async () => {
+		void this.silence();
+		this.#endStream = everySecond(async (second) => {
 			const bytes = next(second);
+			if (!this.#subscribed) return;
 			// A failure counts only if the page was still there to listen when it came.
-			if (this.#subscribed) {
-				await this.notify(bytes).catch((error: unknown) => {
-					// A document that is left takes its connection with it, and the packet under way is lost.
-					if (error instanceof Error && error.message.includes('context was destroyed')) this.disconnected();
-					if (this.#subscribed && this.#streaming && !this.#page().isClosed()) throw error;
-				});
-			}
-			second++;
-			if (this.#streaming) this.#streaming = setTimeout(tick, startMs + second * 1000 - Date.now());
-		};
-		const tick = () => void send();
-		this.#streaming = setTimeout(tick, 0);
+			await this.notify(bytes).catch((error: unknown) => {
+				// A document that is left takes its connection with it, and the packet under way is lost.
+				if (error instanceof Error && error.message.includes('context was destroyed')) this.disconnected();
+				if (this.#subscribed && this.#endStream && !this.#page().isClosed()) throw error;
+			});
+		});
 	}
 
-	silence(): void {
-		clearTimeout(this.#streaming);
-		this.#streaming = undefined;
+	/** Resolves once nothing that was sent is on its way any more. */
+	async silence(): Promise<void> {
+		this.#endStream?.();
+		this.#endStream = undefined;
+		await this.#turn;
 	}
 
 	/** Breaks the connection, as a strap out of reach does: between two packets, never within one. */
@@ -138,6 +135,7 @@ export class EmulatedStrap {
 		let code = success;
 		if (type === 'connection') {
 			this.attempts++;
+			if (this.answersAfterMs > 0) await new Promise((resolve) => setTimeout(resolve, this.answersAfterMs));
 			if (this.#refusals > 0) {
 				this.#refusals--;
 				code = connectionTimeout;

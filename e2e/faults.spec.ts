@@ -18,9 +18,7 @@ for (const { state, advice } of [
 		corner
 	}) => {
 		const strap = await radio.addStrap({ address: '02:00:00:00:00:91', name: 'Chest strap A' });
-		await corner.open();
-		await corner.answer('skip');
-		await corner.plan(plan);
+		await corner.open('skip', plan);
 		await corner.pair(strap);
 		const startMs = await corner.start();
 		await corner.middleOfSecond(startMs);
@@ -72,9 +70,7 @@ test('zero, doubled packets, a burst and a link that falls silent: never an old 
 	corner
 }) => {
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:92', name: 'Chest strap B' });
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan(plan);
+	await corner.open('skip', plan);
 	await corner.pair(strap);
 	await corner.start();
 	await expect.poll(() => strap.subscribed).toBe(true);
@@ -142,11 +138,7 @@ test('a loudspeaker that vanishes is named and the clock goes on; once it is bac
 			}
 		}, act);
 	const alert = page.getByRole('alert').filter({ hasText: 'The bells are not heard' });
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan(plan);
-	await corner.practise();
-	await corner.start();
+	await corner.begin('skip', plan);
 	await expect(corner.heartRate).toHaveText(/^\d+$/);
 	await expect(alert).toHaveCount(0);
 

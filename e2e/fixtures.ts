@@ -1,27 +1,53 @@
 import { test as base } from '@playwright/test';
-import type { BrowserContext } from '@playwright/test';
+import type { Browser, BrowserContext } from '@playwright/test';
 import { leaveAtRest } from './at-rest';
 import { Corner } from './corner';
 import { expect } from './patience';
 import { Radio } from './radio';
+import { Squad } from './squad';
 
 /**
- * What every story stands on. Each has a browser of its own, because the emulated radio is one for a whole
- * browser, and each ends with two questions: was the console free of errors, and did every request stay here?
+ * What every story stands on. Each has a profile of its own in the one browser of its worker (to start another costs
+ * a second of processor time), and ends with two questions: was the console free of errors, and did every request stay
+ * here?
  */
-export const test = base.extend<{ provoked: RegExp; radio: Radio; corner: Corner }>({
+export const test = base.extend<
+	{
+		provoked: RegExp;
+		isPutBy: boolean;
+		environment: Record<string, string> | undefined;
+		radio: Radio;
+		corner: Corner;
+		squad: Squad;
+	},
+	{ shared: Browser }
+>({
+	/** One story at a time is told in it, as its emulated radio asks; where one fails, the next has a new one. */
+	shared: [
+		async ({ playwright }, use) => {
+			const browser = await playwright.chromium.launch();
+			await use(browser);
+			await browser.close();
+		},
+		{ scope: 'worker' }
+	],
 	// What a story breaks on purpose, as the console tells it.
 	provoked: [/(?!)/, { option: true }],
-	context: async ({ playwright, baseURL, provoked }, use) => {
-		const browser = await playwright.chromium.launch();
-		const context = await browser.newContext();
+	// Whether the page puts all its files by, for use without the server. To do so takes a fresh browser longer than to
+	// open the page, so only the stories of that do it, and those of the main job.
+	isPutBy: [false, { option: true }],
+	// What the browser finds in its environment, where that is not the story's own.
+	environment: [undefined, { option: true }],
+	context: async ({ playwright, baseURL, provoked, isPutBy, environment, shared }, use) => {
+		const browser = environment ? await playwright.chromium.launch({ env: environment }) : shared;
+		const context = await browser.newContext({ serviceWorkers: isPutBy ? 'allow' : 'block' });
 		const seen = watch(context, new URL(baseURL ?? '').origin);
 		await use(context);
 		const errors = seen.errors.filter((error) => !provoked.test(error));
 		expect.soft(errors, 'errors on the console').toEqual([]);
 		expect.soft(seen.strangers, 'requests to another origin').toEqual([]);
 		await context.close();
-		await browser.close();
+		if (environment) await browser.close();
 	},
 	page: async ({ page }, use) => {
 		await leaveAtRest(page);
@@ -31,9 +57,13 @@ export const test = base.extend<{ provoked: RegExp; radio: Radio; corner: Corner
 		const radio = await Radio.on(page);
 		await use(radio);
 		radio.off();
+		await radio.leave();
 	},
 	corner: async ({ page, radio }, use) => {
 		await use(new Corner(page, radio));
+	},
+	squad: async ({ corner, radio }, use) => {
+		await use(new Squad(corner, radio));
 	}
 });
 

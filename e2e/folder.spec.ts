@@ -1,6 +1,5 @@
 import type { Page } from '@playwright/test';
 import { expect, test } from './fixtures';
-import { packet } from './packets';
 import { pressAsSoon } from './press-soon';
 import { carry, filesOn, giveFolder, losePermission, putOn } from './shared-gym';
 
@@ -17,6 +16,13 @@ const row = (page: Page, name: string) =>
 const switchFor = (page: Page, name: string) => page.getByRole('switch', { name });
 const listed = (page: Page) => page.getByRole('main').getByRole('link', { name: /pads/ });
 
+/** The one athlete of a first visit gets a name. */
+async function nameMe(page: Page, name: string) {
+	await page.goto('/athletes/details/');
+	await page.getByLabel('Name or alias', { exact: true }).fill(name);
+	await page.getByLabel('Name or alias', { exact: true }).press('Tab');
+}
+
 test('two laptops keep the same sessions through one folder, with notes and deletions both ways', async ({
 	page,
 	context,
@@ -25,22 +31,14 @@ test('two laptops keep the same sessions through one folder, with notes and dele
 	baseURL
 }) => {
 	await giveFolder(context);
-	await page.goto('/athletes/details/');
-	await page.getByLabel('Name or alias', { exact: true }).fill('Odalys');
-	await page.getByLabel('Name or alias', { exact: true }).press('Tab');
+	await nameMe(page, 'Odalys');
 	await openFolder(page);
 	await page.getByRole('button', { name: 'Choose a folder' }).click();
 	await expect(page.getByText('Hall laptops')).toBeVisible();
 	await expect(switchFor(page, 'Odalys')).not.toBeChecked();
 
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:81', name: 'Chest strap A' });
-	await corner.open();
-	await corner.plan({ Rounds: 1, 'Round, seconds': 30, 'Get ready, seconds': 0 });
-	await corner.pair(strap);
-	await corner.start();
-	strap.stream(() => packet({ bpm: 150 }));
-	await expect(corner.heartRate).toHaveText('150');
-	await corner.finish();
+	await corner.boxOneRound(strap);
 
 	await test.step('switched off, nothing is written', async () => {
 		await corner.openSessions();
@@ -106,6 +104,40 @@ test('two laptops keep the same sessions through one folder, with notes and dele
 		await there.getByRole('link', { name: 'Sessions', exact: true }).click();
 		await expect(listed(there)).toHaveCount(2);
 	});
+	await other.close();
+});
+
+test('plans of one’s own come to the other laptop, and the screen says how many', async ({
+	page,
+	context,
+	baseURL
+}) => {
+	await giveFolder(context);
+	await nameMe(page, 'Odalys');
+	await page.goto('/plans/');
+	const ready = page.getByRole('listitem', { name: 'Sprints, 8 x 0.5', exact: true });
+	await ready.getByText(/^More/).click();
+	await ready.getByRole('button', { name: 'Copy to your plans', exact: true }).click();
+	await expect(page.getByText('Kept as “Sprints, 8 x 0.5”.')).toBeVisible();
+	await openFolder(page);
+	await page.getByRole('button', { name: 'Choose a folder' }).click();
+	await expect(
+		page.getByText('Nothing yet: there was nothing new, neither here nor in the folder.')
+	).toBeVisible();
+	await switchFor(page, 'Odalys').click();
+	await expect(row(page, 'Plans')).toHaveText(/0\s*1$/);
+
+	const other = await context.browser()!.newContext({ ...(baseURL && { baseURL }) });
+	await giveFolder(other);
+	const there = await other.newPage();
+	await openFolder(there);
+	await carry(page, there);
+	await there.getByRole('button', { name: 'Choose a folder' }).click();
+	await expect(row(there, 'Plans')).toHaveText(/1\s*0$/);
+	await there.goto('/plans/');
+	const own = there.getByRole('region', { name: 'Your plans', exact: true }).getByRole('listitem');
+	await expect(own).toHaveCount(1);
+	await expect(own).toHaveAccessibleName('Sprints, 8 x 0.5');
 	await other.close();
 });
 
@@ -186,11 +218,11 @@ test('a visit to many new files shows how far it is, and one that is called off 
 });
 
 test('what another window deletes can be brought back here at once', async ({ page, corner }) => {
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ Rounds: 1, 'Round, seconds': 60, 'Rest, seconds': 10, 'Get ready, seconds': 0 });
-	await corner.practise('60 times as fast');
-	await corner.start();
+	await corner.begin(
+		'skip',
+		{ Rounds: 1, 'Round, seconds': 60, 'Rest, seconds': 10, 'Get ready, seconds': 0 },
+		'60 times as fast'
+	);
 	await corner.inReview();
 	const review = page.url();
 	await page.goto('/settings/folder/');

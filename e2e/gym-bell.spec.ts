@@ -17,8 +17,7 @@ test("the gym's own bell: a key at each, nothing heard, and the drop is that of 
 			return start.apply(this, when);
 		};
 	});
-	await corner.open();
-	await corner.answer({ threshold: 150 });
+	await corner.open({ threshold: 150 });
 	await page
 		.getByRole('combobox', { name: 'Plan', exact: true })
 		.selectOption({ label: "To the gym's own bell" });

@@ -89,9 +89,9 @@ export function withStrap<T>(page: Page, act: (strap: PlayedStrap) => T): Promis
 	return page.evaluate(`(${act.toString()})(window.played)`) as Promise<Awaited<T>>;
 }
 
-/** Presses the button of this name. */
-export async function press(page: Page, name: string): Promise<void> {
-	await page.locator(`::-p-aria([name="${name}"][role="button"])`).click();
+/** Presses the button of this name, or what else has the role. */
+export async function press(page: Page, name: string, role = 'button'): Promise<void> {
+	await page.locator(`::-p-aria([name="${name}"][role="${role}"])`).click();
 }
 
 /** Starts a session of this plan on the practice strap, at the pace of life. */

@@ -6,9 +6,7 @@ test('Space starts the last plan, and one press is one act wherever the focus li
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ ...plan, 'Get ready, seconds': 0 });
+	await corner.open('skip', { ...plan, 'Get ready, seconds': 0 });
 	await corner.reload();
 	await corner.practise();
 	await page.getByRole('heading', { name: 'Strap' }).click();
@@ -55,11 +53,7 @@ test('the question mark shows the keys and Escape puts them away, and the sessio
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ ...plan, 'Get ready, seconds': 0 });
-	await corner.practise();
-	await corner.start();
+	await corner.begin('skip', { ...plan, 'Get ready, seconds': 0 });
 	await expect(corner.clock).toContainText('Round 1 of 1');
 
 	await page.keyboard.press('?');
@@ -82,11 +76,7 @@ test('the question mark shows the keys and Escape puts them away, and the sessio
 });
 
 test('half a second’s press anywhere pauses, and a tap does nothing', async ({ page, corner }) => {
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ ...plan, 'Round, seconds': 600, 'Get ready, seconds': 0 });
-	await corner.practise();
-	await corner.start();
+	await corner.begin('skip', { ...plan, 'Round, seconds': 600, 'Get ready, seconds': 0 });
 	await expect(corner.clock).toContainText('Round 1 of 1');
 
 	await corner.tap(corner.heartRate, 150);
@@ -108,11 +98,7 @@ test('half a second’s press anywhere pauses, and a tap does nothing', async ({
 });
 
 test('Q ends the session only when it is held', async ({ page, corner }) => {
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ ...plan, 'Get ready, seconds': 0 });
-	await corner.practise();
-	await corner.start();
+	await corner.begin('skip', { ...plan, 'Get ready, seconds': 0 });
 	await corner.clockDownTo('0:59');
 
 	await corner.tapKey('q', 200);
@@ -131,11 +117,7 @@ test('a false start is scrapped by D, held, or by its button, held, and leaves n
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan(plan);
-	await corner.practise();
-	await corner.start();
+	await corner.begin('skip', plan);
 	await expect(corner.clock).toContainText('Round 1 of 1');
 
 	await corner.tapKey('d', 200);
@@ -148,10 +130,5 @@ test('a false start is scrapped by D, held, or by its button, held, and leaves n
 	await corner.scrap();
 	await expect(page).toHaveURL('/');
 
-	await corner.reload();
-	await expect(corner.button('Use simulated strap')).toBeVisible();
-	await expect(corner.unfinished).toHaveCount(0);
-	await corner.openSessions();
-	await expect(page.getByText('No session yet.')).toBeVisible();
-	expect(await corner.saved()).toEqual([]);
+	await corner.expectNothingKept();
 });

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { parkMiller } from './park-miller';
 import { expect } from './patience';
-import { storedIn, type Stored } from './stored';
+import { deeds, storedIn, type Deed, type Stored } from './stored';
 import { Visit, type Truth } from './visit';
 
 export interface KillRun {
@@ -32,6 +32,8 @@ export interface KillFigures {
 	unreadable: number;
 	/** What the kills around the finish left. */
 	left: { journal: number; record: number; half: number };
+	/** Boxers who joined, straps that changed hands and blocks that were added, as far as the page had shown it. */
+	deeds: Record<Deed, number>;
 	/** Each fault in words. */
 	faults: string[];
 }
@@ -50,10 +52,10 @@ export async function killAgainAndAgain(run: KillRun): Promise<KillFigures> {
 	}
 }
 
-/** What the disk holds of the session that was killed last. */
+/** What the disk holds of the session that was killed last: a record for each who wore the strap. */
 interface Found {
 	journal?: Stored['journals'][number];
-	record?: Stored['records'][number];
+	records: Stored['records'];
 }
 
 class Chain {
@@ -65,6 +67,7 @@ class Chain {
 		doubled: 0,
 		unreadable: 0,
 		left: { journal: 0, record: 0, half: 0 },
+		deeds: { join: 0, 'hand over': 0, 'add block': 0 },
 		faults: []
 	};
 	readonly #random: () => number;
@@ -99,7 +102,10 @@ class Chain {
 		// Every other life at the pace of most straps, one packet a second, the rest as irregular as they come.
 		const steady = this.#random() < 0.5;
 		visit.stream(truth, () => (steady ? 1000 : 200 + 900 * this.#random()));
-		await wait(1000 * (shortestS + (longestS - shortestS) * this.#random()));
+		const life = wait(1000 * (shortestS + (longestS - shortestS) * this.#random()));
+		// Cut off by the kill as whatever else is under way.
+		if (!isFinishing) visit.act(truth, this.#deedIn(truth)).catch(() => undefined);
+		await life;
 		if (isFinishing) {
 			await visit.toClosingMinute();
 			const press = visit.corner.holdFinish();
@@ -112,13 +118,18 @@ class Chain {
 		this.#figures.packets += received - truth.seenBefore;
 	}
 
+	#deedIn({ boxers }: Truth): Deed {
+		const possible = deeds.filter((deed) => deed !== 'hand over' || boxers.length > 1);
+		return possible[Math.floor(possible.length * this.#random())]!;
+	}
+
 	/** Compares the disk with the truth and takes the session up; answers it where it goes on. */
 	async #lookAt(visit: Visit, truth: Truth, turn: number): Promise<Truth | undefined> {
 		const found = this.#found(await storedIn(visit.page));
 		this.#compare(truth, found, turn);
 		const isKept = truth.killed!.isFinishing || turn >= this.run.kills || this.#random() < 0.5;
 		try {
-			if (found.record) await visit.openReview(found.record.id);
+			if (found.records[0]) await visit.openReview(found.records[0].id);
 			else if (isKept) await this.#keep(visit, found);
 			else {
 				await visit.goOn();
@@ -129,34 +140,36 @@ class Chain {
 			this.#figures.unreadable++;
 			this.#fault(turn, `could not be taken up: ${String(error)}`);
 		}
-		for (const id of [found.journal?.sessionId, found.record?.groupId]) if (id) this.#closed.add(id);
+		for (const id of [found.journal?.sessionId, found.records[0]?.groupId]) if (id) this.#closed.add(id);
 		return undefined;
 	}
 
 	async #keep(visit: Visit, { journal }: Found): Promise<void> {
 		await visit.keep();
-		const { record } = this.#found(await storedIn(visit.page));
-		expect(record?.numbers, 'the packets of the kept record').toEqual(journal?.numbers);
-		if (record) this.#closed.add(record.groupId);
+		const { records } = this.#found(await storedIn(visit.page));
+		const inOrder = (numbers: readonly number[] = []) => [...numbers].sort((a, b) => a - b);
+		expect(inOrder(numbersOf(records)), 'the packets of the kept records').toEqual(inOrder(journal?.numbers));
+		for (const { groupId } of records) this.#closed.add(groupId);
 	}
 
 	#found({ journals, records }: Stored): Found {
 		return {
 			journal: journals.find(({ sessionId }) => !this.#closed.has(sessionId)),
-			record: records.find(({ groupId }) => !this.#closed.has(groupId))
+			records: records.filter(({ groupId }) => !this.#closed.has(groupId))
 		};
 	}
 
-	#compare(truth: Truth, { journal, record }: Found, turn: number): void {
+	#compare(truth: Truth, { journal, records }: Found, turn: number): void {
 		const figures = this.#figures;
 		const { atMs, isFinishing } = truth.killed!;
-		const isRecord = record !== undefined && record.hasHead && record.hasBody && !journal;
-		const isJournal = journal !== undefined && journal.hasStart && !record;
+		const isRecord =
+			records.length > 0 && records.every(({ hasHead, hasBody }) => hasHead && hasBody) && !journal;
+		const isJournal = journal !== undefined && journal.hasStart && records.length === 0;
 		if (isFinishing) figures.left[isRecord ? 'record' : isJournal ? 'journal' : 'half']++;
 		else if (!isJournal) figures.unreadable++;
 		if (!isJournal && !isRecord) this.#fault(turn, 'neither a whole journal nor a whole record is there');
 
-		const there = (journal ?? record)?.numbers ?? [];
+		const there = journal?.numbers ?? numbersOf(records);
 		const numbers = new Set(there);
 		for (const [number, arrivedMs] of truth.arrivedMs) {
 			if (numbers.has(number)) continue;
@@ -172,9 +185,29 @@ class Chain {
 		const strangers = there.length - numbers.size + there.filter((number) => !truth.sent.has(number)).length;
 		figures.doubled += strangers;
 		if (strangers > 0) this.#fault(turn, `${strangers} packets are there twice or were never sent`);
+		if (journal) this.#compareDeeds(truth, journal, turn);
+	}
+
+	#compareDeeds(truth: Truth, journal: Stored['journals'][number], turn: number): void {
+		const { deeds: done, killed } = truth;
+		const figures = this.#figures;
+		for (const deed of deeds) {
+			const begun = done.filter((one) => one.deed === deed);
+			const shown = begun.filter(({ shownMs = Infinity }) => shownMs < killed!.atMs - 1000).length;
+			const found = journal.deeds.filter((one) => one === deed).length;
+			figures.deeds[deed] += begun.filter(({ shownMs = 0 }) => shownMs > 0).length;
+			if (found >= shown && found <= begun.length) continue;
+			figures.lost++;
+			this.#fault(turn, `of "${deed}", shown done ${shown} of ${begun.length} times, ${found} are there`);
+		}
+		// Judged once. What was cut off may be there or not: a session that goes on goes on from what the disk says.
+		truth.deeds = journal.deeds.map((deed) => ({ deed, shownMs: 0 }));
+		truth.boxers = journal.boxers;
 	}
 
 	#fault(turn: number, what: string): void {
 		this.#figures.faults.push(`Kill ${turn} of seed ${this.run.seed}: ${what}.`);
 	}
 }
+
+const numbersOf = (records: Stored['records']) => records.flatMap(({ numbers }) => numbers);

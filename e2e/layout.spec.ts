@@ -35,11 +35,7 @@ test('time left and heart rate can be read from five metres, at work and at rest
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer({ threshold: 170 });
-	await corner.plan(plan);
-	await corner.practise();
-	await corner.start();
+	await corner.begin({ threshold: 170 }, plan);
 	await page.evaluate(() => document.fonts.ready.then(() => undefined));
 
 	for (const phase of phases) {
@@ -100,11 +96,7 @@ test('on a phone no screen scrolls sideways', async ({ page, corner }) => {
 test('a phone turned upright in mid-round does not scroll sideways', async ({ page, corner }) => {
 	const [, { width, height }] = phones as [object, { width: number; height: number }];
 	await page.setViewportSize({ width: height, height: width });
-	await corner.open();
-	await corner.answer({ threshold: 170 });
-	await corner.plan(plan);
-	await corner.practise();
-	await corner.start();
+	await corner.begin({ threshold: 170 }, plan);
 	await expect(corner.clock).toContainText('Round 1 of 12');
 	await expectNoSideways(page, 'lying');
 
@@ -113,8 +105,7 @@ test('a phone turned upright in mid-round does not scroll sideways', async ({ pa
 });
 
 test('with gloves on, every control of the live screen is a target of 64 px', async ({ page, corner }) => {
-	await corner.open();
-	await corner.answer('skip');
+	await corner.open('skip');
 	await corner.practise();
 	await corner.start();
 	const controls = page.getByRole('group', { name: 'Controls' }).getByRole('button');
@@ -134,11 +125,7 @@ test('on a laptop the controls stand in one row, and nothing moves when the sess
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer({ threshold: 170 });
-	await corner.plan({ ...plan, 'Get ready, seconds': 600 });
-	await corner.practise('12 times as fast');
-	await corner.start();
+	await corner.begin({ threshold: 170 }, { ...plan, 'Get ready, seconds': 600 }, '12 times as fast');
 	const controls = page.getByRole('group', { name: 'Controls', exact: true });
 	const places = async () => ({
 		controls: await controls.boundingBox(),
@@ -164,11 +151,7 @@ test('on a laptop the controls stand in one row, and nothing moves when the sess
 });
 
 test('a short press on Finish ends nothing', async ({ corner }) => {
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ ...plan, Rounds: 1 });
-	await corner.practise();
-	await corner.start();
+	await corner.begin('skip', { ...plan, Rounds: 1 });
 	await expect(corner.clock).toContainText('Round 1 of 1');
 	await corner.tap(corner.button('Finish'), 0);
 	await corner.tap(corner.button('Finish'), 200);

@@ -1,6 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from './fixtures';
 
+test.use({ isPutBy: true });
+
 /** The text that each part asks to be handed on with every copy, in its author's own words. */
 const asked = {
 	'the page': 'Copyright (c) 2026 Corner Minute contributors',

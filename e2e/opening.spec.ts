@@ -1,5 +1,7 @@
 import { expect, test } from './fixtures';
 
+test.use({ isPutBy: true });
+
 test('the page opens under its own name and may use Bluetooth, and nobody may frame it', async ({ page }) => {
 	const response = await page.goto('/');
 

@@ -21,11 +21,11 @@ test('a session goes out on one page, as a picture of it from a phone, and as a 
 	corner
 }) => {
 	await page.context().grantPermissions(['clipboard-read', 'clipboard-write']);
-	await corner.open();
-	await corner.answer({ threshold: 150 });
-	await corner.plan({ Rounds: 12, 'Round, seconds': 15, 'Rest, seconds': 60, 'Get ready, seconds': 0 });
-	await corner.practise('60 times as fast');
-	await corner.start();
+	await corner.begin(
+		{ threshold: 150 },
+		{ Rounds: 12, 'Round, seconds': 15, 'Rest, seconds': 60, 'Get ready, seconds': 0 },
+		'60 times as fast'
+	);
 	await corner.inReview();
 	await page.getByRole('link', { name: 'Print or send' }).click();
 	await expect(page.getByRole('article').getByRole('row')).toHaveCount(13);
@@ -106,11 +106,7 @@ test('on a phone every control of the running session lies where the thumb of on
 	corner
 }) => {
 	await page.setViewportSize({ width: 360, height: 740 });
-	await corner.open();
-	await corner.answer({ threshold: 170 });
-	await corner.plan({ Rounds: 3, 'Get ready, seconds': 0 });
-	await corner.practise();
-	await corner.start();
+	await corner.begin({ threshold: 170 }, { Rounds: 3, 'Get ready, seconds': 0 });
 	// Before the first beat an alert stands above what is read and asks for its room.
 	await expect(corner.heartRate).toHaveText(/^\d+$/);
 	for (const phase of ['Round 1 of 3', 'Rest after round 1']) {

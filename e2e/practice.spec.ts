@@ -4,6 +4,8 @@ import Ajv2020 from 'ajv/dist/2020.js';
 import type { Corner } from './corner';
 import { expect, test } from './fixtures';
 
+test.use({ isPutBy: true });
+
 const schema = JSON.parse(
 	await readFile(new URL('../static/session.schema.json', import.meta.url), 'utf8')
 ) as object;
@@ -80,7 +82,7 @@ test('a first visit with the simulated strap ends in the review by itself, and t
 
 	await test.step('exports: JSON after the published schema, CSV with a row a packet', async () => {
 		let downloading = page.waitForEvent('download');
-		await page.getByRole('button', { name: 'Export JSON' }).click();
+		await (await corner.file('JSON')).click();
 		const json = await downloading;
 		expect(json.suggestedFilename()).toMatch(/^corner-minute-[\d-]{16}-Me-\S+\.json$/);
 		const exported = JSON.parse(await textOf(json)) as {
@@ -98,11 +100,14 @@ test('a first visit with the simulated strap ends in the review by itself, and t
 		});
 
 		downloading = page.waitForEvent('download');
-		await page.getByRole('button', { name: 'Export CSV' }).click();
+		await (await corner.file('CSV')).click();
 		const csv = await downloading;
 		expect(csv.suggestedFilename()).toMatch(/^corner-minute-[\d-]{16}-Me-\S+\.csv$/);
 		const [header, ...rows] = (await textOf(csv)).trimEnd().split('\r\n');
-		expect(header).toBe('elapsed_s,phase,round,bpm,contact,rr_ms');
+		expect(header).toBe(
+			'elapsed_s,phase,round,bpm,contact,rr_ms,phase_s,paused,activity,energy_kj,simulated'
+		);
+		expect(rows.every((row) => row.endsWith(',true'))).toBe(true);
 		expect(rows.map((row) => Number(row.split(',')[3]))).toEqual(exported.readings.bpm);
 		const rounds = rows.filter((row) => row.split(',')[1] === 'work').map((row) => row.split(',')[2]);
 		expect([...new Set(rounds)]).toEqual(['1', '2', '3']);
@@ -137,8 +142,7 @@ test('whoever skips the question still gets every drop, only no verdict, and is 
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer('skip');
+	await corner.open('skip');
 	await boxShadowRounds(corner);
 
 	for (const round of ['1', '2', '3']) {

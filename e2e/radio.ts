@@ -1,20 +1,22 @@
 import type { CDPSession, Page } from '@playwright/test';
+import { Chooser, type Choice } from './chooser';
 import { EmulatedStrap, type StrapFields } from './emulated-strap';
 
 /**
  * The radio of one browser, emulated through the DevTools protocol. The chooser, the GATT client, discovery,
  * subscription and events under test are Chromium's own; only what would come through the air is played here.
  *
- * Two domains take part: BluetoothEmulation belongs to the whole browser, so that every story needs a browser
- * of its own; DeviceAccess, which answers choosers, belongs to a page.
+ * Two domains take part: BluetoothEmulation belongs to the whole browser, so that one story at a time may have it;
+ * DeviceAccess, which answers choosers (`Chooser`), belongs to a page.
  */
 export class Radio {
 	readonly straps: EmulatedStrap[] = [];
+	/** The most connections that were asked for and not answered yet, at any time. */
+	mostConnecting = 0;
+	#connecting = 0;
 	#page: Page;
 	#air: CDPSession;
-	#choice: EmulatedStrap | 'cancel' | undefined;
-	#answerChooser: () => void = () => undefined;
-	#chosen: () => void = () => undefined;
+	#chooser = new Chooser((answer) => this.#watch(answer));
 	#failure: unknown;
 	#off = false;
 
@@ -23,7 +25,7 @@ export class Radio {
 		this.#air = air;
 		air.on('BluetoothEmulation.gattOperationReceived', ({ address, type }) => {
 			const strap = this.straps.find((one) => one.address === address);
-			if (strap) this.#watch(strap.answerGatt(type));
+			if (strap) this.#watch(type === 'connection' ? this.#connect(strap) : strap.answerGatt(type));
 		});
 		air.on('BluetoothEmulation.characteristicOperationReceived', ({ characteristicId, type }) => {
 			const strap = this.straps.find((one) => one.has(characteristicId));
@@ -46,10 +48,15 @@ export class Radio {
 			const characteristic = BluetoothRemoteGATTCharacteristic.prototype;
 			const startNotifications = characteristic.startNotifications;
 			const subscribed = new Map<string, BluetoothRemoteGATTCharacteristic>();
+			// After a reload Chromium tells a permitted device without its name, under the same id.
+			const nameOf = ({ id, name }: BluetoothDevice) => {
+				if (name) sessionStorage.setItem(`radio/${id}`, name);
+				return name || (sessionStorage.getItem(`radio/${id}`) ?? '');
+			};
 			Object.assign(window, { subscribedByDeviceName: subscribed });
 			characteristic.startNotifications = async function () {
 				const answer = await startNotifications.call(this);
-				subscribed.set(this.service.device.name ?? '', this);
+				subscribed.set(nameOf(this.service.device), this);
 				return answer;
 			};
 			// A link that breaks while a read is unanswered costs the page the browser's Bluetooth for good: the
@@ -99,41 +106,14 @@ export class Radio {
 	 * What the user does in the next chooser, or in the one that is open. Holds for one chooser; the promise is kept
 	 * once that one is answered, which on a busy machine comes well after the press that opened it.
 	 */
-	choose(choice: EmulatedStrap | 'cancel'): Promise<void> {
-		this.#choice = choice;
-		const answered = new Promise<void>((resolve) => (this.#chosen = resolve));
-		this.#answerChooser();
-		return answered;
+	choose(choice: Choice): Promise<void> {
+		return this.#chooser.choose(choice);
 	}
 
 	/** Serves another page from now on: a tab that was opened after the first was closed. Then `restart`. */
 	async moveTo(page: Page): Promise<void> {
 		this.#page = page;
-		const chooser = await page.context().newCDPSession(page);
-		await chooser.send('DeviceAccess.enable');
-		// The prompt is announced again whenever its list grows; answering one twice ends the browser.
-		const answered = new Set<string>();
-		chooser.on('DeviceAccess.deviceRequestPrompted', ({ id, devices }) => {
-			this.#answerChooser = () => {
-				const choice = this.#choice;
-				if (choice === undefined || answered.has(id)) return;
-				if (choice !== 'cancel' && !devices.some((device) => device.id === choice.address)) return;
-				answered.add(id);
-				this.#choice = undefined;
-				const answer =
-					choice === 'cancel'
-						? chooser.send('DeviceAccess.cancelPrompt', { id })
-						: chooser.send('DeviceAccess.selectPrompt', { id, deviceId: choice.address });
-				// A prompt that is gone by now has not been answered: the next one is, in the same way.
-				this.#watch(
-					answer.then(this.#chosen, (error: unknown) => {
-						if (!isOvertaken(error)) throw error;
-						this.#choice ??= choice;
-					})
-				);
-			};
-			this.#answerChooser();
-		});
+		await this.#chooser.serve(page);
 	}
 
 	/** Reloads the page. The new document finds no adapter until the emulation has started anew. */
@@ -183,8 +163,18 @@ export class Radio {
 	/** Ends the emulation and reports what went wrong in it unseen. */
 	off(): void {
 		this.#off = true;
-		for (const strap of this.straps) strap.silence();
+		for (const strap of this.straps) void strap.silence();
 		if (this.#failure) throw this.#failure;
+	}
+
+	/** Leaves the browser as it was, for the story that comes after. */
+	async leave(): Promise<void> {
+		await this.#air.detach();
+	}
+
+	async #connect(strap: EmulatedStrap) {
+		this.mostConnecting = Math.max(this.mostConnecting, ++this.#connecting);
+		await strap.answerGatt('connection').finally(() => this.#connecting--);
 	}
 
 	async #powerUp() {
@@ -199,11 +189,9 @@ export class Radio {
 }
 
 /**
- * On a slow machine an answer may come when nobody waits for it any more: the page was left and took the adapter along,
- * or the chooser has closed. What the page then makes of it is for the story to see.
+ * On a slow machine an answer may come when nobody waits for it any more, because the page was left and took the
+ * adapter along. What the page then makes of it is for the story to see.
  */
 function isOvertaken(error: unknown): boolean {
-	return (
-		error instanceof Error && /BluetoothEmulation not enabled|Cannot find request with id/.test(error.message)
-	);
+	return error instanceof Error && error.message.includes('BluetoothEmulation not enabled');
 }

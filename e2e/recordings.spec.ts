@@ -134,7 +134,7 @@ test.describe('west of Greenwich', () => {
 		await page
 			.getByLabel('CSV file')
 			.setInputFiles({ name: 'evening.csv', mimeType: 'text/csv', buffer: Buffer.from(text) });
-		await expect(page.getByLabel('Day of the run')).toHaveValue('2026-03-02');
+		await expect(page.getByLabel('Day it was recorded')).toHaveValue('2026-03-02');
 		await page.getByRole('checkbox', { name: /right columns/ }).check();
 		await page.getByRole('button', { name: 'Save this run' }).click();
 		await expect(page.getByRole('region', { name: 'Result' })).toBeVisible();

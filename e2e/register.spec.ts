@@ -1,6 +1,5 @@
 import type { BrowserContext, Page } from '@playwright/test';
 import { expect, test } from './fixtures';
-import { packet } from './packets';
 import { carry, filesOn, giveFolder } from './shared-gym';
 
 const names = [
@@ -54,13 +53,7 @@ test('a coach enters twenty athletes, one of them with a strap, by keyboard in f
 }) => {
 	await addAll(page, names);
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:91', name: 'Chest strap R' });
-	await corner.open();
-	await corner.plan({ Rounds: 1, 'Round, seconds': 30, 'Get ready, seconds': 0 });
-	await corner.pair(strap);
-	await corner.start();
-	strap.stream(() => packet({ bpm: 150 }));
-	await expect(corner.heartRate).toHaveText('150');
-	await corner.finish();
+	await corner.boxOneRound(strap);
 
 	await page.getByRole('link', { name: 'Register of that day' }).click();
 	await expect(effortOf(page, 'Ada')).toHaveText('–');

@@ -1,19 +1,19 @@
 import { expect, test } from './fixtures';
+import { noteWords } from './noted';
 import { meanRate } from './packets';
-import { Squad } from './squad';
 
 const share = 0.75;
 const thresholds = { Me: 172, Odalys: 172 };
 
 test('a rest ends ten seconds after the slower of two hearts has come down to its share, and is kept as it was given', async ({
 	page,
-	radio,
-	corner
+	corner,
+	squad
 }) => {
-	const squad = new Squad(corner, radio);
-	await corner.open();
-	await corner.answer({ threshold: thresholds.Me });
-	await corner.plan({ Rounds: 2, 'Round, seconds': 120, 'Get ready, seconds': 0 });
+	await corner.open(
+		{ threshold: thresholds.Me },
+		{ Rounds: 2, 'Round, seconds': 120, 'Get ready, seconds': 0 }
+	);
 	await page
 		.getByRole('combobox', { name: 'Who rings the bell' })
 		.selectOption({ label: 'The page, rest until recovered' });
@@ -38,11 +38,15 @@ test('a rest ends ten seconds after the slower of two hearts has come down to it
 	await squad.practise(1);
 	// This simulated heart falls faster than the first one.
 	await squad.practise(2);
+	const slowOneWaitedFor = await noteWords(
+		page,
+		/Rest until recovered: waiting for .*Odalys \(\d+, down to \d+\)/,
+		/Rest until recovered: waiting for Me \(\d+, down to 129\)\./
+	);
 	await corner.start();
 
 	await expect(corner.clock).toContainText('Rest after round 1');
-	await expect(page.getByText(/Rest until recovered: waiting for .*Me \(\d+, down to 129\)/)).toBeVisible();
-	await expect(page.getByText(/Rest until recovered: waiting for Me \(\d+, down to 129\)\./)).toBeVisible();
+	await slowOneWaitedFor();
 	await expect(corner.clock).toContainText('Round 2 of 2');
 	await squad.finish();
 
@@ -75,17 +79,19 @@ test('a heart that is down at once still gets thirty seconds, shown and not judg
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer({ threshold: 220 });
-	await corner.plan({ Rounds: 2, 'Round, seconds': 30, 'Get ready, seconds': 0 });
+	await corner.open({ threshold: 220 }, { Rounds: 2, 'Round, seconds': 30, 'Get ready, seconds': 0 });
 	await page
 		.getByRole('combobox', { name: 'Who rings the bell' })
 		.selectOption({ label: 'The page, rest until recovered' });
 	await page.getByRole('spinbutton', { name: 'Longest rest, seconds' }).fill('240');
 	await corner.practise('12 times as fast');
+	const bothStood = await noteWords(
+		page,
+		/down; the bell comes after 30 seconds\./,
+		/the bell follows the whistle/
+	);
 	await corner.start();
-	await expect(page.getByText('down; the bell comes after 30 seconds.')).toBeVisible();
-	await expect(page.getByText('the bell follows the whistle')).toBeVisible();
+	await bothStood();
 	await expect(corner.clock).toContainText('Round 2 of 2');
 	await corner.finish();
 

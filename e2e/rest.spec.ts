@@ -24,14 +24,15 @@ test('the drop on the screen and in the kept session is the drop of the packets 
 	corner
 }) => {
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:21', name: 'Chest strap A' });
-	await corner.open();
-	await corner.answer({ threshold: thresholdBpm });
-	await corner.plan({
-		Rounds: 2,
-		'Round, seconds': roundS,
-		'Rest, seconds': restS,
-		'Get ready, seconds': getReadyS
-	});
+	await corner.open(
+		{ threshold: thresholdBpm },
+		{
+			Rounds: 2,
+			'Round, seconds': roundS,
+			'Rest, seconds': restS,
+			'Get ready, seconds': getReadyS
+		}
+	);
 	await corner.pair(strap);
 	const startMs = await corner.start();
 	const fromS = await corner.middleOfSecond(startMs);
@@ -106,7 +107,10 @@ test('the drop on the screen and in the kept session is the drop of the packets 
 			.slice(0, session!.packets.length)
 			.map(({ bpm }) => bpm)
 	);
-	expect(session!.packets.length).toBeGreaterThan(80);
+	// None that came in its time is missing; one at the very end may still have been under way.
+	const inTime = sent().filter(({ s }) => s * 1000 < session!.head.endedMs - 500);
+	expect(session!.packets.length).toBeGreaterThanOrEqual(inTime.length);
+	expect(inTime.length).toBeGreaterThan(60);
 	const lateMs = session!.packets.map(({ ms }, i) => Math.abs(sent()[i]!.s * 1000 - ms));
 	// But for the moments in which the machine itself stood still.
 	expect(lateMs.filter((ms) => ms >= 250).length).toBeLessThan(lateMs.length / 10);

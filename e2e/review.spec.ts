@@ -4,11 +4,11 @@ import { expect, test } from './fixtures';
 
 /** Two simulated rounds with a minute of rest behind each. */
 async function twoRounds(corner: Corner) {
-	await corner.open();
-	await corner.answer({ threshold: 150 });
-	await corner.plan({ Rounds: 2, 'Round, seconds': 60, 'Rest, seconds': 60, 'Get ready, seconds': 0 });
-	await corner.practise('12 times as fast');
-	await corner.start();
+	await corner.begin(
+		{ threshold: 150 },
+		{ Rounds: 2, 'Round, seconds': 60, 'Rest, seconds': 60, 'Get ready, seconds': 0 },
+		'60 times as fast'
+	);
 	await corner.inReview();
 }
 
@@ -88,12 +88,12 @@ test.describe('on a phone', () => {
 	}) => {
 		await stubSheet(page, 'taken');
 		await twoRounds(corner);
-		await page.getByRole('button', { name: 'Export CSV' }).tap();
+		await (await corner.file('CSV')).tap();
 		await expect
 			.poll(() => sharedOn(page))
 			.toEqual([expect.stringMatching(/^text\/csv corner-minute-.*\.csv$/)]);
 		const saving = page.waitForEvent('download');
-		await page.getByRole('button', { name: 'Export JSON' }).tap();
+		await (await corner.file('JSON')).tap();
 		expect((await saving).suggestedFilename()).toMatch(/\.json$/);
 		await page.getByRole('link', { name: 'Print or send' }).tap();
 		await page.getByRole('button', { name: 'Save as PNG' }).tap();
@@ -108,18 +108,18 @@ test.describe('on a phone', () => {
 		await stubSheet(page, 'refused');
 		await twoRounds(corner);
 		const saving = page.waitForEvent('download');
-		await page.getByRole('button', { name: 'Export CSV' }).tap();
+		await (await corner.file('CSV')).tap();
 		expect((await saving).suggestedFilename()).toMatch(/\.csv$/);
 
 		let saved = 0;
 		page.on('download', () => saved++);
 		await stubSheet(page, 'closed');
 		await page.reload();
-		await page.getByRole('button', { name: 'Export CSV' }).tap();
+		await (await corner.file('CSV')).tap();
 		await expect.poll(() => sharedOn(page)).toHaveLength(1);
 		// The next file comes after any that the closed sheet had let through.
 		const next = page.waitForEvent('download');
-		await page.getByRole('button', { name: 'Export JSON' }).tap();
+		await (await corner.file('JSON')).tap();
 		expect((await next).suggestedFilename()).toMatch(/\.json$/);
 		expect(saved).toBe(1);
 	});
@@ -129,7 +129,7 @@ test('at a desk a table is saved, whatever the browser could share', async ({ pa
 	await stubSheet(page, 'taken');
 	await twoRounds(corner);
 	const saving = page.waitForEvent('download');
-	await page.getByRole('button', { name: 'Export CSV' }).click();
+	await (await corner.file('CSV')).click();
 	expect((await saving).suggestedFilename()).toMatch(/\.csv$/);
 	expect(await sharedOn(page)).toEqual([]);
 });

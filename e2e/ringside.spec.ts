@@ -27,13 +27,11 @@ async function expectSame(first: Page, second: Page) {
 test('a second window shows the same figures, comes back after a reload, and the hidden first one goes on recording', async ({
 	page,
 	radio,
-	corner
+	corner,
+	squad
 }) => {
 	const red = await radio.addStrap({ address: '02:00:00:00:00:81', name: 'Chest strap red' });
-	const squad = new Squad(corner, radio);
-	await corner.open();
-	await corner.answer({ threshold: 170 });
-	await corner.plan(plan);
+	await corner.open({ threshold: 170 }, plan);
 	await squad.add(2, 'Odalys');
 	await squad.pair(1, red);
 	await squad.practise(2);
@@ -99,9 +97,7 @@ test('one corner fills the second window, which waits for the session and outliv
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer({ threshold: 170 });
-	await corner.plan({ ...plan, Rounds: 1, 'Round, seconds': 240 });
+	await corner.open({ threshold: 170 }, { ...plan, Rounds: 1, 'Round, seconds': 240 });
 	const window = await page.context().newPage();
 	await window.goto('/ringside/');
 	await expect(window.getByText('as soon as one runs in another window')).toBeVisible();
@@ -149,11 +145,7 @@ test('with a second screen the window fills that one, once the reason has been s
 		});
 	});
 	const opened = () => page.evaluate(() => (window as unknown as { opened: string[] }).opened);
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan(plan);
-	await corner.practise();
-	await corner.start();
+	await corner.begin('skip', plan);
 	await (await corner.more('Open ring-side screen')).click();
 	await expect(page.getByText('The browser will ask whether this page may see your screens.')).toBeVisible();
 	expect(await opened()).toEqual([]);

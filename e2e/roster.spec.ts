@@ -1,12 +1,11 @@
 import { expect, test } from './fixtures';
-import { Squad } from './squad';
 
 test('the corners stay put up over a reload, without whoever was deleted since', async ({
 	page,
 	radio,
-	corner
+	corner,
+	squad
 }) => {
-	const squad = new Squad(corner, radio);
 	const names = (count: number) =>
 		Promise.all(
 			Array.from({ length: count }, (_, i) =>
@@ -18,8 +17,7 @@ test('the corners stay put up over a reload, without whoever was deleted since',
 		);
 	const places = page.getByRole('group', { name: /^Boxer \d$/ });
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:71', name: 'Strap 7F' });
-	await corner.open();
-	await corner.answer('skip');
+	await corner.open('skip');
 	await squad.add(2, 'Odalys');
 	await squad.add(3, 'Tomas');
 	await corner.reload();

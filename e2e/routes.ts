@@ -9,6 +9,7 @@ export const routes = [
 	'help',
 	'help/methods',
 	'live',
+	'plans',
 	'review',
 	'sessions',
 	'settings',

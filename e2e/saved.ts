@@ -4,6 +4,8 @@ import { entriesIn, type AnyPage } from './entries';
 export interface SavedSession {
 	head: {
 		id: string;
+		version: number;
+		plan: { blocks?: object[] };
 		groupId: string;
 		athlete: { athleteId: string; name: string };
 		startedAt: string;
@@ -20,6 +22,7 @@ export interface SavedSession {
 		rounds: {
 			startMs: number;
 			endMs: number;
+			activity?: string;
 			over?: { overS: number; burstOverS: number };
 			rest?: { startMs: number; endMs: number; drop60?: number; verdict: string; reason?: string };
 		}[];

@@ -14,9 +14,7 @@ test('a strap lost in mid-rest comes back by itself after two refusals, and the 
 	corner
 }) => {
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:31', name: 'Chest strap A' });
-	await corner.open();
-	await corner.answer({ threshold: 170 });
-	await corner.plan({ ...plan, Rounds: 2 });
+	await corner.open({ threshold: 170 }, { ...plan, Rounds: 2 });
 	await corner.pair(strap);
 	const startMs = await corner.start();
 	const fromS = await corner.middleOfSecond(startMs);
@@ -70,9 +68,7 @@ test('a rest whose last seconds are lost has no drop at 60 and is not judged, an
 	corner
 }) => {
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:32', name: 'Chest strap B' });
-	await corner.open();
-	await corner.answer({ threshold: 170 });
-	await corner.plan({ ...plan, Rounds: 1 });
+	await corner.open({ threshold: 170 }, { ...plan, Rounds: 1 });
 	await corner.pair(strap);
 	const startMs = await corner.start();
 	const fromS = await corner.middleOfSecond(startMs);
@@ -80,7 +76,7 @@ test('a rest whose last seconds are lost has no drop at 60 and is not judged, an
 
 	await expect(corner.clock).toContainText('The last minute');
 	await corner.clockDownTo('0:08');
-	strap.silence();
+	await strap.silence();
 	await expect(page.getByText(/^no beats for \d+ s$/)).toBeVisible();
 	await expect(page.getByText('The strap is connected and silent.')).toBeVisible();
 

@@ -34,16 +34,14 @@ test('a computer that sleeps in mid-round finds its session paused at that momen
 }) => {
 	await addLeaps(page);
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:71', name: 'Chest strap A' });
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan(plan);
+	await corner.open('skip', plan);
 	await corner.pair(strap);
 	await corner.start();
 	strap.stream(() => packet({ bpm: 151 }));
 	await corner.clockDownTo('0:50');
 
 	// The monotonic clock stands still in the sleep, and no packet comes through.
-	strap.silence();
+	await strap.silence();
 	const shownS = secondsIn(await leap(page, 10 * minute));
 	const question = page.getByRole('alert', { name: 'The computer slept' });
 	await expect(question).toContainText('The computer slept for 10 minutes.');
@@ -60,7 +58,7 @@ test('a computer that sleeps in mid-round finds its session paused at that momen
 	await expect.poll(async () => secondsIn((await corner.timeLeft.textContent())!)).toBeLessThan(leftS);
 
 	await test.step('asleep again, on a clock that goes on: finished at once', async () => {
-		strap.silence();
+		await strap.silence();
 		await leap(page, 3 * minute, 3 * minute);
 		await expect(question).toContainText('The computer slept for 3 minutes.');
 		await question.getByRole('button', { name: 'Finish' }).click();
@@ -82,9 +80,7 @@ test('a wall clock set an hour ahead and back again in a round changes nothing',
 }) => {
 	await addLeaps(page);
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:72', name: 'Chest strap A' });
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan(plan);
+	await corner.open('skip', plan);
 	await corner.pair(strap);
 	await corner.start();
 	let second = 0;

@@ -9,14 +9,11 @@ const plan = { Rounds: 12, 'Round, seconds': 180, 'Rest, seconds': 60, 'Get read
 test('eight corners fit and read on a laptop and on a phone, and can be watched from a second tab', async ({
 	page,
 	radio,
-	corner
+	corner,
+	squad
 }) => {
-	const squad = new Squad(corner, radio);
-	await corner.open();
-	await corner.answer({ threshold: 170 });
-	await corner.plan(plan);
+	await corner.open({ threshold: 170 }, plan);
 	for (const [i, name] of names.entries()) await squad.add(i + 2, name);
-	await expect(page.getByRole('button', { name: 'Add a boxer' })).toBeDisabled();
 	for (let number = 1; number <= 8; number++) await squad.practise(number);
 	await corner.start();
 
@@ -84,13 +81,10 @@ test('eight corners fit and read on a laptop and on a phone, and can be watched 
 
 test('a session of two corners that was left unfinished goes on with both, and one press brings both simulated straps back', async ({
 	page,
-	radio,
-	corner
+	corner,
+	squad
 }) => {
-	const squad = new Squad(corner, radio);
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ ...plan, Rounds: 1 });
+	await corner.open('skip', { ...plan, Rounds: 1 });
 	await squad.add(2, 'Odalys');
 	await squad.practise(1);
 	await squad.practise(2);

@@ -1,7 +1,6 @@
 import { expect, type Locator, type Page } from '@playwright/test';
-import type { Corner } from './corner';
-import type { EmulatedStrap } from './emulated-strap';
-import type { Radio } from './radio';
+import type { InReach } from './chooser';
+import type { Air, Corner } from './corner';
 
 /** Several corners as their coach knows them: each a group with its number, before the bell and after it. */
 export class Squad {
@@ -9,7 +8,7 @@ export class Squad {
 
 	constructor(
 		private readonly corner: Corner,
-		private readonly radio: Radio
+		private readonly air: Air
 	) {
 		this.page = corner.page;
 	}
@@ -41,8 +40,8 @@ export class Squad {
 		await where.getByRole('button', { name: 'Add', exact: true }).click();
 	}
 
-	async pair(number: number, strap: EmulatedStrap): Promise<void> {
-		const answered = this.radio.choose(strap);
+	async pair(number: number, strap: InReach): Promise<void> {
+		const answered = this.air.choose(strap);
 		await this.place(number).getByRole('button', { name: 'Pair strap' }).click();
 		await answered;
 		await expect(this.place(number)).toContainText(strap.name);
@@ -77,6 +76,7 @@ export class Squad {
 	/** A cell of the review's table of all corners; columns by their words. */
 	async cell(name: string, column: string): Promise<Locator> {
 		const table = this.page.getByRole('region', { name: 'Boxers side by side' }).getByRole('table');
+		await expect(table).toBeVisible();
 		const columns = await table.getByRole('columnheader').allTextContents();
 		const index = columns.indexOf(column);
 		expect(index, `the column "${column}" among ${columns.join(', ')}`).toBeGreaterThan(0);

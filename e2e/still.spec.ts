@@ -18,9 +18,10 @@ test('no figure moves through a whole session: get ready, work, rest, a pause, a
 	corner
 }) => {
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:71', name: 'Chest strap A' });
-	await corner.open();
-	await corner.answer({ threshold: 150 });
-	await corner.plan({ Rounds: 2, 'Round, seconds': 40, 'Rest, seconds': 60, 'Get ready, seconds': 10 });
+	await corner.open(
+		{ threshold: 150 },
+		{ Rounds: 2, 'Round, seconds': 40, 'Rest, seconds': 60, 'Get ready, seconds': 10 }
+	);
 	await corner.pair(strap);
 	await corner.start();
 	const startMs = Date.now();

@@ -37,11 +37,7 @@ test('on a full disk the session goes on in memory, can be exported at once, and
 	baseURL,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ ...plan, 'Round, seconds': 90 });
-	await corner.practise();
-	await corner.start();
+	await corner.begin('skip', { ...plan, 'Round, seconds': 90 });
 	await expect(corner.heartRate).toHaveText(/^\d+$/);
 	await expect(page.getByRole('alert')).toHaveCount(0);
 
@@ -64,7 +60,7 @@ test('on a full disk the session goes on in memory, can be exported at once, and
 	expect(soFar.readings.bpm.length).toBeGreaterThan(2);
 	await page.getByRole('button', { name: 'More', exact: true }).click();
 	expect(await exported(page, 'Export so far as CSV')).toMatch(
-		/^elapsed_s,phase,round,bpm,contact,rr_ms\r\n-?\d/
+		/^elapsed_s,phase,round,bpm,contact,rr_ms,phase_s,[a-z_,]*simulated\r\n-?\d/
 	);
 
 	await corner.holdFinish();
@@ -87,11 +83,7 @@ test('of a store that does not answer the page says so, offers what it has, and 
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ ...plan, 'Round, seconds': 90 });
-	await corner.practise();
-	await corner.start();
+	await corner.begin('skip', { ...plan, 'Round, seconds': 90 });
 	await expect(corner.heartRate).toHaveText(/^\d+$/);
 	const letGo = await holdStore(await page.context().newPage());
 	await page.bringToFront();
@@ -175,11 +167,7 @@ test('a session whose data the browser clears in the middle is written anew, and
 	baseURL,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan(plan);
-	await corner.practise();
-	await corner.start();
+	await corner.begin('skip', plan);
 	await corner.clockDownTo('0:55');
 	const cdp = await page.context().newCDPSession(page);
 	await cdp.send('Storage.clearDataForOrigin', {
@@ -202,11 +190,7 @@ test('a damaged session and one of a newer version are named and can be taken aw
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ ...plan, Rounds: 2 });
-	await corner.practise('60 times as fast');
-	await corner.start();
+	await corner.begin('skip', { ...plan, Rounds: 2 }, '60 times as fast');
 	await corner.inReview();
 	const [sound] = await corner.saved();
 	await page.evaluate(async (id) => {

@@ -9,8 +9,7 @@ test('a second tab says that another records, watches it without a hand on it, a
 	radio,
 	corner
 }) => {
-	await corner.open();
-	await corner.answer('skip');
+	await corner.open('skip');
 	const second = new Corner(await page.context().newPage(), radio);
 	await second.open();
 	await second.practise();
@@ -64,11 +63,7 @@ test('a tab that records and dies leaves its session to the other, which goes on
 	corner
 }) => {
 	const second = new Corner(await page.context().newPage(), radio);
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan(plan);
-	await corner.practise();
-	await corner.start();
+	await corner.begin('skip', plan);
 	await corner.clockDownTo('1:26');
 	await second.open();
 	await expect(second.unfinished).toContainText('Another tab is recording');
@@ -90,11 +85,7 @@ test('where the browser has neither locks nor channels a session runs as ever', 
 		Object.defineProperty(navigator, 'locks', { value: undefined });
 		Object.defineProperty(window, 'BroadcastChannel', { value: undefined });
 	});
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan(plan);
-	await corner.practise();
-	await corner.start();
+	await corner.begin('skip', plan);
 	await corner.clockDownTo('1:27');
 	await corner.finish();
 	expect(await corner.saved()).toHaveLength(1);

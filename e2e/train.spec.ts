@@ -1,6 +1,5 @@
 import type { Page } from '@playwright/test';
 import { expect, test } from './fixtures';
-import { Squad } from './squad';
 
 const sizes = [
 	{ width: 1366, height: 640 },
@@ -45,6 +44,7 @@ const outOfReach = (page: Page, asItStands: boolean) =>
 	}, asItStands);
 
 async function expectAllInReach(page: Page, where: string): Promise<void> {
+	await expect(page.locator('[inert]')).toHaveCount(0);
 	for (const size of sizes) {
 		await page.setViewportSize(size);
 		await page.evaluate(() => scrollTo(0, 0));
@@ -59,8 +59,8 @@ async function expectAllInReach(page: Page, where: string): Promise<void> {
 
 test('Start is in sight and nothing is covered: on a first visit, with a strap, with four boxers', async ({
 	page,
-	radio,
-	corner
+	corner,
+	squad
 }) => {
 	await corner.open();
 	await expect(corner.strap).toContainText('Any chest strap');
@@ -72,7 +72,6 @@ test('Start is in sight and nothing is covered: on a first visit, with a strap, 
 	await expectAllInReach(page, 'with a strap');
 
 	await page.setViewportSize(sizes[0]!);
-	const squad = new Squad(corner, radio);
 	for (const [i, name] of ['Odalys', 'Bartholomew the Younger of the Harbour Street gym', 'Tomas'].entries())
 		await squad.add(i + 2, name);
 	await squad.practise(3);

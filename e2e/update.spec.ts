@@ -35,6 +35,8 @@ const test = base.extend<{ publishNewVersion: () => void }>({
 });
 const published = new Set<string>();
 
+test.use({ isPutBy: true });
+
 test('a new version waits while a session runs, is offered after it, and is then taken over with one press', async ({
 	page,
 	corner,
@@ -101,6 +103,8 @@ test('windows left open on the old version say so, and follow as soon as nothing
 		const another = await page.context().newPage();
 		await another.goto(path);
 		await expect(another.locator('main')).toBeVisible();
+		// What notes that somebody types is fetched once the page has nothing else to do.
+		await another.waitForLoadState('networkidle');
 		await another.evaluate(() => Object.assign(window, { isOldOne: true }));
 		return another;
 	};
@@ -148,7 +152,7 @@ test('windows left open on the old version say so, and follow as soon as nothing
 		await page.goto('/');
 		await expect(page.getByText('Another tab is recording').first()).toBeVisible();
 		// No packet may be under way to a document that is about to go.
-		strap.silence();
+		await strap.silence();
 		await worn.finish();
 		await hasReloaded(worn.page);
 		await expect(worn.page.getByRole('heading', { name: 'Round by round' })).toBeVisible();

@@ -6,6 +6,8 @@ import { MortalBrowser } from './mortal-browser';
 import { packet } from './packets';
 import { expect } from './patience';
 import { Radio } from './radio';
+import { Squad } from './squad';
+import type { Deed } from './stored';
 
 /** One session as it really went: what was sent and what the page itself says it received. */
 export interface Truth {
@@ -13,7 +15,11 @@ export interface Truth {
 	sent: Set<number>;
 	/** `Date.now()` of the page as it received them. */
 	arrivedMs: Map<number, number>;
-	/** How many of those had arrived when this life of the browser began. */
+	/** What was done in mid-session, and when the page had shown it done; begun and not yet shown where that is missing. */
+	deeds: { deed: Deed; shownMs?: number }[];
+	/** Who takes part, the one who wears the strap first. */
+	boxers: string[];
+	/** How many of the packets had arrived when this life of the browser began. */
 	seenBefore: number;
 	killed?: { atMs: number; isFinishing: boolean };
 }
@@ -23,6 +29,7 @@ const plan = { Rounds: 1, 'Round, seconds': 3000, 'Get ready, seconds': 0 };
 /** One life of a browser on a profile, from its start to its kill, with a strap on its emulated radio. */
 export class Visit {
 	readonly corner: Corner;
+	readonly squad: Squad;
 	#truth: Truth | undefined;
 	#isOver = false;
 
@@ -33,6 +40,7 @@ export class Visit {
 		private readonly strap: EmulatedStrap
 	) {
 		this.corner = new Corner(browser.page, radio);
+		this.squad = new Squad(this.corner, radio);
 	}
 
 	static async begin(profile: string, address: string): Promise<Visit> {
@@ -81,13 +89,47 @@ export class Visit {
 		await this.corner.plan(plan);
 		await this.corner.pair(this.strap);
 		await this.corner.start();
-		return { sent: new Set(), arrivedMs: new Map(), seenBefore: 0 };
+		return { sent: new Set(), arrivedMs: new Map(), deeds: [], boxers: ['Me'], seenBefore: 0 };
+	}
+
+	/** Does it as somebody in the gym would, and notes when the page has shown it done. */
+	async act(truth: Truth, deed: Deed): Promise<void> {
+		const begun: Truth['deeds'][number] = { deed };
+		truth.deeds.push(begun);
+		await (deed === 'add block' ? this.#addBlock() : this.#inBoxers(truth, deed));
+		begun.shownMs = Date.now();
+	}
+
+	async #addBlock(): Promise<void> {
+		await (await this.corner.more('Add a block')).click();
+		const dialog = this.page.getByRole('dialog', { name: 'Add a block' });
+		await dialog.getByRole('button', { name: 'Add it' }).click();
+		await expect(dialog).toHaveCount(0);
+	}
+
+	async #inBoxers({ boxers }: Truth, deed: 'join' | 'hand over'): Promise<void> {
+		const { dialog, close } = await this.squad.open();
+		if (deed === 'join') {
+			const name = `Boxer ${boxers.length + 1}`;
+			await this.squad.newcomer(dialog, 'Somebody joins', name);
+			await dialog.getByRole('button', { name: 'No strap' }).click();
+			await expect(dialog.getByRole('listitem').filter({ hasText: name })).toBeVisible();
+			boxers.push(name);
+		} else {
+			const [from, to] = boxers;
+			await dialog.getByRole('button', { name: 'Hand over', exact: true }).click();
+			await dialog.getByRole('combobox', { name: `Hand the strap of ${from} to` }).selectOption(to!);
+			await dialog.getByRole('button', { name: 'Hand it over' }).click();
+			await expect(dialog.getByRole('button', { name: 'Hand it over' })).toHaveCount(0);
+			boxers.push(boxers.shift()!);
+		}
+		await close();
 	}
 
 	async goOn(): Promise<void> {
 		await this.#expectUnfinished();
 		await this.corner.button('Go on').click();
-		await expect(this.corner.clock).toContainText('Round 1 of 1');
+		await expect(this.corner.clock).toContainText('Round 1 of ');
 		await this.corner.pair(this.strap);
 		await expect.poll(() => this.strap.subscribed).toBe(true);
 	}

@@ -1,6 +1,5 @@
 import type { Page } from '@playwright/test';
 import { expect, test } from './fixtures';
-import { Squad } from './squad';
 
 /** Enters a blow of today on the card of whoever is chosen. */
 async function enterBlow(page: Page) {
@@ -50,14 +49,12 @@ test('after a blow to the head neither pads nor sparring nor a test at full effo
 	await expect(corner.button('Start')).toBeEnabled();
 });
 
-test('whoever is held back after a blow does not join sparring that runs', async ({
+test('whoever is held back after a blow neither joins sparring that runs nor is handed a strap in it', async ({
 	page,
-	radio,
-	corner
+	corner,
+	squad
 }) => {
-	const squad = new Squad(corner, radio);
-	await corner.open();
-	await corner.answer('skip');
+	await corner.open('skip');
 	await squad.add(2, 'Odalys');
 	await squad.place(2).getByRole('button', { name: 'Remove' }).click();
 	await page.goto('/athletes/details/');
@@ -74,6 +71,14 @@ test('whoever is held back after a blow does not join sparring that runs', async
 	await expect(dialog.getByRole('alert')).toHaveText('Restricted today. The athlete’s Details say why.');
 	await expect(dialog.getByRole('button', { name: 'Pair strap' })).toBeDisabled();
 	await expect(dialog.getByRole('button', { name: 'Use simulated strap' })).toBeDisabled();
+	await expect(dialog.getByRole('button', { name: 'No strap' })).toBeDisabled();
+
+	await dialog.getByRole('button', { name: 'Hand over', exact: true }).click();
+	await dialog.getByRole('combobox', { name: 'Hand the strap of Me to' }).selectOption('Odalys');
+	await dialog.getByRole('button', { name: 'Hand it over' }).click();
+	await expect(dialog.getByRole('listitem').getByRole('alert')).toHaveText(
+		'Restricted today. The athlete’s Details say why.'
+	);
 	await expect(dialog.getByRole('listitem')).toHaveCount(1);
 });
 

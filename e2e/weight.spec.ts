@@ -3,6 +3,8 @@ import { expect, test } from './fixtures';
 import { routes } from './routes';
 import { bytesOf, firstScripts, libraryOf, scriptsOf, withImports } from './weigh';
 
+test.use({ isPutBy: true });
+
 const kB = 1000;
 
 // Everybody who opens the page pays for its first screen; another one, opened alone by its address, is waited for too.

@@ -1,12 +1,10 @@
 import { expect, test } from './fixtures';
-import { Squad } from './squad';
 
 test('the list says whose each session is once there are two athletes, and shows those of one', async ({
 	page,
-	radio,
-	corner
+	corner,
+	squad
 }) => {
-	const squad = new Squad(corner, radio);
 	const rows = page.getByRole('main').getByRole('listitem');
 	const whose = page.getByRole('combobox', { name: 'Athlete' });
 	await corner.open();
@@ -40,7 +38,11 @@ test('the list says whose each session is once there are two athletes, and shows
 
 	// A card that is renamed is the name from then on, whatever was noted on the day.
 	await page.getByRole('link', { name: /^Athletes?$/ }).click();
+	// The list that is being left has a choice of the same name.
+	const name = page.locator('#who');
+	await expect(name).toHaveText(/./);
 	await page.getByRole('combobox', { name: 'Athlete' }).selectOption('Odalys');
+	await expect(name).toHaveText('Odalys');
 	await page.getByRole('link', { name: 'Details', exact: true }).click();
 	await page.getByLabel('Name or alias', { exact: true }).fill('Ody');
 	await page.getByLabel('Name or alias', { exact: true }).press('Tab');

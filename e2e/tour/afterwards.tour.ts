@@ -191,6 +191,9 @@ test('files that come in and go out', async ({ page, context, corner }) => {
 	await corner.start();
 	await corner.inReview(60_000);
 	await take(page, '99-review-practice-short');
+	await corner.file('CSV');
+	await take(page, '99-review-files', 'window');
+	await page.keyboard.press('Escape');
 	await copyKept(page, 60);
 	await corner.openSessions();
 	await page.waitForTimeout(1500);

@@ -18,15 +18,16 @@ test('one corner, from Start to the review', async ({ page, radio, corner }) => 
 	await page.goto('/athletes/details/');
 	await page.getByLabel('Name or alias', { exact: true }).fill(longName);
 	await page.getByLabel('Name or alias', { exact: true }).press('Tab');
-	await corner.open();
-	await corner.answer({ threshold: 165 });
-	await corner.plan({
-		Rounds: 3,
-		'Round, seconds': 60,
-		'Rest, seconds': 60,
-		'Get ready, seconds': 20,
-		'Cool-down, seconds': 60
-	});
+	await corner.open(
+		{ threshold: 165 },
+		{
+			Rounds: 3,
+			'Round, seconds': 60,
+			'Rest, seconds': 60,
+			'Get ready, seconds': 20,
+			'Cool-down, seconds': 60
+		}
+	);
 	await corner.pair(strap);
 	strap.stream(() => packet({ bpm: 96, contact: true, rr1024: [640] }));
 	await expect(corner.button('Start')).toBeEnabled();
@@ -52,7 +53,7 @@ test('one corner, from Start to the review', async ({ page, radio, corner }) => 
 	await expect(corner.clock).toContainText('Round 2 of 3', { timeout: 60_000 });
 	await page.waitForTimeout(1000);
 	await take(page, '35-work-after-rest');
-	strap.silence();
+	await strap.silence();
 	await page.waitForTimeout(5000);
 	await take(page, '36-signal-lost', 'window');
 	strap.stream(() =>
@@ -92,9 +93,7 @@ test('one corner, from Start to the review', async ({ page, radio, corner }) => 
 
 test('nothing known of the athlete, and a strap that leaves', async ({ page, radio, corner }) => {
 	const strap = await radio.addStrap({ address: '02:00:00:00:00:01', name: 'Chest strap A' });
-	await corner.open();
-	await corner.answer('skip');
-	await corner.plan({ Rounds: 1, 'Round, seconds': 30, 'Get ready, seconds': 0 });
+	await corner.open('skip', { Rounds: 1, 'Round, seconds': 30, 'Get ready, seconds': 0 });
 	await corner.pair(strap);
 	await corner.start();
 	await page.waitForTimeout(1200);
@@ -128,8 +127,7 @@ test("the gym's own bell, rests by heart, watching, sleep and a full disk", asyn
 		Date.now = () => now() + leaps.wallMs;
 		Object.assign(window, { leaps });
 	});
-	await corner.open();
-	await corner.answer({ threshold: 150 });
+	await corner.open({ threshold: 150 });
 	await page
 		.getByRole('combobox', { name: 'Plan', exact: true })
 		.selectOption({ label: "To the gym's own bell" });
@@ -145,7 +143,7 @@ test("the gym's own bell, rests by heart, watching, sleep and a full disk", asyn
 	await page.keyboard.press('Space');
 	await page.waitForTimeout(4000);
 	await take(page, '53-gym-bell-rest', 'window');
-	strap.silence();
+	await strap.silence();
 	await page.evaluate(() => {
 		(window as unknown as { leaps: { wallMs: number } }).leaps.wallMs += 600_000;
 	});
@@ -171,9 +169,10 @@ test("the gym's own bell, rests by heart, watching, sleep and a full disk", asyn
 });
 
 test('rests by heart', async ({ page, corner }) => {
-	await corner.open();
-	await corner.answer({ threshold: 150 });
-	await corner.plan({ Rounds: 3, 'Round, seconds': 30, 'Rest, seconds': 120, 'Get ready, seconds': 0 });
+	await corner.open(
+		{ threshold: 150 },
+		{ Rounds: 3, 'Round, seconds': 30, 'Rest, seconds': 120, 'Get ready, seconds': 0 }
+	);
 	await page.getByLabel('Who rings').selectOption({ label: 'The page, rest until recovered' });
 	await take(page, '60-by-heart-first');
 	await corner.practise();

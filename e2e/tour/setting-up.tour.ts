@@ -1,6 +1,5 @@
 import { expect, test } from '../fixtures';
 import { packet } from '../packets';
-import { Squad } from '../squad';
 import { longName, take } from './take';
 
 test('before the first bell', async ({ page, radio, corner }) => {
@@ -25,7 +24,7 @@ test('before the first bell', async ({ page, radio, corner }) => {
 	strap.stream((second) => packet({ bpm: second % 2 ? 0 : 230, contact: false }));
 	await page.waitForTimeout(3500);
 	await take(page, '05-strap-no-contact');
-	strap.silence();
+	await strap.silence();
 	strap.refuse(Infinity);
 	await strap.drop();
 	await page.waitForTimeout(4000);
@@ -54,11 +53,11 @@ test('before the first bell, without Bluetooth', async ({ page, radio, corner })
 		await page.goto(`/${route}/`).then(() => take(page, `09-no-storage-${route}`));
 });
 
-test('eight corners', async ({ page, radio, corner }) => {
-	const squad = new Squad(corner, radio);
-	await corner.open();
-	await corner.answer({ threshold: 162 });
-	await corner.plan({ Rounds: 12, 'Get ready, seconds': 0, 'Round, seconds': 60, 'Rest, seconds': 120 });
+test('eight corners', async ({ page, corner, squad }) => {
+	await corner.open(
+		{ threshold: 162 },
+		{ Rounds: 12, 'Get ready, seconds': 0, 'Round, seconds': 60, 'Rest, seconds': 120 }
+	);
 	const names = [longName, 'Tomas', 'Nerea', 'Adem', 'Ilse', 'Bao', 'Kofi'];
 	await squad.add(2, names[0]!);
 	await take(page, '10-two-corners-no-straps');
