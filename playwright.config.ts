@@ -6,7 +6,7 @@ import { patienceMs } from './e2e/patience';
 // checkouts run their stories side by side.
 const port = Number(process.env.E2E_PORT ?? 4361);
 
-const minutesLong = /(resting|hidden|killed|gym-bell)\.spec\.ts$/;
+const minutesLong = /(resting|hidden|killed|gym-bell|turns|still|everybody)\.spec\.ts$/;
 
 export default defineConfig({
 	testDir: 'e2e',
@@ -55,7 +55,8 @@ export default defineConfig({
 		url: `http://localhost:${port}/`,
 		// A server left over would show an older build.
 		reuseExistingServer: false,
-		timeout: 180_000,
+		// It builds the page first, on whatever machine this is.
+		timeout: 600_000,
 		stdout: 'ignore',
 		stderr: 'pipe'
 	}

@@ -30,6 +30,31 @@ function licences(): Plugin {
 const packageOf = (path: string) => /.*node_modules\/((?:@[^/]+\/)?[^/]+)/.exec(path)?.[1];
 const titled = (name: string, text: string) => `${name}\n${'='.repeat(name.length)}\n\n${text.trim()}\n`;
 
+interface Graph {
+	getModuleInfo(id: string): { importers: readonly string[] } | null;
+}
+
+/** The router, and the frame round every screen. */
+const everyPage = /\/(?:kit\/src\/runtime\/client\/entry|client-optimized\/(?:app|nodes\/0))\.js$/;
+const firstScreen = /\/src\/routes\/\+page\.svelte$/;
+const aScreen = /\/src\/routes\/.+\/\+(?:page|layout)\.svelte$/;
+/** Of the thirty that there are. Fewer would make every screen load what is of no use to it. */
+const manyScreens = 10;
+
+/**
+ * The file that a module goes into. Left to itself the bundler makes one of each set of modules that some pages need
+ * together, some fifty for the first screen alone; each is asked for over the network, and small ones pack badly.
+ */
+function fileOf(id: string, graph: Graph): string | null {
+	const wantedBy = new Set([id]);
+	for (const one of wantedBy)
+		for (const importer of graph.getModuleInfo(one)?.importers ?? []) wantedBy.add(importer);
+	const wanted = [...wantedBy];
+	if (wanted.some((one) => everyPage.test(one))) return 'frame';
+	if (wanted.some((one) => firstScreen.test(one))) return 'first-screen';
+	return wanted.filter((one) => aScreen.test(one)).length >= manyScreens ? 'screens' : null;
+}
+
 export default defineConfig({
 	plugins: [sveltekit(), licences()],
 	// Tests run on the client build of Svelte, where runes react.
@@ -39,8 +64,11 @@ export default defineConfig({
 		},
 		...(process.env.VITEST && { conditions: ['browser'] })
 	},
+	build: { rolldownOptions: { output: { codeSplitting: { groups: [{ name: fileOf }] } } } },
 	test: {
 		include: ['tests/**/*.test.ts'],
+		// Left to itself it leaves one core alone, which is half of a small machine.
+		maxWorkers: '100%',
 		// Patience is for the machine, which may have other work; what a test asserts does not hang on it.
 		testTimeout: 120_000,
 		expect: { requireAssertions: true },
