@@ -4,6 +4,7 @@ import { machineIn } from './machine';
 import { besideOf, changedBy, joinedCard, keptCard, laterChange, type Beside } from '$lib/record/card-merge';
 import { cardOf } from '$lib/record/card-registers';
 import type { Registers } from '$lib/record/registers';
+import { isSame } from '$lib/record/same';
 import { athleteSchema, type Athlete } from '$lib/record/athlete';
 import type { Checked } from '$lib/record/check';
 
@@ -39,12 +40,10 @@ export async function changeCard(
 	const isNoted = own.changedAt !== undefined && own.changedAt !== base?.changedAt;
 	const ms = isNoted ? Date.parse(own.changedAt!) : nowMs;
 	const state = changedBy(kept?.state ?? {}, base, own, { ms, by: await machineIn(objects) });
-	return putCard(
-		objects,
-		own.id,
-		state,
-		cardOf(own.id, state, laterChange(kept?.card.changedAt, own.changedAt))
-	);
+	// A card that says nothing new was not changed: such a moment would travel in no file, and laptops would not agree.
+	const isNews = !kept || !isSame(state, kept.state);
+	const changedAt = isNews ? laterChange(kept?.card.changedAt, own.changedAt) : kept.card.changedAt;
+	return putCard(objects, own.id, state, cardOf(own.id, state, changedAt));
 }
 
 /**
