@@ -14,7 +14,7 @@ import { saveDay } from '$lib/store/days';
 import { addEdit } from '$lib/store/edits';
 import { keepExample, removeExample } from '$lib/store/example';
 import { filesIn } from '$lib/store/folder/door';
-import { noteOwnFates, takeFate } from '$lib/store/folder/fates';
+import { noteOwnFates, noteShared, takeFate } from '$lib/store/folder/fates';
 import { followMerges, mergeAthletes } from '$lib/store/folder/merges';
 import { keepReport } from '$lib/store/folder/report';
 import { keepHandle, keepMemory, setConsent, setReasonConsent } from '$lib/store/folder/state';
@@ -187,6 +187,7 @@ export const storeVerbs: readonly Verb[] = [
 	verb('keepMemory', (store) => keepMemory(store, memory)),
 	verb('keepHandle', (store) => keepHandle(store, handle)),
 	verb('noteOwnFates', (store) => noteOwnFates(store, laterMs), sharedWorld),
+	verb('noteShared', (store) => noteShared(store, 'session', 'y', laterMs), sharedWorld),
 	verb('takeFate', (store) =>
 		takeFate(store, 'session', 'a', { deleted: true, at: iso(laterMs), by: 'b' }, laterMs)
 	),

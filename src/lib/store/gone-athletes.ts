@@ -1,7 +1,7 @@
 import { athletePrefix } from './athlete-list';
 import { addCard, removeCard } from './athletes';
 import { entriesUnder, isObject, read, valueAt, write, type UseStore } from './database';
-import { fateAt } from './folder/state';
+import { fateAt, noteRemoval } from './folder/state';
 import { removeDays } from './days';
 import { removeFuel } from './fuel';
 import { ownersIn } from './owner';
@@ -68,6 +68,7 @@ export async function purgeAthletes(store: UseStore, olderThanMs: number, nowMs:
 				fateAt(objects, 'athlete', id)
 			]);
 			if (card !== undefined || fate?.into !== undefined) continue;
+			await noteRemoval(objects, 'athlete', id);
 			removeFuel(objects, id);
 			removeDays(objects, id);
 			removeCard(objects, id);

@@ -10,6 +10,7 @@ import {
 	type Unreadable,
 	type UseStore
 } from './database';
+import { noteRemoval } from './folder/state';
 import { eachUnder, fewAtATime } from './many-entries';
 import { allEdits, editOf, editPrefix, type Corrections } from './edits';
 import { bodyKey, checkBody, checkHead, currentSummary, headKey, tombstoneKey } from './session-parts';
@@ -204,7 +205,11 @@ export function purgeDeleted(store: UseStore, olderThanMs: number, nowMs: number
 				typeof stored.deletedAtMs === 'number' &&
 				stored.deletedAtMs <= nowMs - olderThanMs
 		);
-		for (const [key] of due) removeSession(objects, key.slice(tombstoneKey('').length));
+		for (const [key] of due) {
+			const id = key.slice(tombstoneKey('').length);
+			await noteRemoval(objects, 'session', id);
+			removeSession(objects, id);
+		}
 		return due.length;
 	});
 }

@@ -1,7 +1,7 @@
 import { entriesUnder, keysUnder, valueAt, write, type UseStore } from '../database';
 import type { FateKind } from './names';
 import { after, isLater, type Stamp } from '$lib/record/stamp';
-import { fateAt, fateKey, fatesOf, type Fate, type SharedKind } from './state';
+import { fateAt, fateKey, fatesOf, neverDeleted, type Fate, type SharedKind } from './state';
 import { machineIn } from '../machine';
 import { putAway, takeOut } from '../gone-athletes';
 import { burySession, raiseSession } from '../sessions';
@@ -61,9 +61,31 @@ async function noteKind(objects: IDBObjectStore, kind: SharedKind, me: string, n
 }
 
 /** The moment of a deletion as it is noted here; undefined where the note is damaged. */
-export function deletedAtMs(stored: unknown): number | undefined {
+function deletedAtMs(stored: unknown): number | undefined {
 	const atMs = (stored as { deletedAtMs?: unknown } | undefined)?.deletedAtMs;
 	return typeof atMs === 'number' && Math.abs(atMs) < 8.64e15 ? atMs : undefined;
+}
+
+/**
+ * Something that is or was here is found in the folder: from now on its deletion is news for the others. One that was
+ * deleted before is told now. Answers whether it is deleted. Rejects with `StoreError`.
+ */
+export function noteShared(store: UseStore, kind: SharedKind, id: string, nowMs: number): Promise<boolean> {
+	return write(store, async (objects) => {
+		const place = places[kind];
+		const [known, present, gone] = await Promise.all([
+			fateAt(objects, kind, id),
+			valueAt(objects, place.key(id)),
+			valueAt(objects, place.gone(id))
+		]);
+		if (known && !(known.deleted && known.at === '')) return known.deleted;
+		const held = present !== undefined;
+		const isAlive = held && !(place.staysAtKey && gone !== undefined);
+		const at = new Date(deletedAtMs(gone) ?? nowMs).toISOString();
+		if (isAlive) objects.put(neverDeleted, fateKey(kind, id));
+		else objects.put({ deleted: true, held, at, by: await machineIn(objects) }, fateKey(kind, id));
+		return !isAlive;
+	});
 }
 
 export interface FateWord extends Stamp {

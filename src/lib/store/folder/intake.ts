@@ -1,10 +1,20 @@
 import { keysUnder, read, valueAt, write } from '../database';
 import { checkedEntry, memberOf } from '$lib/record/kinds';
 import { sessionJson } from '../export';
-import { deletedAtMs, takeFate } from './fates';
+import { noteShared, takeFate } from './fates';
 import type { StampedName } from './names';
 import { isLater } from '$lib/record/stamp';
-import { cardFileAt, cardFileText, cardKey, fateAt, fateKey, fatesOf, neverDeleted } from './state';
+import {
+	cardFileAt,
+	cardFileText,
+	cardKey,
+	fateAt,
+	fateKey,
+	fatesOf,
+	neverDeleted,
+	type Fate,
+	type SharedKind
+} from './state';
 import { joinCard } from '../athletes';
 import { putEdit } from '../edits';
 import { putSession } from '../sessions';
@@ -41,17 +51,36 @@ export async function takeFates(visit: FolderVisit): Promise<void> {
 
 /** Takes in the latest state of each card. */
 export async function takeCards(visit: FolderVisit): Promise<void> {
-	const [fates, keys] = await read(visit.store, (objects) =>
-		Promise.all([fatesOf(objects, 'athlete'), keysUnder(objects, 'athlete/')])
+	const [fates, keys, gone] = await read(visit.store, (objects) =>
+		Promise.all([
+			fatesOf(objects, 'athlete'),
+			keysUnder(objects, 'athlete/'),
+			keysUnder(objects, 'gone-athlete/')
+		])
 	);
 	const here = new Set(keys.map((key) => key.slice('athlete/'.length)));
+	const wasHere = new Set(gone.map((key) => key.slice('gone-athlete/'.length)));
 	for (const name of visit.of('athlete')) {
-		if (fates.get(name.id)?.deleted || (visit.isSeen(name) && here.has(name.id))) continue;
+		if (await isDeleted(visit, 'athlete', name.id, fates, wasHere.has(name.id))) continue;
+		if (visit.isSeen(name) && here.has(name.id)) continue;
 		const content = await visit.open(name);
 		if (content?.kind !== 'athlete') continue;
 		if (await takeCard(visit, name, content)) visit.note('cards');
 		visit.took(name);
 	}
+}
+
+/** Whether something that lies in the folder was deleted, here too before the folder knew of it: that is told from now on. */
+async function isDeleted(
+	{ store, nowMs }: FolderVisit,
+	kind: SharedKind,
+	id: string,
+	fates: ReadonlyMap<string, Fate>,
+	isOrWasHere: boolean
+): Promise<boolean> {
+	const fate = fates.get(id);
+	const isUntold = fate ? fate.deleted && fate.at === '' : isOrWasHere;
+	return isUntold ? noteShared(store, kind, id, nowMs) : fate?.deleted === true;
 }
 
 function takeCard(
@@ -92,8 +121,8 @@ export async function takeSessions(visit: FolderVisit): Promise<void> {
 	const here = new Set(keys.map((key) => key.slice('head/'.length)));
 	for (const name of visit.of('session')) {
 		const isHere = here.has(name.id);
-		if (isHere && !fates.has(name.id)) await noteShared(visit, name.id);
-		if (fates.get(name.id)?.deleted || (isHere && visit.isSeen(name))) continue;
+		if (await isDeleted(visit, 'session', name.id, fates, isHere)) continue;
+		if (isHere && visit.isSeen(name)) continue;
 		const content = await visit.open(name);
 		if (content?.kind !== 'session') continue;
 		if (isHere && !(await isSameHere(visit, content.record)))
@@ -106,23 +135,6 @@ export async function takeSessions(visit: FolderVisit): Promise<void> {
 			visit.took(name);
 		}
 	}
-}
-
-/** A session that lies here is found in the folder as well: from now on its deletion is news for the others. */
-function noteShared({ store }: FolderVisit, id: string): Promise<void> {
-	return write(store, async (objects) => {
-		const [known, tombstone] = await Promise.all([
-			fateAt(objects, 'session', id),
-			valueAt(objects, `tombstone/${id}`)
-		]);
-		if (known) return;
-		const atMs = deletedAtMs(tombstone);
-		const fate =
-			atMs === undefined
-				? neverDeleted
-				: { deleted: true, held: true, at: new Date(atMs).toISOString(), by: await machineIn(objects) };
-		objects.put(fate, fateKey('session', id));
-	});
 }
 
 function takeSession({ store }: FolderVisit, { head, body }: SessionRecord): Promise<boolean> {

@@ -27,7 +27,7 @@ export type SharedKind = 'session' | 'athlete';
 
 /** Whether something that is or was in the folder is deleted. The later stamp holds. */
 export interface Fate extends Stamp {
-	/** `at` and `by` are empty as long as nobody ever deleted it. */
+	/** `at` and `by` are empty as long as nobody ever deleted it, or did so before the folder knew of it. */
 	deleted: boolean;
 	/** It lay in this store when that was last looked at: gone since means deleted here. */
 	held: boolean;
@@ -66,6 +66,15 @@ export const fateKey = (kind: SharedKind, id: string) => `shared/${kind}/${id}`;
 export const cardKey = (id: string) => `shared/card/${id}`;
 
 export const neverDeleted: Fate = { deleted: false, held: true, at: '', by: '' };
+
+/**
+ * Notes, in a transaction that runs, that something is removed for good here. Nobody was ever told where the folder did not
+ * know of it: it may come to lie there all the same, out of another laptop's backup, and is not taken in again.
+ */
+export async function noteRemoval(objects: IDBObjectStore, kind: SharedKind, id: string): Promise<void> {
+	const untold: Fate = { deleted: true, held: false, at: '', by: '' };
+	if (!(await fateAt(objects, kind, id))) objects.put(untold, fateKey(kind, id));
+}
 
 export async function fateAt(
 	objects: IDBObjectStore,
