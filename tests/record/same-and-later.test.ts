@@ -1,6 +1,6 @@
 import { grouped } from '$lib/record/grouped';
 import { isSame, textOf } from '$lib/record/same';
-import { after, isLater } from '$lib/record/stamp';
+import { after, fileMoment, isLater } from '$lib/record/stamp';
 import { describe, expect, it } from 'vitest';
 
 describe('of two words that contradict each other', () => {
@@ -20,10 +20,28 @@ describe('of two words that contradict each other', () => {
 	});
 
 	it('a word said in knowledge of another is later than it, whatever the clock says', () => {
-		expect(after('', Date.parse(noon))).toBe(noon);
-		expect(after(noon, Date.parse(noon) + 5000)).toBe('2026-03-02T12:00:05.000Z');
-		expect(after(noon, Date.parse(noon) - 86_400_000)).toBe(later);
-		expect(after(noon, Date.parse(noon))).toBe(later);
+		const noonMs = Date.parse(noon);
+		expect(after('', noonMs, 'a')).toBe(noon);
+		expect(after(noon, noonMs + 5000, 'a')).toBe('2026-03-02T12:00:05.000Z');
+		for (const wantedMs of [noonMs, noonMs - 86_400_000])
+			for (const said of ['a', 'b', undefined, { kg: 61 }]) {
+				const laterByMs = Date.parse(after(noon, wantedMs, said)) - noonMs;
+				expect(laterByMs).toBeGreaterThan(0);
+				expect(laterByMs).toBeLessThanOrEqual(1000);
+			}
+	});
+
+	it('something else that is said by a clock that is behind has another moment, and the same has the same', () => {
+		const moments = Array.from({ length: 20 }, (_, bpm) => after(noon, 0, { bpm }));
+		expect(new Set(moments).size).toBeGreaterThan(15);
+		expect(after(noon, 0, { bpm: 3 })).toBe(moments[3]);
+	});
+
+	it('the moment in the name of a file is later than all that it tells of, and another for another content', () => {
+		const moments = ['a', 'b'].map((content) => fileMoment(later, noon, content));
+		for (const moment of moments) expect(moment > later).toBe(true);
+		expect(moments[0]).not.toBe(moments[1]);
+		expect(fileMoment('', noon, 'a') > noon).toBe(true);
 	});
 });
 

@@ -43,7 +43,7 @@ export async function makeLaptop(folder: FakeFolder, ...agreed: Athlete[]): Prom
 	// The database is opened at the first use: before the next laptop replaces the factory.
 	await read(store, () => undefined);
 	for (const athlete of agreed) {
-		await saveAthlete(store, athlete);
+		await saveAthlete(store, athlete, undefined, noonMs);
 		await setConsent(store, athlete.id, true);
 	}
 	const ids = async () => (await listSessions(store)).sessions.map(({ head }) => head.id).sort();

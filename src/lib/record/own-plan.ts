@@ -9,7 +9,7 @@ import {
 	type RegisterWays,
 	type Said
 } from './registers';
-import { isSame, textOf } from './same';
+import { hashOf, isSame } from './same';
 import type { Stamp } from './stamp';
 import type { Plan } from '$lib/rounds/plan';
 
@@ -118,9 +118,4 @@ function momentOf(at: string | undefined): string {
 }
 
 /** Who signs what a page without registers kept: laptops that have the same plan from one backup say one word, not two. */
-function signOf(plan: Plan | undefined): string {
-	// FNV-1a, 32 bits, over code points.
-	let hash = 0x811c9dc5;
-	for (const sign of textOf(plan)) hash = Math.imul(hash ^ sign.codePointAt(0)!, 0x01000193) >>> 0;
-	return `plain${hash.toString(36)}`;
-}
+const signOf = (plan: Plan | undefined) => `plain${hashOf(plan).toString(36)}`;

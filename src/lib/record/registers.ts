@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import type { MembersOf } from './check';
-import { isSame, textOf } from './same';
+import { hashOf, isSame, textOf } from './same';
 import { after, isLater, type Stamp } from './stamp';
 
 const mostBeside = 8;
@@ -45,6 +45,28 @@ export function joined(one: Registers, other: Registers): Registers {
 	const names = [...new Set([...Object.keys(one), ...Object.keys(other)])].sort();
 	return Object.fromEntries(
 		names.map((name) => [name, latest([...(own(one, name) ?? []), ...(own(other, name) ?? [])])])
+	);
+}
+
+/**
+ * What is known here, fit to be joined with what comes from elsewhere. A browser whose disk was set back has forgotten some of
+ * what it said; where its clock is behind, what it says since would pass for something older that the others know of. Who
+ * comes to know more of its words than it does itself tells that: what it says there is signed anew, and stands beside.
+ *
+ * @param me what this browser signs with
+ */
+export function signedAnew(known: Registers, coming: Registers, me: string): Registers {
+	const lastOfMine = (all: readonly Said[] | undefined) =>
+		(all ?? []).reduce((last, { at, by, knew }) => {
+			const moments = [last, own(knew, me) ?? '', by === me ? at : ''];
+			return moments.sort().at(-1)!;
+		}, '');
+	return Object.fromEntries(
+		Object.entries(known).map(([register, all]) => {
+			if (lastOfMine(own(coming, register)) <= lastOfMine(all)) return [register, all];
+			const by = `${me.slice(0, 24)}${hashOf(all).toString(36)}`;
+			return [register, all.map((said) => (said.by === me ? { ...said, by } : said))];
+		})
 	);
 }
 
@@ -102,13 +124,19 @@ export function changedRegisters(
 	wanted: { ms: number; by: string },
 	{ shownOf, keepsEarlier }: RegisterWays = commonWays
 ): Registers {
-	const at = after(latestAt(state), wanted.ms);
+	// What a card shows besides its registers (a threshold found elsewhere) is said by whoever keeps it there.
+	const isSaid = (register: string) =>
+		!isSame(was?.get(register), is.get(register)) || (is.has(register) && !own(state, register)?.length);
+	const changed = [...new Set([...(was?.keys() ?? []), ...is.keys()])].filter(isSaid);
+	const at = after(
+		latestAt(state),
+		wanted.ms,
+		changed.map((register) => [register, is.get(register)])
+	);
 	const next: Registers = { ...state };
-	for (const register of new Set([...(was?.keys() ?? []), ...is.keys()])) {
+	for (const register of changed) {
 		const value = is.get(register);
 		const known = own(state, register) ?? [];
-		// What a card shows besides its registers (a threshold found elsewhere) is said by whoever keeps it there.
-		if (isSame(was?.get(register), value) && (known.length > 0 || value === undefined)) continue;
 		// Where a screen shows something else than is known by now, it knew what that was written in knowledge of.
 		const isUpToDate = !known[0] || !was || isSame(shownOf(register, known), was.get(register));
 		const knew: Record<string, string> = {};

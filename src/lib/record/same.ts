@@ -9,4 +9,11 @@ export function textOf(value: unknown): string {
 	);
 }
 
+/** A number from 0 to 2^32 - 1 by which different values differ, most likely, and equal ones never: FNV-1a over code points. */
+export function hashOf(value: unknown): number {
+	let hash = 0x811c9dc5;
+	for (const sign of textOf(value)) hash = Math.imul(hash ^ sign.codePointAt(0)!, 0x01000193) >>> 0;
+	return hash;
+}
+
 export const isSame = (one: unknown, other: unknown) => textOf(one) === textOf(other);

@@ -3,7 +3,7 @@ import { read, storable, StoreError, valueAt, write, type UseStore } from './dat
 import { machineIn } from './machine';
 import { besideOf, changedBy, joinedCard, keptCard, laterChange, type Beside } from '$lib/record/card-merge';
 import { cardOf } from '$lib/record/card-registers';
-import type { Registers } from '$lib/record/registers';
+import { signedAnew, type Registers } from '$lib/record/registers';
 import { isSame } from '$lib/record/same';
 import { athleteSchema, type Athlete } from '$lib/record/athlete';
 import type { Checked } from '$lib/record/check';
@@ -56,7 +56,9 @@ export async function joinCard(
 	said: (state: Registers) => Registers,
 	changedAt: string | undefined
 ): Promise<boolean> {
-	const { state, card, isNews } = joinedCard(id, await cardIn(objects, id), said, changedAt);
+	const kept = await cardIn(objects, id);
+	const mine = kept && signedAnew(kept.state, said(kept.state), await machineIn(objects));
+	const { state, card, isNews } = joinedCard(id, mine && { ...kept, state: mine }, said, changedAt);
 	putCard(objects, id, state, card);
 	return isNews;
 }

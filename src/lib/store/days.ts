@@ -24,8 +24,8 @@ import {
 	type TrainingDay
 } from '$lib/record/day';
 import { daySchema } from '$lib/record/check';
-import { joined } from '$lib/record/registers';
-import { textOf } from '$lib/record/same';
+import { joined, signedAnew } from '$lib/record/registers';
+import { isSame } from '$lib/record/same';
 
 export const dayPrefix = 'day/';
 
@@ -125,9 +125,11 @@ export async function enterInDay(
  */
 export async function joinDay(objects: IDBObjectStore, key: string, coming: StoredDay): Promise<boolean> {
 	const known = await dayIn(objects, key);
-	const both = joined(known, coming);
-	if (textOf(both) === textOf(known)) return false;
-	storeDay(objects, key, both);
+	const mine = signedAnew(known, coming, await machineIn(objects));
+	const both = joined(mine, coming);
+	if (isSame(both, known)) return false;
+	if (isSame(mine, known)) storeDay(objects, key, both);
+	else putDay(objects, key, both);
 	return true;
 }
 

@@ -60,7 +60,8 @@ export function addEdit(store: UseStore, id: string, edit: RecordEdit): Promise<
 /** The same in a transaction that runs. */
 export async function addEditIn(objects: IDBObjectStore, id: string, edit: RecordEdit): Promise<void> {
 	const last = (await keysUnder(objects, editPrefix(id))).at(-1)?.slice(editPrefix(id).length) ?? '';
-	await putEdit(objects, id, { ...edit, at: after(last, Date.parse(edit.at)) });
+	const { at, ...fields } = edit;
+	await putEdit(objects, id, { ...fields, at: after(last, Date.parse(at), fields) });
 }
 
 /**

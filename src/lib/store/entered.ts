@@ -14,7 +14,7 @@ export async function enter(
 	value: unknown,
 	nowMs: number
 ): Promise<void> {
-	await enterAsOf(objects, key, value, after((await enteredAt(objects, key)) ?? '', nowMs));
+	await enterAsOf(objects, key, value, after((await enteredAt(objects, key)) ?? '', nowMs, value));
 }
 
 /** The same as it was entered somewhere, ISO 8601 in UTC; without a moment nobody knows when. */

@@ -14,7 +14,7 @@ import {
 	shownPlan,
 	type KeptPlan
 } from '$lib/record/own-plan';
-import type { Registers } from '$lib/record/registers';
+import { signedAnew, type Registers } from '$lib/record/registers';
 import { checkedPlan } from '$lib/record/plan';
 import { isSame } from '$lib/record/same';
 import { withoutHandOvers } from '$lib/rounds/hand-overs';
@@ -74,9 +74,11 @@ export async function putPlan(objects: IDBObjectStore, id: string, state: Regist
  * `StoreError` where what lies here cannot be read.
  */
 export async function joinPlan(objects: IDBObjectStore, id: string, coming: Registers): Promise<boolean> {
-	const here = await keptPlan(objects, id);
+	const kept = await keptPlan(objects, id);
+	const said = kept.said && signedAnew(kept.said, coming, await machineIn(objects));
+	const here = { ...kept, ...(said && { said }) };
 	const both = joinedPlan(here, coming);
-	const isNews = !isSame(both, planState(here));
+	const isNews = !isSame(both, planState(kept));
 	if (isNews) await storePlan(objects, id, both);
 	if (!isSame(both, coming)) objects.put(true, unsentPlanPrefix + id);
 	return isNews;

@@ -69,8 +69,12 @@ export class Turns {
 		await restore(store, plan, undefined, nowMs);
 		for (const token of await laptop.tokens()) {
 			const id = token.split(' ')[1]!;
-			const isBroughtBack = known.get(id)?.deleted || buried.has(id) || token.startsWith('athlete');
-			if (!before.has(token) && isBroughtBack) this.ledger.open(token);
+			const isCard = token.startsWith('athlete');
+			const isBroughtBack = known.get(id)?.deleted || buried.has(id) || isCard;
+			if (before.has(token) || !isBroughtBack) continue;
+			this.ledger.open(token);
+			// With a card that had become another one its days are back as they were in the backup.
+			if (isCard) this.ledger.open(`entry ${id}-`);
 		}
 		return `of ${from.number}`;
 	}

@@ -9,7 +9,7 @@ import { resolver, type Travel } from './travel';
 import type { FolderVisit } from './visit';
 import { dayKey, type StoredDay } from '$lib/record/day';
 import { latestAt } from '$lib/record/registers';
-import { after } from '$lib/record/stamp';
+import { fileMoment } from '$lib/record/stamp';
 import { grouped } from '$lib/record/grouped';
 
 /**
@@ -90,7 +90,7 @@ async function giveMonth(
 			.map(({ at }) => at)
 			.sort()
 			.at(-1) ?? '';
-	const name: DaysName = { kind: 'days', id, month, at: after(last, Date.parse(saidAt)), by: me };
+	const name: DaysName = { kind: 'days', id, month, at: fileMoment(last, saidAt, [...days]), by: me };
 	await visit.write(name, await daysText(name, days));
 	visit.report.wentOut.days++;
 	for (const older of before) await visit.remove(older);

@@ -29,15 +29,25 @@ const places: Record<SharedKind, Place> = {
 export const fateKind = (kind: SharedKind, { deleted }: Pick<Fate, 'deleted'>): FateKind =>
 	`${kind}-${deleted ? 'deleted' : 'restored'}`;
 
-/** Finds out what was deleted and brought back here since this was last asked. Rejects with `StoreError`. */
-export function noteOwnFates(store: UseStore, nowMs: number): Promise<void> {
+/**
+ * Finds out what was deleted and brought back here since this was last asked. Answers the athletes who were brought back.
+ * Rejects with `StoreError`.
+ */
+export function noteOwnFates(store: UseStore, nowMs: number): Promise<string[]> {
 	return write(store, async (objects) => {
 		const me = await machineIn(objects);
-		for (const kind of ['session', 'athlete'] as const) await noteKind(objects, kind, me, nowMs);
+		await noteKind(objects, 'session', me, nowMs);
+		return noteKind(objects, 'athlete', me, nowMs);
 	});
 }
 
-async function noteKind(objects: IDBObjectStore, kind: SharedKind, me: string, nowMs: number): Promise<void> {
+/** Answers what was brought back. */
+async function noteKind(
+	objects: IDBObjectStore,
+	kind: SharedKind,
+	me: string,
+	nowMs: number
+): Promise<string[]> {
 	const place = places[kind];
 	const idsAt = (keys: readonly string[]) => new Set(keys.map((key) => key.split('/')[1] ?? ''));
 	const [fates, keys, gone] = await Promise.all([
@@ -47,17 +57,22 @@ async function noteKind(objects: IDBObjectStore, kind: SharedKind, me: string, n
 	]);
 	const here = idsAt(keys);
 	const goneAtMs = new Map(gone.map(([key, stored]) => [key.split('/')[1] ?? '', deletedAtMs(stored)]));
+	const back: string[] = [];
 	for (const [id, fate] of fates) {
 		const held = here.has(id);
 		const isAlive = held && !(place.staysAtKey && goneAtMs.has(id));
 		const next: Fate = { ...fate, held };
 		const word = (deleted: boolean, atMs: number) =>
-			Object.assign(next, { deleted, at: after(fate.at, atMs), by: me });
+			Object.assign(next, { deleted, at: after(fate.at, atMs, deleted), by: me });
 		if (!fate.deleted && fate.held && !isAlive) word(true, goneAtMs.get(id) ?? nowMs);
-		else if (fate.deleted && isAlive) word(false, nowMs);
+		else if (fate.deleted && isAlive) {
+			word(false, nowMs);
+			back.push(id);
+		}
 		if (!next.deleted) delete next.into;
 		if (next.held !== fate.held || next.deleted !== fate.deleted) objects.put(next, fateKey(kind, id));
 	}
+	return back;
 }
 
 /** The moment of a deletion as it is noted here; undefined where the note is damaged. */

@@ -45,6 +45,7 @@ export async function takeFates(visit: FolderVisit): Promise<void> {
 		const word = { deleted, at, by, ...(into !== undefined && { into }) };
 		const isTouched = await takeFate(visit.store, kind, name.id, word, visit.nowMs);
 		visit.took(name);
+		if (name.kind === 'athlete-restored') visit.readDaysAgain(name.id);
 		if (isTouched) visit.note(deleted ? 'deletions' : 'restored');
 	}
 }
@@ -181,6 +182,7 @@ export async function takeEdits(visit: FolderVisit): Promise<void> {
 			sound.push(name);
 			parts.push({ by: name.by, edit: content.edit });
 		}
+		if (hasOwn && parts.length > 0) visit.memory.unsentEdits.add(key);
 		if (parts.length > 0 && (await takeEdit(visit, key, parts, hasOwn))) visit.note('corrections');
 		visit.took(...sound);
 	}

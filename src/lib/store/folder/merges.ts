@@ -36,7 +36,7 @@ export async function mergeAthletes(
 			const fate = {
 				deleted: true,
 				held: false,
-				at: after(known?.at ?? '', nowMs),
+				at: after(known?.at ?? '', nowMs, card.id),
 				by: await machineIn(objects),
 				into: card.id
 			};
@@ -65,7 +65,7 @@ export function followMerges(store: UseStore, nowMs: number): Promise<number> {
 			const target = resolve(id);
 			if (target === id) {
 				const held = (await takeOut(objects, id)) !== undefined;
-				const word = { deleted: false, at: after(fate.at, nowMs), by: await machineIn(objects), held };
+				const word = { deleted: false, at: after(fate.at, nowMs, false), by: await machineIn(objects), held };
 				objects.put(word, fateKey('athlete', id));
 				continue;
 			}

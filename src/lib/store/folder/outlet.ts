@@ -71,7 +71,8 @@ export async function giveEdits(visit: FolderVisit, travel: Travel): Promise<voi
 		const [, id = '', at = ''] = key.split('/');
 		const name: StampedName = { kind: 'edit', id, at, by: me };
 		const known = there.get(key) ?? [];
-		if (known.some((one) => visit.isSeen(one)) || visit.isThere(name)) continue;
+		const isTold = known.some((one) => visit.isSeen(one)) && !visit.memory.unsentEdits.has(key);
+		if (isTold || visit.isThere(name)) continue;
 		const owner = await readOwner(visit.store, id);
 		if (!owner || owner.isDeleted || !mayTravel(owner, travel)) continue;
 		const edit = await read(
@@ -80,6 +81,7 @@ export async function giveEdits(visit: FolderVisit, travel: Travel): Promise<voi
 		);
 		if (edit === undefined || !isOpen(edit as RecordEdit, travel)) continue;
 		await visit.write(name, await stampedText(name, { edit: edit as RecordEdit }));
+		visit.memory.unsentEdits.delete(key);
 		visit.report.wentOut.corrections++;
 	}
 }
@@ -135,12 +137,10 @@ async function noteCard(objects: IDBObjectStore, id: string): Promise<CardFile |
 	const reasons = await reasonsText(objects, id, kept.state);
 	if (known?.text === text && known.reasons === reasons) return known;
 	// Not the moment of writing: a page that knows no stamps goes by this one, and may hold something later of its own.
-	const saidMs = Date.parse(
-		latestAt(kept.state, (register) => register !== strapRegister) || new Date(0).toISOString()
-	);
+	const saidAt = latestAt(kept.state, (register) => register !== strapRegister) || new Date(0).toISOString();
 	const file: CardFile = {
 		...(known?.unstamped && { unstamped: known.unstamped }),
-		at: after(known?.laterAt ?? known?.at ?? '', saidMs),
+		at: after(known?.laterAt ?? known?.at ?? '', Date.parse(saidAt), [text, reasons]),
 		by: await machineIn(objects),
 		text,
 		...(reasons !== undefined && { reasons })

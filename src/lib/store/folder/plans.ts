@@ -9,7 +9,7 @@ import type { FolderVisit } from './visit';
 import { planState, shownPlan } from '$lib/record/own-plan';
 import { joined, latestAt, type Registers } from '$lib/record/registers';
 import { isSame } from '$lib/record/same';
-import { after } from '$lib/record/stamp';
+import { fileMoment } from '$lib/record/stamp';
 import { grouped } from '$lib/record/grouped';
 
 /**
@@ -82,8 +82,8 @@ async function givePlan(
 			.map(({ at }) => at)
 			.sort()
 			.at(-1) ?? '';
-	const saidMs = Date.parse(latestAt(state) || new Date(0).toISOString());
-	const name: StampedName = { kind: 'plan', id, at: after(last, saidMs), by: me };
+	const saidAt = latestAt(state) || new Date(0).toISOString();
+	const name: StampedName = { kind: 'plan', id, at: fileMoment(last, saidAt, state), by: me };
 	await visit.write(name, await stampedText(name, { said: state }));
 	visit.report.wentOut.plans++;
 	for (const older of own) await visit.remove(older);

@@ -170,6 +170,8 @@ export interface FolderMemory {
 	/** Names of sound files. They never change, so they are never opened again. */
 	seen: Set<string>;
 	problems: Map<string, FileProblem>;
+	/** Keys of corrections made here that lie in no file yet, though one of the same moment from elsewhere does. */
+	unsentEdits: Set<string>;
 	/** Sessions of merged cards were handed over since something last came in. */
 	isSettled: boolean;
 }
@@ -181,6 +183,7 @@ export async function readMemory(store: UseStore): Promise<FolderMemory> {
 	return {
 		seen: memory?.seen instanceof Set ? memory.seen : new Set(),
 		problems: memory?.problems instanceof Map ? memory.problems : new Map(),
+		unsentEdits: memory?.unsentEdits instanceof Set ? memory.unsentEdits : new Set(),
 		isSettled: memory?.isSettled === true
 	};
 }

@@ -31,7 +31,7 @@ export async function visitFolder(
 	try {
 		await visit.list();
 		// What was done here first: it must not be taken for something that the folder does not know yet.
-		await noteOwnFates(store, nowMs);
+		for (const id of await noteOwnFates(store, nowMs)) visit.readDaysAgain(id);
 		await noteOwnCards(visit);
 		await takeFates(visit);
 		await takeCards(visit);

@@ -172,6 +172,11 @@ export class FolderVisit {
 		for (const name of names) this.memory.seen.add(fileName(name));
 	}
 
+	/** Days that were read before went with their athlete, or to another card: now that one is back. */
+	readDaysAgain(athleteId: string): void {
+		for (const name of this.of('days')) if (name.id === athleteId) this.memory.seen.delete(fileName(name));
+	}
+
 	/** A sound file that cannot be taken in for another reason. */
 	async refuse(name: SharedName, problem: string): Promise<void> {
 		const text = fileName(name);
