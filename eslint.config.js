@@ -221,7 +221,14 @@ export default ts.config(
 	{
 		// A check against a tool that this machine may lack, `it.runIf`, is allowed here and says so in its name.
 		files: ['tests/**'],
-		rules: { 'no-restricted-syntax': ['error', noSkipping('skip|todo|only|fails')] }
+		ignores: ['tests/by-chance.ts'],
+		rules: {
+			'no-restricted-syntax': ['error', noSkipping('skip|todo|only|fails')],
+			'no-restricted-imports': [
+				'error',
+				{ paths: [{ name: 'fast-check', message: 'From tests/by-chance.ts, which fixes the seed.' }] }
+			]
+		}
 	},
 	{
 		files: ['e2e/**'],

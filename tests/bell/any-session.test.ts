@@ -1,6 +1,6 @@
 import type { Cue } from '$lib/bell/cues';
 import type { Clock } from '$lib/time/clock';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { expect, it } from 'vitest';
 import { fakeAudio } from './fake-audio';
 import { readyRinger } from './ready-ringer';

@@ -3,7 +3,7 @@ import { allSounds, type Sound } from '$lib/bell/sound';
 import { defaultBellSettings } from '$lib/bell/settings';
 import { isPausedAt, phaseAt, timelineOf } from '$lib/rounds/timeline';
 import type { Plan } from '$lib/rounds/plan';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { amendmentsOf, anyAmendments, anyPlan, makePlan } from '../rounds/plans';
 

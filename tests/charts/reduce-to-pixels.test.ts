@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { reduceToPixels } from '$lib/charts/reduce-to-pixels';
 import type { TracePoint } from '$lib/charts/trace';

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { restCurves } from '$lib/physiology/rest-curves';
 import { afterAll } from 'vitest';
 

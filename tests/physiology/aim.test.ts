@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { AimCounter, rangeOfBand, rangeOfShare, sideOf } from '$lib/physiology/aim';
 import { bandOf, type IntensityBand } from '$lib/physiology/intensity';

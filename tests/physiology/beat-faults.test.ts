@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { beatFaultsOf } from '$lib/physiology/beat-faults';
 import { cleanIntervals } from '$lib/physiology/rr-intervals';

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import type { Reading, Seconds } from '$lib/physiology/grid';
 import type { WorkRound } from '$lib/physiology/over-threshold';
 

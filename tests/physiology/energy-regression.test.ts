@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { regressionKJPerMin, regressionLine, type RegressionFacts } from '$lib/physiology/energy-regression';
 

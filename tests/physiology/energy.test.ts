@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { energyOf, type EnergyFacts } from '$lib/physiology/energy';
 import type { EnergyActivity } from '$lib/physiology/energy-regression';

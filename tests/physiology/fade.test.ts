@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { linearRegression } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { fadeOf } from '$lib/physiology/fade';

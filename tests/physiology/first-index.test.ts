@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { expect, it } from 'vitest';
 import { firstIndex } from '$lib/physiology/first-index';
 

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { forecastDrop60, type Drop60Forecast } from '$lib/physiology/forecast';
 import type { EarlierRest, ForecastPrior } from '$lib/physiology/drop-beliefs';

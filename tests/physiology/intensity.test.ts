@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { BandCounter, bandOf, timeInBands } from '$lib/physiology/intensity';
 import { OverThresholdCounter } from '$lib/physiology/over-threshold';

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { mean, sampleStandardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { banisterLoad, sessionRatingLoad, weekOf, type LoadFacts } from '$lib/physiology/load';

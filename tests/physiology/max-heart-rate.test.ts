@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { higherMaximum, maxHeartRateFromAge } from '$lib/physiology/max-heart-rate';
 import { anyGrid, gridAround, numbersIn, withGaps } from './builders';

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import type { Seconds } from '$lib/physiology/grid';
 import { OverThresholdCounter, type OverThreshold, type WorkRound } from '$lib/physiology/over-threshold';

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { availabilityOf } from '$lib/physiology/availability';
 import { budgetOf, type DailyActivity } from '$lib/physiology/energy-budget';

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { mean } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { quietTimeS, restingRate } from '$lib/physiology/resting';

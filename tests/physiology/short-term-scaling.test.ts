@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { linearRegression, linearRegressionLine, mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { cleanIntervals } from '$lib/physiology/rr-intervals';

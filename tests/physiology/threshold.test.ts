@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { readsLowBpm, thresholdFromRun, thresholdRunS } from '$lib/physiology/threshold';
 import { anyGrid, delayed, numbersIn, withGaps } from './builders';

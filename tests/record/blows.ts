@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { waySteps, type WayStep } from '$lib/physiology/way-steps';
 import type { Blow } from '$lib/record/blow';
 

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { historiesOf } from './histories';
 import { besideOf, changedBy, keptCard, saidWithoutStamps, unstamped } from '$lib/record/card-merge';

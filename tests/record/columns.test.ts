@@ -1,5 +1,5 @@
 import { serialize } from 'node:v8';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { readings } from '../store/arbitraries';
 import { makeReading } from '../store/builders';

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 
 const yearMs = 365 * 86_400_000;
 

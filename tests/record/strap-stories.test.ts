@@ -1,6 +1,6 @@
 import { unstrapped } from '$lib/record/unstrapped';
 import { isWearing } from '$lib/record/corner-so-far';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { unpackReadings } from '$lib/record/columns';
 import { builderOf } from './strap-entries';

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import type { Entrant, JournalEntry } from '$lib/record/journal';
 import { makeStart, readingEntry } from '../store/builders';
 

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { packReadings } from '$lib/record/columns';
 import type { TrainingDay } from '$lib/record/day';

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { sessionPicture } from '$lib/charts/session-picture';
 import { amendmentKinds } from '$lib/rounds/amendment';

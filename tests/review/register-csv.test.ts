@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { registerRows } from '$lib/review/register';
 import { readRegisterTable, registerTable, type RegisterTable } from '$lib/review/register-csv';

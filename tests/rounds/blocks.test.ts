@@ -6,7 +6,7 @@ import { withBlock, withDouble, withMoved, withoutBlock } from '$lib/rounds/bloc
 import type { Plan } from '$lib/rounds/plan';
 import { activityWords, blockAhead, blocksOf, isByHeart, roundsIn, withBlocks } from '$lib/rounds/blocks';
 import { accepts, blocksAfter, timelineOf } from '$lib/rounds/timeline';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { amendmentsOf, anyAmendments, anyPlan, makeBlock, makePlan, told } from './plans';
 

@@ -3,7 +3,7 @@ import { totalMs } from '$lib/rounds/totals';
 import type { Plan } from '$lib/rounds/plan';
 import { competitionPlans, gymPlans } from '$lib/rounds/formats';
 import { planSchema } from '$lib/rounds/plan-schema';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import * as v from 'valibot';
 import { describe, expect, it } from 'vitest';
 import { makeBlock, makePlan } from './plans';

@@ -1,7 +1,7 @@
 import type { Amendment } from '$lib/rounds/amendment';
 import { checkPlan } from '$lib/rounds/check-plan';
 import { accepts, isPausedAt, phaseAt, ranMs, remainingMs, timelineOf } from '$lib/rounds/timeline';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { amendmentsOf, anyAmendments, anyPlan, makePlan, told } from './plans';
 

@@ -4,7 +4,7 @@ import type { Plan } from '$lib/rounds/plan';
 import { accepts, timelineOf } from '$lib/rounds/timeline';
 import { boutMs, totalMs } from '$lib/rounds/totals';
 import { lostAfter, withHandOvers } from '$lib/rounds/turns';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { amendmentsOf, anyAmendments, anyPlan, makeBlock, makePlan, told } from './plans';
 

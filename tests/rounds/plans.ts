@@ -1,7 +1,7 @@
 import { amendmentKinds, type Amendment } from '$lib/rounds/amendment';
 import type { Block, Plan } from '$lib/rounds/plan';
 import type { Phase } from '$lib/rounds/timeline';
-import fc from 'fast-check';
+import fc from '../by-chance';
 
 /** Three rounds of three minutes with nothing before or after, unless told. */
 export function makePlan(overrides: Partial<Plan> = {}): Plan {

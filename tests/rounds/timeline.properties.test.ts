@@ -7,7 +7,7 @@ import {
 	whenRemaining,
 	type Phase
 } from '$lib/rounds/timeline';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { anyAmendments, anyPlan } from './plans';
 

@@ -8,7 +8,7 @@ import {
 	wearerIn,
 	type Turn
 } from '$lib/rounds/turns';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 
 const one = (...rounds: [number, number][]): RoundRange[] => rounds.map(([from, to]) => ({ from, to }));

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { defaultBellSettings } from '$lib/bell/settings';
 import { waySteps } from '$lib/physiology/way-steps';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { amendmentKinds } from '$lib/rounds/amendment';
 import { Recorder } from '$lib/session/recorder';
 import type { JournalEntry } from '$lib/record/journal';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { amendmentKinds } from '$lib/rounds/amendment';
 import { accepts, timelineOf } from '$lib/rounds/timeline';
 import { SessionClock } from '$lib/session/session-clock';

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { makeHead, padsPlan } from './builders';
 import { packReadings, type Reading } from '$lib/record/columns';
 import { amendmentKinds } from '$lib/rounds/amendment';

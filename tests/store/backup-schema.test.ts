@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import Ajv2020 from 'ajv/dist/2020.js';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { edits, records } from './arbitraries';
 import { makeRecord, padsPlan } from './builders';

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { promisifyRequest } from 'idb-keyval';
 import { describe, expect, it } from 'vitest';
 import { edits, records } from './arbitraries';

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { fileName, parsedName, type SharedName } from '$lib/store/folder/names';
 import { readShared, sessionText } from '$lib/store/folder/text';

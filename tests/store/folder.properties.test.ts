@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { saveAthlete } from '$lib/store/athletes';
 import { addEdit } from '$lib/store/edits';

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { promisifyRequest } from 'idb-keyval';
 import { describe, expect, it } from 'vitest';
 import { makeRecord, makeStart, readingEntry, startEntry } from './builders';

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { withThreshold, withWeight } from '$lib/record/athlete-changes';
 import type { Athlete } from '$lib/record/athlete';

@@ -3,7 +3,7 @@ import { openJournal } from '$lib/store/journal';
 import { planRestore, restore, type RestorePlan } from '$lib/store/backup/restore';
 import { addEdit } from '$lib/store/edits';
 import { deleteSession, listSessions, readSession } from '$lib/store/sessions';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { edits, records } from './arbitraries';
 import { makeRecord } from './builders';

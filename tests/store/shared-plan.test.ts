@@ -14,7 +14,7 @@ import {
 	planJson
 } from '$lib/store/shared-plan';
 import { Buffer } from 'node:buffer';
-import fc from 'fast-check';
+import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { anyPlan, makeBlock, makePlan } from '../rounds/plans';
 

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { Ajv } from 'ajv';
-import fc from 'fast-check';
+import fc from '../../by-chance';
 import { describe, expect, it } from 'vitest';
 import { boxed, measurable } from './boxed';
 import { openMHealthText } from '$lib/review/formats/open-mhealth';

@@ -87,20 +87,25 @@ function deletedAtMs(stored: unknown): number | undefined {
  */
 export function noteShared(store: UseStore, kind: SharedKind, id: string, nowMs: number): Promise<boolean> {
 	return write(store, async (objects) => {
-		const place = places[kind];
-		const [known, present, gone] = await Promise.all([
-			fateAt(objects, kind, id),
-			valueAt(objects, place.key(id)),
-			valueAt(objects, place.gone(id))
-		]);
+		const { known, held, gone } = await found(objects, kind, id);
 		if (known && !(known.deleted && known.at === '')) return known.deleted;
-		const held = present !== undefined;
-		const isAlive = held && !(place.staysAtKey && gone !== undefined);
+		const isAlive = held && !(places[kind].staysAtKey && gone !== undefined);
 		const at = new Date(deletedAtMs(gone) ?? nowMs).toISOString();
 		if (isAlive) objects.put(neverDeleted, fateKey(kind, id));
 		else objects.put({ deleted: true, held, at, by: await machineIn(objects) }, fateKey(kind, id));
 		return !isAlive;
 	});
+}
+
+/** What is known of a thing's deletion, whether it lies here, and what notes here that it was deleted. */
+async function found(objects: IDBObjectStore, kind: SharedKind, id: string) {
+	const { key, gone: noteKey } = places[kind];
+	const [known, present, gone] = await Promise.all([
+		fateAt(objects, kind, id),
+		valueAt(objects, key(id)),
+		valueAt(objects, noteKey(id))
+	]);
+	return { known, held: present !== undefined, gone };
 }
 
 export interface FateWord extends Stamp {
@@ -121,19 +126,13 @@ export function takeFate(
 	nowMs: number
 ): Promise<boolean> {
 	return write(store, async (objects) => {
-		const place = places[kind];
-		const [known, present, gone] = await Promise.all([
-			fateAt(objects, kind, id),
-			valueAt(objects, place.key(id)),
-			valueAt(objects, place.gone(id))
-		]);
-		const held = present !== undefined;
+		const { known, held, gone } = await found(objects, kind, id);
 		if (known && !holdsAgainst(word, known)) return false;
 		const { deleted, at, by, into } = word;
-		const willLie = held || (!deleted && !place.staysAtKey && gone !== undefined);
+		const willLie = held || (!deleted && !places[kind].staysAtKey && gone !== undefined);
 		const fate: Fate = { deleted, at, by, held: willLie, ...(into !== undefined && { into }) };
 		objects.put(fate, fateKey(kind, id));
-		if (deleted && held && (gone === undefined || !place.staysAtKey)) {
+		if (deleted && held && (gone === undefined || !places[kind].staysAtKey)) {
 			if (kind === 'session') burySession(objects, id, nowMs);
 			else await putAway(objects, id, nowMs);
 			return true;
