@@ -5,7 +5,7 @@ import { makeRecord, makeStart, readingEntry, startEntry } from './builders';
 import { abortingStore } from './faulty-store';
 import { allKeys, freshStore, plant } from './fresh-store';
 import { unpackReadings } from '$lib/record/columns';
-import { JournalGone, type JournalEntry } from '$lib/record/journal';
+import { JournalGone, type JournalEntry, type Sink } from '$lib/record/journal';
 import { JournalWriter } from '$lib/session/journal-writer';
 import { keepUnfinished } from '$lib/review/unfinished';
 import type { UseStore } from '$lib/store/database';
@@ -23,7 +23,26 @@ function fillable() {
 	const store: UseStore = (mode, work) => (disk.isFull ? full : real)(mode, work);
 	return Object.assign(disk, { store });
 }
-const settled = () => new Promise<void>((resolve) => setTimeout(resolve, 5));
+
+/** A sink, and how to wait until it has answered all that it was asked, however long that takes. */
+function answering(sink: Sink) {
+	const asked = new Set<Promise<unknown>>();
+	const append: Sink['append'] = (entries) => {
+		const answer = sink.append(entries);
+		asked.add(answer);
+		const drop = () => void asked.delete(answer);
+		answer.then(drop, drop);
+		return answer;
+	};
+	const settled = async () => {
+		// Who was answered goes on, and may ask again, before a new task begins.
+		do {
+			await Promise.allSettled(asked);
+			await new Promise((resolve) => setTimeout(resolve));
+		} while (asked.size > 0);
+	};
+	return { sink: { append }, settled };
+}
 
 describe('a journal whose writes fail and whose data is cleared, in any order', () => {
 	it('lies there whole, and nothing in it twice, once a write has gone through', async () => {
@@ -34,8 +53,9 @@ describe('a journal whose writes fail and whose data is cleared, in any order', 
 				const clock = manualClock();
 				const all: JournalEntry[] = [startEntry];
 				if (isFound) await openJournal(disk.real, 'ses-1').append(all);
+				const { sink, settled } = answering(openJournal(disk.store, 'ses-1', isFound));
 				const writer = new JournalWriter({
-					sink: openJournal(disk.store, 'ses-1', isFound),
+					sink,
 					clock,
 					everything: () => [...all],
 					onProblem: () => undefined
