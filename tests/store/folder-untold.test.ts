@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { makeBackup } from '$lib/store/backup/backup';
 import { planRestore, restore } from '$lib/store/backup/restore';
 import { read, valueAt } from '$lib/store/database';
-import { deleteAthlete, purgeAthletes } from '$lib/store/gone-athletes';
+import { deleteAthlete, purgeAthletes, restoreAthlete } from '$lib/store/gone-athletes';
 import { deleteSession, purgeDeleted } from '$lib/store/sessions';
 import { setConsent } from '$lib/store/folder/state';
 import { FakeFolder } from './fake-folder';
@@ -50,6 +50,22 @@ describe('what was deleted before the folder knew of it', () => {
 			await other.visit(noonMs + 4 * dayMs);
 			expect(await card(other)).toBeUndefined();
 		}
+	});
+
+	it('and came back meanwhile is deleted for nobody by the restore of a backup from between', async () => {
+		const folder = new FakeFolder();
+		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder)];
+		await deleteAthlete(one.store, nerea.id, noonMs);
+		const { text } = await makeBackup(one.store, new Date(noonMs));
+		await restoreAthlete(one.store, nerea.id);
+		await one.visit(noonMs + 1);
+		const plan = await planRestore(other.store, text);
+		if (plan.status !== 'ready') throw new Error(plan.problem);
+		await restore(other.store, plan, undefined, noonMs + 2);
+		await other.visit(noonMs + 3);
+		await one.visit(noonMs + 4);
+		for (const { store } of [one, other])
+			expect(await read(store, (objects) => valueAt(objects, `athlete/${nerea.id}`))).toBeDefined();
 	});
 
 	it('is told to nobody as long as nobody else has it', async () => {

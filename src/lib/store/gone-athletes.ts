@@ -1,7 +1,7 @@
 import { athletePrefix } from './athlete-list';
 import { addCard, removeCard } from './athletes';
 import { entriesUnder, isObject, read, valueAt, write, type UseStore } from './database';
-import { fateAt, noteRemoval } from './folder/state';
+import { fateAt, forgetUntold, noteDeletion } from './folder/state';
 import { removeDays } from './days';
 import { removeFuel } from './fuel';
 import { ownersIn } from './owner';
@@ -19,6 +19,7 @@ export function deleteAthlete(store: UseStore, id: string, nowMs = Date.now()): 
 	return write(store, async (objects) => {
 		const sessionIds = await sessionsOf(objects, id);
 		await putAway(objects, id, nowMs, sessionIds);
+		await noteDeletion(objects, 'athlete', id);
 		for (const sessionId of sessionIds) burySession(objects, sessionId, nowMs);
 		return sessionIds.length;
 	});
@@ -48,6 +49,7 @@ export async function takeOut(objects: IDBObjectStore, id: string): Promise<read
 export function restoreAthlete(store: UseStore, id: string): Promise<void> {
 	return write(store, async (objects) => {
 		for (const sessionId of (await takeOut(objects, id)) ?? []) raiseSession(objects, String(sessionId));
+		await forgetUntold(objects, 'athlete', id);
 	});
 }
 
@@ -68,7 +70,6 @@ export async function purgeAthletes(store: UseStore, olderThanMs: number, nowMs:
 				fateAt(objects, 'athlete', id)
 			]);
 			if (card !== undefined || fate?.into !== undefined) continue;
-			await noteRemoval(objects, 'athlete', id);
 			removeFuel(objects, id);
 			removeDays(objects, id);
 			removeCard(objects, id);

@@ -10,7 +10,7 @@ import {
 	type Unreadable,
 	type UseStore
 } from './database';
-import { noteRemoval } from './folder/state';
+import { noteDeletion } from './folder/state';
 import { eachUnder, fewAtATime } from './many-entries';
 import { allEdits, editOf, editPrefix, type Corrections } from './edits';
 import { bodyKey, checkBody, checkHead, currentSummary, headKey, tombstoneKey } from './session-parts';
@@ -207,7 +207,7 @@ export function purgeDeleted(store: UseStore, olderThanMs: number, nowMs: number
 		);
 		for (const [key] of due) {
 			const id = key.slice(tombstoneKey('').length);
-			await noteRemoval(objects, 'session', id);
+			await noteDeletion(objects, 'session', id);
 			removeSession(objects, id);
 		}
 		return due.length;

@@ -52,17 +52,12 @@ export async function takeFates(visit: FolderVisit): Promise<void> {
 
 /** Takes in the latest state of each card. */
 export async function takeCards(visit: FolderVisit): Promise<void> {
-	const [fates, keys, gone] = await read(visit.store, (objects) =>
-		Promise.all([
-			fatesOf(objects, 'athlete'),
-			keysUnder(objects, 'athlete/'),
-			keysUnder(objects, 'gone-athlete/')
-		])
+	const [fates, keys] = await read(visit.store, (objects) =>
+		Promise.all([fatesOf(objects, 'athlete'), keysUnder(objects, 'athlete/')])
 	);
 	const here = new Set(keys.map((key) => key.slice('athlete/'.length)));
-	const wasHere = new Set(gone.map((key) => key.slice('gone-athlete/'.length)));
 	for (const name of visit.of('athlete')) {
-		if (await isDeleted(visit, 'athlete', name.id, fates, wasHere.has(name.id))) continue;
+		if (await isDeleted(visit, 'athlete', name.id, fates)) continue;
 		if (visit.isSeen(name) && here.has(name.id)) continue;
 		const content = await visit.open(name);
 		if (content?.kind !== 'athlete') continue;
@@ -77,10 +72,10 @@ async function isDeleted(
 	kind: SharedKind,
 	id: string,
 	fates: ReadonlyMap<string, Fate>,
-	isOrWasHere: boolean
+	isHere = false
 ): Promise<boolean> {
 	const fate = fates.get(id);
-	const isUntold = fate ? fate.deleted && fate.at === '' : isOrWasHere;
+	const isUntold = fate ? fate.deleted && fate.at === '' : isHere;
 	return isUntold ? noteShared(store, kind, id, nowMs) : fate?.deleted === true;
 }
 

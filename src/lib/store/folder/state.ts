@@ -68,12 +68,18 @@ export const cardKey = (id: string) => `shared/card/${id}`;
 export const neverDeleted: Fate = { deleted: false, held: true, at: '', by: '' };
 
 /**
- * Notes, in a transaction that runs, that something is removed for good here. Nobody was ever told where the folder did not
- * know of it: it may come to lie there all the same, out of another laptop's backup, and is not taken in again.
+ * Notes, in a transaction that runs, that something is deleted here. Where the folder does not know of it nobody is told: it
+ * may come to lie there all the same, out of another laptop's backup, and is not taken in again.
  */
-export async function noteRemoval(objects: IDBObjectStore, kind: SharedKind, id: string): Promise<void> {
+export async function noteDeletion(objects: IDBObjectStore, kind: SharedKind, id: string): Promise<void> {
 	const untold: Fate = { deleted: true, held: false, at: '', by: '' };
 	if (!(await fateAt(objects, kind, id))) objects.put(untold, fateKey(kind, id));
+}
+
+/** Takes that back. What others were told of is told to them by the next visit. */
+export async function forgetUntold(objects: IDBObjectStore, kind: SharedKind, id: string): Promise<void> {
+	const fate = await fateAt(objects, kind, id);
+	if (fate?.deleted && fate.at === '') objects.delete(fateKey(kind, id));
 }
 
 export async function fateAt(
