@@ -1,3 +1,4 @@
+import './tests/house/one-program.js';
 import js from '@eslint/js';
 import svelte from 'eslint-plugin-svelte';
 import globals from 'globals';

@@ -1,0 +1,32 @@
+// Runs scripts of package.json at the same time: `node tests/house/side-by-side.js lint:rules check:types`. What each
+// says comes in one piece as soon as it has ended; the whole fails where one of them does, and names it.
+import { spawn } from 'node:child_process';
+import process from 'node:process';
+
+/**
+ * @param {string} script
+ * @returns {Promise<boolean>} whether it went well
+ */
+function run(script) {
+	const child = spawn('npm', ['run', script], { shell: process.platform === 'win32' });
+	/** @type {Buffer[]} */
+	const said = [];
+	for (const stream of [child.stdout, child.stderr])
+		stream.on('data', (/** @type {Buffer} */ part) => said.push(part));
+	return new Promise((resolve, reject) => {
+		child.once('error', reject);
+		child.once('close', (code, signal) => {
+			const end = code === 0 ? 'went well' : `FAILED (${signal ?? `code ${code}`})`;
+			console.log(`npm run ${script} ${end}:\n${Buffer.concat(said).toString().trimEnd()}\n`);
+			resolve(code === 0);
+		});
+	});
+}
+
+const scripts = process.argv.slice(2);
+const wentWell = await Promise.all(scripts.map(run));
+const failed = scripts.filter((_, i) => !wentWell[i]);
+if (failed.length > 0) {
+	console.error(`Failed: ${failed.join(', ')}`);
+	process.exitCode = 1;
+}
