@@ -59,7 +59,12 @@ const measured = (id: string) => {
 	return { ...record, summary: summaryOf(record) };
 };
 const groupEntry = { athleteId: 'ath-2', startedAt: iso(noonMs), entry: makeEntry({ id: 'of-group' }) };
-const memory = { seen: new Set(['a.session.json']), problems: new Map(), unsentEdits: new Set<string>(), isSettled: true };
+const memory = {
+	seen: new Set(['a.session.json']),
+	problems: new Map(),
+	unsentEdits: new Set<string>(),
+	isSettled: true
+};
 // The handle of a browser is cloned by the browser; here anything that looks like one will do.
 const handle = { getFileHandle: true, name: 'gym' } as unknown as FileSystemDirectoryHandle;
 
