@@ -17,7 +17,8 @@ import { filesIn } from '$lib/store/folder/door';
 import { noteOwnFates, takeFate } from '$lib/store/folder/fates';
 import { followMerges, mergeAthletes } from '$lib/store/folder/merges';
 import { keepReport } from '$lib/store/folder/report';
-import { keepHandle, keepMemory, setConsent, setReasonConsent } from '$lib/store/folder/state';
+import { keepMemory } from '$lib/store/folder/memory';
+import { keepHandle, setConsent, setReasonConsent } from '$lib/store/folder/state';
 import { visitFolder } from '$lib/store/folder/sync';
 import { withdraw } from '$lib/store/folder/withdraw';
 import { logFuel, saveGoal } from '$lib/store/fuel';
@@ -59,7 +60,13 @@ const measured = (id: string) => {
 	return { ...record, summary: summaryOf(record) };
 };
 const groupEntry = { athleteId: 'ath-2', startedAt: iso(noonMs), entry: makeEntry({ id: 'of-group' }) };
-const memory = { seen: new Set(['a.session.json']), problems: new Map(), isSettled: true };
+const memory = {
+	flat: new Set(['a.session.json']),
+	years: new Map([['2026', { names: new Set(['b.session.json']), listedMs: noonMs, isChanged: true }]]),
+	seen: new Set(['a.session.json', 'b.session.json']),
+	problems: new Map(),
+	isSettled: true
+};
 // The handle of a browser is cloned by the browser; here anything that looks like one will do.
 const handle = { getFileHandle: true, name: 'gym' } as unknown as FileSystemDirectoryHandle;
 

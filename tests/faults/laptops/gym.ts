@@ -9,7 +9,7 @@ import { Ledger } from './ledger';
 import { Turns } from './turns';
 import { setConsent } from '$lib/store/folder/state';
 import { hasAny } from '$lib/store/folder/report';
-import type { SharedCounts } from '$lib/store/folder/visit';
+import type { SharedCounts } from '$lib/store/folder/visit-report';
 
 const dayMs = 86_400_000;
 const beginMs = Date.UTC(2026, 2, 3, 12);

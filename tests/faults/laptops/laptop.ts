@@ -11,7 +11,7 @@ import { entriesUnder, keysUnder, read, type UseStore } from '$lib/store/databas
 import { filesIn, type FolderFiles } from '$lib/store/folder/door';
 import { consents } from '$lib/store/folder/state';
 import { visitFolder } from '$lib/store/folder/sync';
-import type { FolderReport } from '$lib/store/folder/visit';
+import type { FolderReport } from '$lib/store/folder/visit-report';
 import { listPlans } from '$lib/store/plan-list';
 import { listSessions, readSession } from '$lib/store/sessions';
 

@@ -11,7 +11,7 @@ import {
 import { answerWithinMs } from '$lib/record/journal';
 import type { Holding } from './report';
 import { silentWords, wordsFor } from './words';
-import type { FolderReport, VisitProgress } from './visit';
+import type { FolderReport, VisitProgress } from './visit-report';
 
 // Every page has this class at hand and few have a folder, so what works on one is fetched when it is needed.
 const reports = () => import('./report');
