@@ -6,7 +6,7 @@ export class FakeFolder {
 	readonly kind = 'directory';
 	/** By path. */
 	readonly files = new Map<string, { text: string; modifiedMs: number }>();
-	/** Paths of folders within it that may be empty. */
+	/** Paths of the folders within it, the empty ones too. */
 	readonly folders = new Set<string>();
 	readonly opened: string[] = [];
 	/** Paths of the folders whose names were asked for. */
@@ -26,6 +26,8 @@ export class FakeFolder {
 
 	put(name: string, text: string): void {
 		this.files.set(name, { text, modifiedMs: ++this.#ms });
+		for (let end = name.lastIndexOf('/'); end > 0; end = name.lastIndexOf('/', end - 1))
+			this.folders.add(name.slice(0, end));
 	}
 
 	/** The names of all files, wherever they lie, but the words about what machines know. */
@@ -81,8 +83,6 @@ export class FakeFolder {
 		this.#fail();
 		const path = pathOf(folder, name);
 		if (!this.files.delete(path)) throw new DOMException(path, 'NotFoundError');
-		// What is empty stays.
-		if (folder !== '') this.folders.add(folder);
 	}
 
 	/** A folder within it. */
@@ -98,9 +98,7 @@ export class FakeFolder {
 	}
 
 	#isFolder(path: string): boolean {
-		if (path === '' || this.folders.has(path)) return true;
-		for (const one of [...this.folders, ...this.files.keys()]) if (one.startsWith(`${path}/`)) return true;
-		return false;
+		return path === '' || this.folders.has(path);
 	}
 
 	#expectFolder(path: string): void {

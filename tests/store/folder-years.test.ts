@@ -188,6 +188,7 @@ describe('a visit to a folder of ten years', () => {
 		expect(listed).toEqual(['', 'files', 'files/2025', 'files/2026']);
 		expect(opened).toHaveLength(10 + 2 - 4);
 		expect(await newcomer.ids()).toHaveLength(10);
+		expect((await looksOf(newcomer, noonMs)).opened).toEqual([]);
 	});
 });
 

@@ -86,14 +86,17 @@ function takeCard(
 
 /** Takes in the sessions that are not here and not deleted. */
 export async function takeSessions(visit: FolderVisit): Promise<void> {
-	const [fates, keys] = await read(visit.store, (objects) =>
-		Promise.all([fatesOf(objects, 'session'), keysUnder(objects, 'head/')])
+	// Their keys alone: of very many sessions few are news.
+	const [fates, heads] = await read(visit.store, (objects) =>
+		Promise.all([keysUnder(objects, fateKey('session', '')), keysUnder(objects, 'head/')])
 	);
-	const here = new Set(keys.map((key) => key.slice('head/'.length)));
+	const [known, here] = [new Set(fates), new Set(heads)];
+	const fateNow = (id: string) => read(visit.store, (objects) => fateAt(objects, 'session', id));
 	for (const name of visit.of('session')) {
-		const isHere = here.has(name.id);
-		if (isHere && !fates.has(name.id)) await noteShared(visit, name.id);
-		if (fates.get(name.id)?.deleted || (isHere && visit.isSeen(name))) continue;
+		const isHere = here.has(`head/${name.id}`);
+		const isKnown = known.has(fateKey('session', name.id));
+		if (isHere && !isKnown) await noteShared(visit, name.id);
+		if ((isHere && visit.isSeen(name)) || (isKnown && (await fateNow(name.id))?.deleted)) continue;
 		const content = await visit.open(name);
 		if (content?.kind !== 'session') continue;
 		if (isHere && !(await isSameHere(visit, content.record)))
