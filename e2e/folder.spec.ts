@@ -168,6 +168,27 @@ test('permission that is lost is asked for again with one click, and what is wro
 	expect(Object.keys(await filesOn(page))).toHaveLength(3);
 });
 
+test('older years are looked through at the first visit, once a week and when asked for, and a problem says where', async ({
+	page,
+	context
+}) => {
+	await giveFolder(context);
+	await openFolder(page);
+	const cut = '{"format":"corner-minute session","version":1,"head":{';
+	await putOn(page, { 'files/2018/a.session.json': cut, 'files/2019/b.session.json': cut });
+	await page.getByRole('button', { name: 'Choose a folder' }).click();
+	await expect(page.getByText('files/2018/a.session.json')).toBeVisible();
+	const everyYear = page.getByRole('button', { name: 'Look into all years now' });
+	await expect(everyYear).toHaveCount(0);
+	await putOn(page, { 'files/2019/c.session.json': cut });
+	await visit(page);
+	await expect(page.getByText('Older files, of 2018 to 2019, are looked through once a week.')).toBeVisible();
+	await expect(page.getByText('files/2019/c.session.json')).toHaveCount(0);
+	await everyYear.click();
+	await expect(page.getByText('files/2019/c.session.json')).toBeVisible();
+	await expect(everyYear).toHaveCount(0);
+});
+
 test('two cards of one person become one', async ({ page }) => {
 	await page.goto('/athletes/details/');
 	for (const name of ['Odalys', 'O. Renwick']) {

@@ -29,19 +29,31 @@ export async function losePermission(laptop: BrowserContext): Promise<void> {
 	});
 }
 
-/** The files in a laptop's folder, by name. */
-export function filesOn(page: Page): Promise<Record<string, string>> {
+/** The files in a laptop's folder and the folders within it, by path; words about what machines know left out. */
+export async function filesOn(page: Page): Promise<Record<string, string>> {
+	const files = Object.entries(await everythingOn(page));
+	return Object.fromEntries(files.filter(([path]) => !path.endsWith('.knows-years.json')));
+}
+
+function everythingOn(page: Page): Promise<Record<string, string>> {
 	return page.evaluate(async (folderName) => {
 		const root = await navigator.storage.getDirectory();
 		const folder = await root.getDirectoryHandle(folderName, { create: true });
 		const files: Record<string, string> = {};
-		for await (const [name, handle] of folder.entries()) {
-			// One that is just being swapped in goes between its listing and its reading, as on any disk.
-			const file = await (handle as FileSystemFileHandle).getFile().catch((error: unknown) => {
-				if (!(error instanceof DOMException && error.name === 'NotFoundError')) throw error;
-			});
-			if (file) files[name] = await file.text();
-		}
+		const take = async (within: FileSystemDirectoryHandle, way: string) => {
+			for await (const [name, handle] of within.entries()) {
+				if (handle.kind === 'directory') {
+					await take(handle as FileSystemDirectoryHandle, `${way}${name}/`);
+					continue;
+				}
+				// One that is just being swapped in goes between its listing and its reading, as on any disk.
+				const file = await (handle as FileSystemFileHandle).getFile().catch((error: unknown) => {
+					if (!(error instanceof DOMException && error.name === 'NotFoundError')) throw error;
+				});
+				if (file) files[way + name] = await file.text();
+			}
+		};
+		await take(folder, '');
 		return files;
 	}, folderName);
 }
@@ -51,8 +63,12 @@ export function putOn(page: Page, files: Record<string, string>): Promise<void> 
 		async ([folderName, files]) => {
 			const root = await navigator.storage.getDirectory();
 			const folder = await root.getDirectoryHandle(folderName, { create: true });
-			for (const [name, text] of Object.entries(files)) {
-				const writable = await (await folder.getFileHandle(name, { create: true })).createWritable();
+			for (const [path, text] of Object.entries(files)) {
+				const way = path.split('/');
+				let within = folder;
+				for (const name of way.slice(0, -1)) within = await within.getDirectoryHandle(name, { create: true });
+				const file = await within.getFileHandle(way.at(-1)!, { create: true });
+				const writable = await file.createWritable();
 				await writable.write(text);
 				await writable.close();
 			}
@@ -63,6 +79,6 @@ export function putOn(page: Page, files: Record<string, string>): Promise<void> 
 
 /** The gym's file sharing: takes to the second laptop what it lacks. */
 export async function carry(from: Page, to: Page): Promise<void> {
-	const [theirs, own] = [await filesOn(from), await filesOn(to)];
+	const [theirs, own] = [await everythingOn(from), await everythingOn(to)];
 	await putOn(to, Object.fromEntries(Object.entries(theirs).filter(([name]) => !(name in own))));
 }

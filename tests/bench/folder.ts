@@ -1,9 +1,10 @@
 import 'fake-indexeddb/auto';
 import type { BrowserContext } from '@playwright/test';
-import { openDatabase } from '$lib/store/database';
-import { filesIn } from '$lib/store/folder/door';
+import { openDatabase, type UseStore } from '$lib/store/database';
+import { filesIn, type FolderFiles } from '$lib/store/folder/door';
 import { visitFolder } from '$lib/store/folder/sync';
-import { sessionText } from '$lib/store/folder/text';
+import { fileName, type StampedName } from '$lib/store/folder/names';
+import { sessionText, stampedText } from '$lib/store/folder/text';
 import { makeRecord } from '../store/builders';
 import { FakeFolder } from '../store/fake-folder';
 
@@ -45,14 +46,79 @@ export async function measureFolder(files = 20_000, fresh = 100): Promise<Folder
 		store,
 		{
 			...whole,
-			async *names() {
-				yield* whole.names();
+			async *names(within) {
+				yield* whole.names(within);
 				listMs = performance.now() - startMs;
 			}
 		},
 		Date.now()
 	);
 	return { files, listMs, visitMs: performance.now() - startMs, fresh, opened: folder.opened.length };
+}
+
+/** What a gym of many years costs at a visit. */
+export interface YearsFigures {
+	/** Sessions and as many corrections in the folders of all years, read before. */
+	files: number;
+	years: number;
+	/** Until the names of the years that are due were listed and all told apart, ms. */
+	listMs: number;
+	/** The whole visit that finds the new ones, ms, and how much of that the database in memory took. */
+	visitMs: number;
+	databaseMs: number;
+	/** Paths of the folders that were listed. */
+	listed: string[];
+	fresh: number;
+	opened: number;
+}
+
+/** The same of a folder into which so many files were written in each of ten years; new ones lie in the last. */
+export async function measureYears(aYear = 20_000, fresh = 100): Promise<YearsFigures> {
+	const folder = new FakeFolder();
+	const thisYear = new Date().getUTCFullYear();
+	const put = async (from: number, to: number, year: number) => {
+		const at = new Date(Date.UTC(year, 0, 2)).toISOString();
+		for (let i = from; i < to; i += 2) {
+			const id = sessionId(i);
+			const edit: StampedName = { kind: 'edit', id, at, by: 'machine1' };
+			folder.put(`files/${year}/${id}.session.json`, await sessionText(makeRecord({ id })));
+			folder.put(
+				`files/${year}/${fileName(edit)}`,
+				await stampedText(edit, { edit: { at, note: 'left hook' } })
+			);
+		}
+	};
+	const years = 10;
+	for (let i = 0; i < years; i++) await put(i * aYear, (i + 1) * aYear, thisYear - years + 1 + i);
+	const store = openDatabase();
+	await visitFolder(store, filesIn(folder.handle), Date.now());
+	const files = years * aYear;
+	await put(files, files + fresh, thisYear);
+	folder.opened.length = folder.listed.length = 0;
+
+	let databaseMs = 0;
+	const timed: UseStore = async (mode, work) => {
+		const fromMs = performance.now();
+		try {
+			return await store(mode, work);
+		} finally {
+			databaseMs += performance.now() - fromMs;
+		}
+	};
+	const startMs = performance.now();
+	let listMs = NaN;
+	const whole = filesIn(folder.handle);
+	const listing: FolderFiles = {
+		...whole,
+		async open(path) {
+			if (Number.isNaN(listMs)) listMs = performance.now() - startMs;
+			return whole.open(path);
+		}
+	};
+	await visitFolder(timed, listing, Date.now());
+	const visitMs = performance.now() - startMs;
+	const { listed, opened } = folder;
+	return { files, years, listMs, visitMs, databaseMs, listed, fresh, opened: opened.length };
 }
 
 /**

@@ -34,17 +34,23 @@ export class FaultyFolder extends FakeFolder {
 		return copy;
 	}
 
-	override async *keys(): AsyncGenerator<string> {
-		await this.#call('keys');
-		for await (const name of super.keys()) {
+	override async *keys(folder = ''): AsyncGenerator<string> {
+		await this.#call(`keys of ${folder}`);
+		for await (const name of super.keys(folder)) {
 			yield name;
 			await this.#call('the next of keys');
 		}
 	}
 
-	override async getFileHandle(name: string, options: { create?: boolean } = {}) {
+	override async getDirectoryHandle(name: string, options: { create?: boolean } = {}, folder = '') {
+		await this.#call(`getDirectoryHandle of ${name}`);
+		return super.getDirectoryHandle(name, options, folder);
+	}
+
+	override async getFileHandle(file: string, options: { create?: boolean } = {}, folder = '') {
+		const name = folder === '' ? file : `${folder}/${file}`;
 		await this.#call(`getFileHandle of ${name}`);
-		const handle = await super.getFileHandle(name, options);
+		const handle = await super.getFileHandle(file, options, folder);
 		return {
 			getFile: async () => {
 				await this.#call(`getFile of ${name}`);
@@ -62,9 +68,9 @@ export class FaultyFolder extends FakeFolder {
 		};
 	}
 
-	override async removeEntry(name: string): Promise<void> {
-		await this.#call(`removeEntry of ${name}`);
-		await super.removeEntry(name);
+	override async removeEntry(name: string, folder = ''): Promise<void> {
+		await this.#call(`removeEntry of ${folder}/${name}`);
+		await super.removeEntry(name, folder);
 	}
 
 	#watched(

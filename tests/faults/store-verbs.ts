@@ -17,7 +17,8 @@ import { filesIn } from '$lib/store/folder/door';
 import { noteOwnFates, noteShared, takeFate } from '$lib/store/folder/fates';
 import { followMerges, mergeAthletes } from '$lib/store/folder/merges';
 import { keepReport } from '$lib/store/folder/report';
-import { keepHandle, keepMemory, setConsent, setReasonConsent } from '$lib/store/folder/state';
+import { keepMemory } from '$lib/store/folder/memory';
+import { keepHandle, setConsent, setReasonConsent } from '$lib/store/folder/state';
 import { visitFolder } from '$lib/store/folder/sync';
 import { withdraw } from '$lib/store/folder/withdraw';
 import { logFuel, saveGoal } from '$lib/store/fuel';
@@ -60,8 +61,11 @@ const measured = (id: string) => {
 };
 const groupEntry = { athleteId: 'ath-2', startedAt: iso(noonMs), entry: makeEntry({ id: 'of-group' }) };
 const memory = {
-	seen: new Set(['a.session.json']),
+	flat: new Set(['a.session.json']),
+	years: new Map([['2026', { names: new Set(['b.session.json']), listedMs: noonMs, isChanged: true }]]),
+	seen: new Set(['a.session.json', 'b.session.json']),
 	problems: new Map(),
+	signedMs: new Map<string, number>(),
 	unsentEdits: new Set<string>(),
 	isSettled: true
 };

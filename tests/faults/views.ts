@@ -63,7 +63,7 @@ export const differing = (one: View, other: View): string[] =>
 export function lost(now: World, before: World, after: World): string[] {
 	const keys = (world: World) =>
 		[...entriesOf(world), ...filesOf(world)].flatMap(([key]) =>
-			/^folder\/(memory|report)$/.test(key) ? [] : key
+			/^folder\/(memory|report)\b/.test(key) ? [] : key
 		);
 	const [here, stays] = [new Set(keys(now)), new Set(keys(after))];
 	return keys(before).flatMap((key) => (stays.has(key) && !here.has(key) ? `${key} is lost` : []));

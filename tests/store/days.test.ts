@@ -185,7 +185,7 @@ describe('days in a shared folder', () => {
 	it('are written once as long as nothing changes, and as one file an athlete, month and machine', async () => {
 		const folder = new FakeFolder();
 		const one = await makeLaptop(folder, nerea);
-		const files = () => [...folder.files.keys()].filter((name) => name.endsWith('.days.json'));
+		const files = () => folder.names().filter((name) => name.endsWith('.days.json'));
 		await saveDay(one.store, nerea.id, tuesday, evening('a', 6), noonMs);
 		await one.visit();
 		const [first] = files();
@@ -203,7 +203,8 @@ describe('days in a shared folder', () => {
 		for (const id of [nerea.id, bo.id, 'ex']) await saveDay(one.store, id, tuesday, evening('a', 6), noonMs);
 		await one.visit();
 		const owners = () =>
-			[...folder.files.keys()]
+			folder
+				.names()
 				.filter((name) => name.endsWith('.days.json'))
 				.map((name) => name.split('.')[0]);
 		expect(owners()).toEqual(['ath-1']);

@@ -4,8 +4,13 @@
  */
 export class FakeFolder {
 	readonly kind = 'directory';
+	/** By path. */
 	readonly files = new Map<string, { text: string; modifiedMs: number }>();
+	/** Paths of the folders within it, the empty ones too. */
+	readonly folders = new Set<string>();
 	readonly opened: string[] = [];
+	/** Paths of the folders whose names were asked for. */
+	readonly listed: string[] = [];
 	/** The name of the error that everything ends with, as when permission is lost. */
 	failing: string | undefined;
 	/** A writable that breaks off before it is closed leaves the empty file of its name. */
@@ -21,6 +26,14 @@ export class FakeFolder {
 
 	put(name: string, text: string): void {
 		this.files.set(name, { text, modifiedMs: ++this.#ms });
+		for (let end = name.lastIndexOf('/'); end > 0; end = name.lastIndexOf('/', end - 1))
+			this.folders.add(name.slice(0, end));
+	}
+
+	/** The names of all files, wherever they lie, but the words about what machines know. */
+	names(): string[] {
+		const names = [...this.files.keys()].map((path) => path.split('/').at(-1)!);
+		return names.filter((name) => !name.endsWith('.knows-years.json'));
 	}
 
 	/** What a program does that keeps folders equal: takes over what the other has and this lacks. */
@@ -28,28 +41,75 @@ export class FakeFolder {
 		for (const [name, { text }] of other.files) if (!this.files.has(name)) this.put(name, text);
 	}
 
-	async *keys(): AsyncGenerator<string> {
+	async *keys(folder = ''): AsyncGenerator<string> {
 		this.#fail();
-		// Later ones first, so that nobody relies on an order the standard does not promise.
-		for (const name of [...this.files.keys()].reverse()) yield name;
-	}
-
-	async getFileHandle(name: string, options: { create?: boolean } = {}) {
-		this.#fail();
-		if (!this.files.has(name)) {
-			if (!options.create) throw new DOMException(name, 'NotFoundError');
-			this.put(name, '');
+		this.#expectFolder(folder);
+		this.listed.push(folder);
+		const start = folder === '' ? 0 : folder.length + 1;
+		const names = new Set<string>();
+		for (const path of [...this.folders, ...this.files.keys()]) {
+			if (start > 0 && !path.startsWith(`${folder}/`)) continue;
+			const end = path.indexOf('/', start);
+			names.add(end < 0 ? path.slice(start) : path.slice(start, end));
 		}
-		return { getFile: () => this.#file(name), createWritable: () => this.#writable(name) };
+		// Later ones first, so that nobody relies on an order the standard does not promise.
+		for (const name of [...names].reverse()) yield name;
 	}
 
-	async removeEntry(name: string): Promise<void> {
+	async getDirectoryHandle(name: string, options: { create?: boolean } = {}, folder = '') {
 		this.#fail();
-		if (!this.files.delete(name)) throw new DOMException(name, 'NotFoundError');
+		const path = pathOf(folder, name);
+		if (options.create && !this.#isFolder(path) && !this.files.has(path)) {
+			this.#expectFolder(folder);
+			this.folders.add(path);
+		}
+		this.#expectFolder(path);
+		return this.#within(path);
+	}
+
+	async getFileHandle(name: string, options: { create?: boolean } = {}, folder = '') {
+		this.#fail();
+		this.#expectFolder(folder);
+		const path = pathOf(folder, name);
+		if (this.#isFolder(path)) throw new DOMException(path, 'TypeMismatchError');
+		if (!this.files.has(path)) {
+			if (!options.create) throw new DOMException(path, 'NotFoundError');
+			this.put(path, '');
+		}
+		return { getFile: () => this.#file(path), createWritable: () => this.#writable(path) };
+	}
+
+	async removeEntry(name: string, folder = ''): Promise<void> {
+		this.#fail();
+		const path = pathOf(folder, name);
+		if (!this.files.delete(path)) throw new DOMException(path, 'NotFoundError');
+	}
+
+	/** A folder within it. */
+	#within(path: string) {
+		return {
+			keys: () => this.keys(path),
+			getDirectoryHandle: (name: string, options?: { create?: boolean }): Promise<unknown> =>
+				this.getDirectoryHandle(name, options, path),
+			getFileHandle: (name: string, options?: { create?: boolean }) =>
+				this.getFileHandle(name, options, path),
+			removeEntry: (name: string) => this.removeEntry(name, path)
+		};
+	}
+
+	#isFolder(path: string): boolean {
+		return path === '' || this.folders.has(path);
+	}
+
+	#expectFolder(path: string): void {
+		if (this.files.has(path)) throw new DOMException(path, 'TypeMismatchError');
+		if (!this.#isFolder(path)) throw new DOMException(path, 'NotFoundError');
 	}
 
 	async #file(name: string) {
-		const { text, modifiedMs } = this.files.get(name)!;
+		const file = this.files.get(name);
+		if (!file) throw new DOMException(name, 'NotFoundError');
+		const { text, modifiedMs } = file;
 		return {
 			size: new TextEncoder().encode(text).length,
 			lastModified: modifiedMs,
@@ -76,3 +136,5 @@ export class FakeFolder {
 		if (this.failing) throw new DOMException('', this.failing);
 	}
 }
+
+const pathOf = (folder: string, name: string) => (folder === '' ? name : `${folder}/${name}`);

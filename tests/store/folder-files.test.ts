@@ -169,10 +169,11 @@ describe('files that nobody should have put there', () => {
 	it('are put right where they are half of what lies here, as after a crash in mid-writing', async () => {
 		const folder = new FakeFolder();
 		const one = await makeLaptop(folder, nerea);
+		await one.visit();
 		await one.box('a');
 		folder.dies = true;
 		await expect(one.visit()).rejects.toMatchObject({ name: 'QuotaExceededError' });
-		expect(folder.files.get('a.session.json')?.text).toBe('');
+		expect(folder.files.get('files/2026/a.session.json')?.text).toBe('');
 		folder.dies = false;
 		expect((await one.visit()).wentOut.sessions).toBe(1);
 		const other = await makeLaptop(folder);

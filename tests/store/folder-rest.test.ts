@@ -46,7 +46,10 @@ describe('a folder in which nothing new is said', () => {
 		const comeBack = async () => {
 			for (const [name, text] of kept) folder.put(name, text);
 			for (const laptop of [one, other]) await laptop.visit(noonMs + 3 * dayMs);
-			return [...folder.files.keys()].filter((name) => name.startsWith(nerea.id)).sort();
+			return folder
+				.names()
+				.filter((name) => name.startsWith(nerea.id))
+				.sort();
 		};
 		await comeBack();
 		const after = await comeBack();

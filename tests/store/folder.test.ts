@@ -16,7 +16,10 @@ import { FakeFolder } from './fake-folder';
 import { bo, dayMs, iso, makeLaptop, nerea, noonMs, shareSession } from './laptop';
 
 const namesIn = (folder: FakeFolder, part = '') =>
-	[...folder.files.keys()].filter((name) => name.includes(part)).sort();
+	folder
+		.names()
+		.filter((name) => name.includes(part))
+		.sort();
 const of = (athlete: { id: string; name: string }) => ({
 	athlete: { athleteId: athlete.id, name: athlete.name }
 });

@@ -225,7 +225,7 @@ it('a folder chosen later gets nobody’s data before they are switched on for i
 	});
 	await folder.load();
 	await folder.choose();
-	expect([...club.files.keys()]).toHaveLength(2);
+	expect(club.names()).toHaveLength(2);
 	await folder.leave();
 	shown = new FakeFolder('a share of another club');
 	await folder.choose();

@@ -1,4 +1,5 @@
 import type { Laptop } from './laptop';
+import { baseName } from './file-sharer';
 import { parsedName } from '$lib/store/folder/names';
 
 /**
@@ -35,7 +36,7 @@ export async function toldUnasked(laptop: Laptop, before: ReadonlyMap<string, st
 	const toReasons = new Set((await laptop.keys('folder/reason/')).map((key) => key.split('/')[2] ?? ''));
 	const told: string[] = [];
 	for (const [file, { text }] of laptop.replica.folder.files) {
-		const name = parsedName(file);
+		const name = parsedName(baseName(file));
 		if (!name || before.get(file) === text) continue;
 		const { head } = JSON.parse(text) as { head?: { practice: boolean; athlete: { athleteId: string } } };
 		const of = head?.athlete.athleteId ?? (name.kind === 'athlete' || name.kind === 'days' ? name.id : '');

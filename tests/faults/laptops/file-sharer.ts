@@ -1,5 +1,6 @@
 import { FakeFolder } from '../../store/fake-folder';
 import type { Chance } from '../chance';
+import { machineThatKnows } from '$lib/store/folder/places';
 
 /** One state of a file, or that it was removed (no text), and the states that it was made in knowledge of. */
 interface Version {
@@ -47,7 +48,9 @@ export class FileSharer {
 
 	constructor(
 		private readonly chance: Chance,
-		private readonly removals: Removals
+		private readonly removals: Removals,
+		/** Words about what machines know come and stay away by a chance of their own. */
+		private readonly words: Chance
 	) {}
 
 	/** Takes note of what was written and removed at a laptop since it last looked. */
@@ -66,7 +69,13 @@ export class FileSharer {
 	/** Brings to one laptop what another has. Both were looked at. Answers whether anything changed there. */
 	carry(from: Replica, to: Replica, how: Carrying): boolean {
 		let hasChanged = false;
-		for (const [name, { version }] of this.#inAnyOrder([...from.known])) {
+		const all = [...from.known];
+		this.#carryWords(
+			all.filter(([name]) => machineThatKnows(name)),
+			to,
+			how
+		);
+		for (const [name, { version }] of this.#inAnyOrder(all.filter(([name]) => !machineThatKnows(name)))) {
 			if (!version || this.chance.uniform() >= how.share) continue;
 			const there = to.known.get(name);
 			const known = there?.version;
@@ -80,6 +89,16 @@ export class FileSharer {
 			hasChanged = true;
 		}
 		return hasChanged;
+	}
+
+	/** What such a file says is in its name, so that half of one is as good. */
+	#carryWords(words: [string, Held][], to: Replica, { share, cut }: Carrying): void {
+		for (const [name, { version }] of words) {
+			if (!version?.text || to.known.has(name) || this.words.uniform() >= share) continue;
+			const lies = this.words.uniform() < cut ? '' : version.text;
+			to.folder.put(name, lies);
+			to.known.set(name, { version, lies });
+		}
 	}
 
 	#isRemovedNow(): boolean {
@@ -103,7 +122,7 @@ export class FileSharer {
 	/** Half of it under its own name, or under a name for the time being. */
 	#leaveHalf({ folder, known }: Replica, name: string, text: string, version: Version | undefined): void {
 		const half = text.slice(0, this.chance.below(text.length));
-		if (this.chance.uniform() < 0.3) folder.put(`.${name}.part`, half);
+		if (this.chance.uniform() < 0.3) folder.put(name.replace(/[^/]+$/, '.$&.part'), half);
 		else {
 			folder.put(name, half);
 			known.set(name, { ...(version && { version }), lies: half });
@@ -129,6 +148,9 @@ export class FileSharer {
 		return list;
 	}
 }
+
+/** Of a path. */
+export const baseName = (path: string) => path.slice(path.lastIndexOf('/') + 1);
 
 const besideName = (name: string, number: number) =>
 	name.replace(/\.json$/, `.conflict-20260303-120000-${number}.json`);

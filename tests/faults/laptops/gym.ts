@@ -9,7 +9,7 @@ import { Ledger } from './ledger';
 import { Turns } from './turns';
 import { setConsent } from '$lib/store/folder/state';
 import { hasAny } from '$lib/store/folder/report';
-import type { SharedCounts } from '$lib/store/folder/visit';
+import type { SharedCounts } from '$lib/store/folder/visit-report';
 
 const dayMs = 86_400_000;
 const beginMs = Date.UTC(2026, 2, 3, 12);
@@ -46,7 +46,7 @@ export async function playGym(seed: number): Promise<GymFigures> {
 	const randomUUID = () => `${hex(8)}-${hex(4)}-4${hex(3)}-8${hex(3)}-${hex(12)}`;
 	Object.defineProperty(crypto, 'randomUUID', { value: randomUUID, configurable: true });
 	try {
-		return await new Gym(chanceOf(seed)).play();
+		return await new Gym(chanceOf(seed), chanceOf(seed + 2)).play();
 	} finally {
 		Reflect.deleteProperty(crypto, 'randomUUID');
 	}
@@ -63,16 +63,22 @@ class Gym {
 	readonly #faults: GymFaults = { differ: [], lost: [], back: [], told: [] };
 	readonly #diary: string[] = [];
 	readonly #merges: boolean;
+	readonly #updates: 'all are' | 'one by one' | 'never';
 	#ms = beginMs;
 	#step = 0;
 
-	constructor(private readonly chance: Chance) {
+	constructor(
+		private readonly chance: Chance,
+		/** Which page a laptop has hangs on a chance of its own. */
+		private readonly pages: Chance
+	) {
 		this.#removals = chance.pick<Removals>(['carried', 'carried', 'carried late', 'never carried']);
-		this.#sharer = new FileSharer(chance, this.#removals);
+		this.#sharer = new FileSharer(chance, this.#removals, pages);
 		this.#acts = new Acts(chance, this.#ledger);
 		this.#entries = new Entries(chance, this.#ledger);
 		this.#turns = new Turns(chance, this.#ledger, this.#sharer, this.#laptops);
 		this.#merges = chance.below(4) === 0;
+		this.#updates = pages.pick(['all are', 'all are', 'one by one', 'never']);
 	}
 
 	async play(): Promise<GymFigures> {
@@ -94,6 +100,7 @@ class Gym {
 		for (let number = 0; number < count; number++) {
 			const laptop = new Laptop(number, this.#turns.wrongBy());
 			await laptop.begin(this.#turns.machine());
+			laptop.isFormer = number > 0 && this.#updates !== 'all are' && this.pages.below(count) < 2;
 			this.#laptops.push(laptop);
 		}
 		const [first] = this.#laptops as [Laptop];
@@ -118,6 +125,7 @@ class Gym {
 		const { chance } = this;
 		this.#ms += chance.pick([0, 1, 1000, 3_600_000, chance.below(dayMs)]);
 		const laptop = chance.pick(this.#laptops);
+		if (laptop.isFormer && this.#updates === 'one by one' && this.pages.below(15) === 0) this.#update(laptop);
 		const [acts, entries, turns] = [this.#acts, this.#entries, this.#turns];
 		const doing = this.#doing(laptop);
 		const told = (what: string, done: string) => this.#tell(laptop, what, done);
@@ -148,13 +156,18 @@ class Gym {
 		await byWeight(chance, ways)();
 	}
 
+	#update(laptop: Laptop): void {
+		laptop.isFormer = false;
+		this.#tell(laptop, 'is updated');
+	}
+
 	#tell({ number }: Laptop, what: string, done = ''): void {
 		this.#diary.push(`${this.#step} laptop ${number} ${what} ${done}`);
 	}
 
-	async #visit(laptop: Laptop): Promise<boolean> {
+	async #visit(laptop: Laptop, everyYear = false): Promise<boolean> {
 		const before = laptop.replica.copy();
-		const report = await laptop.visit(this.#now(laptop));
+		const report = await laptop.visit(this.#now(laptop), everyYear);
 		const moved = (counts: SharedCounts) =>
 			Object.entries(counts).flatMap(([kind, count]) => (count > 0 ? `${count} ${kind}` : []));
 		const files = [...laptop.replica.folder.files.keys()].filter(
@@ -203,7 +216,7 @@ class Gym {
 				if (hasCome && this.#removals !== 'never carried') isMoving = true;
 				if (!hasCome && isQuiet.has(laptop)) continue;
 				isQuiet.delete(laptop);
-				if (await this.#visit(laptop)) isMoving = true;
+				if (await this.#visit(laptop, true)) isMoving = true;
 				else isQuiet.add(laptop);
 			}
 			quietRounds = isMoving ? 0 : quietRounds + 1;
@@ -212,14 +225,21 @@ class Gym {
 		this.#faults.differ.push('They do not come to rest.');
 	}
 
+	/** Those whose page looks where the others write. */
+	get #updated(): Laptop[] {
+		return this.#laptops.filter(({ isFormer }) => !isFormer);
+	}
+
 	async #end(): Promise<void> {
+		if (this.#updates === 'one by one')
+			for (const laptop of this.#laptops) if (laptop.isFormer) this.#update(laptop);
 		this.#tell(this.#laptops[0]!, 'settles with the others');
 		await this.#settle();
 		if (!this.#merges) {
 			const agreed = await Promise.all(this.#laptops.map((laptop) => laptop.agreed()));
 			if (agreed.every(({ size }) => size > 0))
 				this.#faults.differ.push(
-					...(await differencesOf(this.#laptops, (id) => agreed.every((one) => one.has(id))))
+					...(await differencesOf(this.#updated, (id) => agreed.every((one) => one.has(id))))
 				);
 		}
 		const ids = new Set<string>();
@@ -234,10 +254,14 @@ class Gym {
 		this.#tell(this.#laptops[0]!, 'settles after days');
 		await this.#settle();
 		await this.#expectAllKept('after days');
+		if (this.#updates !== 'never') return;
+		for (const laptop of this.#laptops) if (laptop.isFormer) this.#update(laptop);
+		await this.#settle();
+		await this.#expectAllKept('all updated');
 	}
 
 	async #expectAllKept(when: string): Promise<void> {
-		const differ = await differencesOf(this.#laptops);
+		const differ = await differencesOf(this.#updated);
 		this.#faults.differ.push(...differ.map((what) => `${when}: ${what}`));
 		const there = await this.#laptops[0]!.tokens();
 		const { lost: missing, back } = this.#ledger.faults(there);

@@ -1,5 +1,6 @@
 import { IDBFactory } from 'fake-indexeddb';
 import { Replica } from './file-sharer';
+import * as former from '../../fixtures/page-2.js';
 import { contents, freshStore, plant } from '../../store/fresh-store';
 import type { Athlete } from '$lib/record/athlete';
 import { bareCard } from '$lib/record/blow-changes';
@@ -7,11 +8,13 @@ import { shownDay, checkedDay } from '$lib/record/day';
 import { memberOf } from '$lib/record/kinds';
 import { textOf } from '$lib/record/same';
 import { sessionJson } from '$lib/store/export';
-import { entriesUnder, keysUnder, read, type UseStore } from '$lib/store/database';
+import { entriesUnder, keysUnder, read, under, write, type UseStore } from '$lib/store/database';
 import { filesIn, type FolderFiles } from '$lib/store/folder/door';
+import { machineThatKnows } from '$lib/store/folder/places';
 import { consents } from '$lib/store/folder/state';
 import { visitFolder } from '$lib/store/folder/sync';
-import type { FolderReport } from '$lib/store/folder/visit';
+import type { FolderReport } from '$lib/store/folder/visit-report';
+import { withdraw } from '$lib/store/folder/withdraw';
 import { listPlans } from '$lib/store/plan-list';
 import { listSessions, readSession } from '$lib/store/sessions';
 
@@ -30,6 +33,8 @@ export class Laptop {
 	readonly replica = new Replica();
 	image: Image | undefined;
 	backups: string[] = [];
+	/** Its page is the one before the folder had a folder a year. */
+	isFormer = false;
 
 	constructor(
 		readonly number: number,
@@ -54,27 +59,37 @@ export class Laptop {
 		return { step, entries: await contents(this.store), files: this.replica.copy() };
 	}
 
-	visit(nowMs: number): Promise<FolderReport> {
-		return visitFolder(this.store, filesIn(this.handle), nowMs);
+	visit(nowMs: number, everyYear = false): Promise<FolderReport> {
+		if (this.isFormer) return former.visitFolder(this.store, former.filesIn(this.handle), nowMs);
+		return visitFolder(this.store, filesIn(this.handle), nowMs, undefined, undefined, everyYear);
+	}
+
+	withdraw(athleteId: string, nowMs: number): Promise<void> {
+		return this.isFormer
+			? former.withdraw(this.store, former.filesIn(this.handle), athleteId, nowMs)
+			: withdraw(this.store, filesIn(this.handle), athleteId, nowMs);
 	}
 
 	/** A visit whose browser is killed at one of its writes: what it remembers of the folder is that of before. */
 	async visitKilled(nowMs: number, atWrite: number): Promise<void> {
-		const [remembered] = await read(this.store, (objects) => entriesUnder(objects, 'folder/memory'));
-		const files = filesIn(this.handle);
+		const remembered = await read(this.store, (objects) => entriesUnder(objects, 'folder/memory'));
+		const page = this.isFormer ? former : { filesIn, visitFolder };
+		const files = page.filesIn(this.handle);
 		let writes = 0;
 		const dying: FolderFiles = {
 			...files,
 			write: async (name, text) => {
-				if (writes++ < atWrite) return files.write(name, text);
-				await this.handle.getFileHandle(name, { create: true });
+				if (machineThatKnows(name) || writes++ < atWrite) return files.write(name, text);
+				await files.write(name, '');
 				throw new Killed();
 			}
 		};
-		await visitFolder(this.store, dying, nowMs).catch((error: unknown) => {
+		await page.visitFolder(this.store, dying, nowMs).catch((error: unknown) => {
 			if (!(error instanceof Killed)) throw error;
 		});
-		if (writes > atWrite) await plant(this.store, 'folder/memory', remembered?.[1]);
+		if (writes <= atWrite) return;
+		await write(this.store, (objects) => void objects.delete(under('folder/memory')));
+		for (const [key, value] of remembered) await plant(this.store, key, value);
 	}
 
 	async athletes(): Promise<Athlete[]> {

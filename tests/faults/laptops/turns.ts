@@ -1,16 +1,14 @@
 import type { Chance } from '../chance';
 import type { Doing } from './doing';
-import type { FileSharer } from './file-sharer';
+import { baseName, type FileSharer } from './file-sharer';
 import type { Laptop } from './laptop';
 import type { Ledger } from './ledger';
 import { keptDeletedMs } from '$lib/record/limits';
 import { makeBackup } from '$lib/store/backup/backup';
 import { planRestore, restore } from '$lib/store/backup/restore';
 import { read } from '$lib/store/database';
-import { filesIn } from '$lib/store/folder/door';
 import { parsedName } from '$lib/store/folder/names';
 import { fatesOf, setConsent, setReasonConsent } from '$lib/store/folder/state';
-import { withdraw } from '$lib/store/folder/withdraw';
 import { purgeAthletes } from '$lib/store/gone-athletes';
 import { purgeDeleted } from '$lib/store/sessions';
 
@@ -46,7 +44,7 @@ export class Turns {
 		else if (what === 'no reason') await setReasonConsent(store, id, false);
 		else if (what === 'off' || what === 'withdrawn') await setConsent(store, id, false);
 		if (what === 'withdrawn') {
-			await withdraw(store, filesIn(laptop.handle), id, nowMs);
+			await laptop.withdraw(id, nowMs);
 			this.ledger.openOrphans();
 		}
 		return `${what} ${id}`;
@@ -122,7 +120,9 @@ export class Turns {
 	#forget(laptop: Laptop, since: number): void {
 		const texts = this.laptops.flatMap(({ replica }) => {
 			this.sharer.look(replica);
-			return [...replica.known].flatMap(([name, { version }]) => (parsedName(name) && version?.text) ?? []);
+			return [...replica.known].flatMap(
+				([path, { version }]) => (parsedName(baseName(path)) && version?.text) ?? []
+			);
 		});
 		this.ledger.forget(laptop.number, since, texts);
 	}

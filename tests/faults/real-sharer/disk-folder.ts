@@ -1,4 +1,4 @@
-import { open, readFile, readdir, rename, rm, stat, writeFile } from 'node:fs/promises';
+import { mkdir, open, readFile, readdir, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 
 /**
@@ -16,7 +16,15 @@ export class DiskFolder {
 	}
 
 	async *keys(): AsyncGenerator<string> {
-		yield* await readdir(this.path);
+		yield* await named(this.path, () => readdir(this.path));
+	}
+
+	async getDirectoryHandle(name: string, { create = false }: { create?: boolean } = {}) {
+		const path = join(this.path, name);
+		if (create) await mkdir(path, { recursive: true });
+		const found = await named(name, () => stat(path));
+		if (!found.isDirectory()) throw new DOMException(name, 'TypeMismatchError');
+		return new DiskFolder(path);
 	}
 
 	async getFileHandle(name: string, { create = false }: { create?: boolean } = {}) {

@@ -197,10 +197,11 @@ class RealRun {
 
 	/** Names of ours and others, the sharer's own marker left out. */
 	#names(number: number): string[] {
-		const names = readdirSync(this.#laptops[number]!.path).filter((name) => name !== '.stfolder');
+		const all = readdirSync(this.#laptops[number]!.path, { recursive: true, encoding: 'utf8' });
+		const names = all.filter((path) => !path.startsWith('.stfolder'));
 		for (const name of names) {
 			if (name.includes('.sync-conflict-')) this.#beside.add(name);
-			else if (/^\.syncthing\.|\.tmp$|\.crswap$/.test(name)) this.#temporary.add(name);
+			else if (/(^|\/)\.syncthing\.|\.tmp$|\.crswap$/.test(name)) this.#temporary.add(name);
 		}
 		return names.sort();
 	}

@@ -44,29 +44,53 @@ export interface OpenedFile {
 	text(): Promise<string>;
 }
 
-/** A flat folder of files. Everything rejects with the `DOMException` of the browser. */
+/**
+ * The chosen folder: files, and files in folders within it. A path is a name, or names from the outermost folder on,
+ * as `files/2027/a.session.json`. Everything rejects with the `DOMException` of the browser.
+ */
 export interface FolderFiles {
-	names(): AsyncIterable<string>;
-	open(name: string): Promise<OpenedFile>;
-	/** The file is there whole or, apart from an empty one of its name, not at all. */
-	write(name: string, text: string): Promise<void>;
+	/** What lies in the chosen folder, or in one within it; `NotFoundError` where that is not there. */
+	names(folder?: string): AsyncIterable<string>;
+	open(path: string): Promise<OpenedFile>;
+	/** The file is there whole or, apart from an empty one of its name, not at all. Folders on its way are made. */
+	write(path: string, text: string): Promise<void>;
 	/** Removing what is not there is no error. */
-	remove(name: string): Promise<void>;
+	remove(path: string): Promise<void>;
 }
 
-export function filesIn(handle: FileSystemDirectoryHandle): FolderFiles {
+export function filesIn(chosen: FileSystemDirectoryHandle): FolderFiles {
+	const known = new Map<string, FileSystemDirectoryHandle>();
+	/** A handle says where a folder lies, whether or not it is still there. */
+	async function folderAt(way: readonly string[], create = false): Promise<FileSystemDirectoryHandle> {
+		const path = way.join('/');
+		if (way.length === 0) return chosen;
+		if (!create && known.has(path)) return known.get(path)!;
+		const outer = await folderAt(way.slice(0, -1), create);
+		const folder = await outer.getDirectoryHandle(way.at(-1)!, { create });
+		known.set(path, folder);
+		return folder;
+	}
+	const split = (path: string): [way: string[], name: string] => {
+		const parts = path.split('/');
+		return [parts.slice(0, -1), parts.at(-1)!];
+	};
 	return {
-		names: () => handle.keys(),
-		async open(name) {
-			const file = await (await handle.getFileHandle(name)).getFile();
+		async *names(folder) {
+			yield* (await folderAt(folder?.split('/') ?? [])).keys();
+		},
+		async open(path) {
+			const [way, name] = split(path);
+			const file = await (await (await folderAt(way)).getFileHandle(name)).getFile();
 			return { size: file.size, modifiedMs: file.lastModified, text: () => file.text() };
 		},
 		// createWritable writes beside the file and swaps at close (File System standard, "create a
 		// FileSystemWritableFileStream", "close"), so no second name and no move are needed. A crash in between
 		// leaves the empty file that getFileHandle made, and a program that copies the folder may copy half of
 		// one: both are told by the missing seal.
-		async write(name, text) {
-			const writable = await (await handle.getFileHandle(name, { create: true })).createWritable();
+		async write(path, text) {
+			const [way, name] = split(path);
+			const file = await (await folderAt(way, true)).getFileHandle(name, { create: true });
+			const writable = await file.createWritable();
 			try {
 				await writable.write(text);
 			} catch (error) {
@@ -75,9 +99,10 @@ export function filesIn(handle: FileSystemDirectoryHandle): FolderFiles {
 			}
 			await writable.close();
 		},
-		async remove(name) {
+		async remove(path) {
+			const [way, name] = split(path);
 			try {
-				await handle.removeEntry(name);
+				await (await folderAt(way)).removeEntry(name);
 			} catch (error) {
 				if (!isGone(error)) throw error;
 			}
@@ -96,20 +121,20 @@ export function watched(files: FolderFiles, note: (isWaiting: boolean) => void):
 		}
 	}
 	return {
-		async *names() {
-			const names = files.names()[Symbol.asyncIterator]();
+		async *names(folder) {
+			const names = files.names(folder)[Symbol.asyncIterator]();
 			for (;;) {
 				const { done, value } = await heard(names.next());
 				if (done) return;
 				yield value;
 			}
 		},
-		async open(name) {
-			const file = await heard(files.open(name));
+		async open(path) {
+			const file = await heard(files.open(path));
 			return { ...file, text: () => heard(file.text()) };
 		},
-		write: (name, text) => heard(files.write(name, text)),
-		remove: (name) => heard(files.remove(name))
+		write: (path, text) => heard(files.write(path, text)),
+		remove: (path) => heard(files.remove(path))
 	};
 }
 
@@ -118,5 +143,7 @@ export const isGone = (error: unknown) => error instanceof Error && error.name =
 /** The browser wants to be asked again. */
 export const isForbidden = (error: unknown) =>
 	error instanceof Error && (error.name === 'NotAllowedError' || error.name === 'SecurityError');
+/** A file lies where a folder is looked for. */
+export const isNoFolder = (error: unknown) => error instanceof Error && error.name === 'TypeMismatchError';
 /** Nobody chose anything. */
 export const isDismissed = (error: unknown) => error instanceof Error && error.name === 'AbortError';

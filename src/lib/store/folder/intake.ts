@@ -57,7 +57,7 @@ export async function takeCards(visit: FolderVisit): Promise<void> {
 	);
 	const here = new Set(keys.map((key) => key.slice('athlete/'.length)));
 	for (const name of visit.of('athlete')) {
-		if (await isDeleted(visit, 'athlete', name.id, fates)) continue;
+		if (await isDeleted(visit, 'athlete', name.id, fates.get(name.id))) continue;
 		if (visit.isSeen(name) && here.has(name.id)) continue;
 		const content = await visit.open(name);
 		if (content?.kind !== 'athlete') continue;
@@ -71,12 +71,10 @@ async function isDeleted(
 	{ store, nowMs }: FolderVisit,
 	kind: SharedKind,
 	id: string,
-	fates: ReadonlyMap<string, Fate>,
-	isHere = false
+	fate: Fate | undefined
 ): Promise<boolean> {
-	const fate = fates.get(id);
-	const isUntold = fate ? fate.deleted && fate.at === '' : isHere;
-	return isUntold ? noteShared(store, kind, id, nowMs) : fate?.deleted === true;
+	if (fate?.deleted && fate.at === '') return noteShared(store, kind, id, nowMs);
+	return fate?.deleted === true;
 }
 
 function takeCard(
@@ -111,14 +109,18 @@ function takeCard(
 
 /** Takes in the sessions that are not here and not deleted. */
 export async function takeSessions(visit: FolderVisit): Promise<void> {
-	const [fates, keys] = await read(visit.store, (objects) =>
-		Promise.all([fatesOf(objects, 'session'), keysUnder(objects, 'head/')])
+	// Their keys alone: of very many sessions few are news.
+	const [fates, heads] = await read(visit.store, (objects) =>
+		Promise.all([keysUnder(objects, fateKey('session', '')), keysUnder(objects, 'head/')])
 	);
-	const here = new Set(keys.map((key) => key.slice('head/'.length)));
+	const [known, here] = [new Set(fates), new Set(heads)];
+	const fateNow = (id: string) => read(visit.store, (objects) => fateAt(objects, 'session', id));
 	for (const name of visit.of('session')) {
-		const isHere = here.has(name.id);
-		if (await isDeleted(visit, 'session', name.id, fates, isHere)) continue;
+		const isHere = here.has(`head/${name.id}`);
+		const isKnown = known.has(fateKey('session', name.id));
+		if (isHere && !isKnown && (await noteShared(visit.store, 'session', name.id, visit.nowMs))) continue;
 		if (isHere && visit.isSeen(name)) continue;
+		if (isKnown && (await isDeleted(visit, 'session', name.id, await fateNow(name.id)))) continue;
 		const content = await visit.open(name);
 		if (content?.kind !== 'session') continue;
 		if (isHere && !(await isSameHere(visit, content.record)))

@@ -1,9 +1,10 @@
 import { entriesUnder, keysUnder, read, valueAt, write, type UseStore } from '../database';
 import { checkedEntry, memberOf } from '$lib/record/kinds';
 import { parsedName } from './names';
-import { consents, readMemory, tellsReason } from './state';
+import { readMemory } from './memory';
+import { consents, tellsReason } from './state';
 import { ownerIn } from '../owner';
-import type { FolderReport, SharedCounts } from './visit';
+import type { FolderReport, SharedCounts } from './visit-report';
 import type { RecordHead } from '$lib/record/head';
 
 /** What an athlete has in the folder. */

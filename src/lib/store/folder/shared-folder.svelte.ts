@@ -11,7 +11,7 @@ import {
 import { answerWithinMs } from '$lib/record/journal';
 import type { Holding } from './report';
 import { silentWords, wordsFor } from './words';
-import type { FolderReport, VisitProgress } from './visit';
+import type { FolderReport, VisitProgress } from './visit-report';
 
 // Every page has this class at hand and few have a folder, so what works on one is fetched when it is needed.
 const reports = () => import('./report');
@@ -148,9 +148,9 @@ export class SharedFolder {
 
 	/**
 	 * Reads and writes the folder, if one is chosen and allowed and no session runs. Never rejects: what went wrong
-	 * is `problem`. Answers whether anything came in.
+	 * is `problem`. Answers whether anything came in. Older years are looked into once a week, or now (`everyYear`).
 	 */
-	async visit(): Promise<boolean> {
+	async visit(everyYear = false): Promise<boolean> {
 		let isNews = false;
 		await this.load();
 		await this.#visitAs(async (files, nowMs) => {
@@ -159,9 +159,8 @@ export class SharedFolder {
 			isNews = true;
 			try {
 				const mayGoOn = () => !this.#isStopped && this.parts.isFree();
-				const report = await visitFolder(this.store, files, nowMs, mayGoOn, (progress) => {
-					this.#progress = progress;
-				});
+				const onProgress = (progress: VisitProgress) => (this.#progress = progress);
+				const report = await visitFolder(this.store, files, nowMs, mayGoOn, onProgress, everyYear);
 				isNews = hasAny(report.cameIn);
 				this.#report = await keepReport(this.store, report);
 			} finally {

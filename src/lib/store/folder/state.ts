@@ -15,7 +15,7 @@ import type { Stamp } from '$lib/record/stamp';
  *
  *     folder/handle             the chosen folder
  *     folder/machine            the id that this browser signs its files with
- *     folder/memory             which files were read already
+ *     folder/memory, folder/memory/<year>   which files were read already: see memory.ts
  *     folder/report             what came of the last reading and writing
  *     folder/consent/<athlete>  whose sessions are written
  *     folder/reason/<athlete>   of whom it is written, too, why they are held back after a blow to the head
@@ -163,41 +163,6 @@ export function setReasonConsent(store: UseStore, athleteId: string, given: bool
 	return write(store, (objects) => void (given ? objects.put(true, key) : objects.delete(key)), 'strict');
 }
 
-/** A file that could not be taken in, and in which state it was: it is opened again once that changes. */
-export interface FileProblem {
-	problem: string;
-	size: number;
-	modifiedMs: number;
-	isCut?: true;
-}
-
-/** What was read of this folder so far. */
-export interface FolderMemory {
-	/** Names of sound files. They never change, so they are never opened again. */
-	seen: Set<string>;
-	problems: Map<string, FileProblem>;
-	/** Keys of corrections made here that lie in no file yet, though one of the same moment from elsewhere does. */
-	unsentEdits: Set<string>;
-	/** Sessions of merged cards were handed over since something last came in. */
-	isSettled: boolean;
-}
-
-export async function readMemory(store: UseStore): Promise<FolderMemory> {
-	const stored = await read(store, (objects) => valueAt(objects, 'folder/memory'));
-	// Written by this page alone and worth nothing but time: where it is no such thing all is read anew.
-	const memory = stored as Partial<FolderMemory> | undefined;
-	return {
-		seen: memory?.seen instanceof Set ? memory.seen : new Set(),
-		problems: memory?.problems instanceof Map ? memory.problems : new Map(),
-		unsentEdits: memory?.unsentEdits instanceof Set ? memory.unsentEdits : new Set(),
-		isSettled: memory?.isSettled === true
-	};
-}
-
-export function keepMemory(store: UseStore, memory: FolderMemory): Promise<void> {
-	return write(store, (objects) => void objects.put(memory, 'folder/memory'), 'strict');
-}
-
 /** The chosen folder; undefined where none is. Rejects with `StoreError`. */
 export async function readHandle(store: UseStore): Promise<FileSystemDirectoryHandle | undefined> {
 	const stored = await read(store, (objects) => valueAt(objects, 'folder/handle'));
@@ -218,7 +183,7 @@ export async function keepHandle(
 	await write(
 		store,
 		(objects) => {
-			objects.delete('folder/memory');
+			objects.delete(under('folder/memory'));
 			objects.delete('folder/report');
 			if (!handle || isOther)
 				for (const kind of ['consent', 'reason']) objects.delete(under(`folder/${kind}/`));

@@ -55,6 +55,11 @@ export function daysText(name: DaysName, days: ReadonlyMap<string, StoredDay>): 
 	return sealed(jsonText({ format, version, ...name, days: Object.fromEntries(days) }));
 }
 
+/** The text of the word by which a machine says that it looks into the folders of the years; its name says all. */
+export function wordText(by: string): Promise<string> {
+	return sealed(jsonText({ format, version, kind: 'knows-years', by }));
+}
+
 /** Why a file of this size is not even opened. */
 export function tooLarge({ kind }: SharedName, bytes: number): string | undefined {
 	const most = kind === 'session' || kind === 'plan' ? mostBytes[kind] : mostBytes.other;

@@ -1,76 +1,29 @@
-import { isForbidden, isGone, type FolderFiles, type OpenedFile } from './door';
-import { fileName, parsedName, type SharedName } from './names';
+import { isForbidden, isGone, isNoFolder, type FolderFiles, type OpenedFile } from './door';
+import { KnownFiles } from './known-files';
+import { lookInto } from './listing';
+import type { FileProblem, FolderMemory } from './memory';
+import { fileName, type SharedName } from './names';
+import { flat, goesByYear, pathOf, placeOfYear, yearOf, type Place } from './places';
+import { emptyReport, type FolderReport, type SharedCounts, type VisitProgress } from './visit-report';
 import { readShared, tooLarge, type SharedContent } from './text';
 import type { UseStore } from '../database';
-import type { FileProblem, FolderMemory } from './state';
-
-/** How many of each came or went. */
-export interface SharedCounts {
-	sessions: number;
-	corrections: number;
-	cards: number;
-	/** Training days that say something new; what goes out is counted by the month. */
-	days: number;
-	/** Plans of which something new is said, that they were removed too. */
-	plans: number;
-	deletions: number;
-	/** Deleted before, and brought back. */
-	restored: number;
-}
-
-/** What came of one visit to the folder. */
-export interface FolderReport {
-	/** ISO 8601 in UTC. */
-	at: string;
-	/** When what came in and went out did so. */
-	movedAt: string;
-	/** Files with a name of ours. */
-	listed: number;
-	/** How many of them were opened, because they were new. */
-	opened: number;
-	cameIn: SharedCounts;
-	wentOut: SharedCounts;
-	/** Files that could not be taken in; they stay where they are. */
-	problems: { name: string; problem: string }[];
-	/** Other files and folders that lie there; they are left alone. */
-	foreign: { count: number; examples: string[] };
-}
-
-/** How far a visit is: files that lay there unread, or sessions that may have to be written. */
-export interface VisitProgress {
-	what: 'reading' | 'writing';
-	done: number;
-	total: number;
-}
 
 /** A session has begun, or the visit was called off: it ends where it stands and the next one goes on. */
 export class Interrupted extends Error {
 	override readonly name = 'Interrupted';
 }
 
-const noCounts = (): SharedCounts => ({
-	sessions: 0,
-	corrections: 0,
-	cards: 0,
-	days: 0,
-	plans: 0,
-	deletions: 0,
-	restored: 0
-});
 const mostExamples = 5;
 const filesPerStep = 20;
-const mostNames = 500_000;
-/**
- * A clock may be wrong by years: what was said then is later than what it was said in knowledge of, and no more. Beyond
- * this no laptop could say anything later in four digits of a year.
- */
-const furthestAheadMs = 50 * 365 * 86_400_000;
-
 /** One visit to the folder: what lies there, what was opened, what came of it. */
 export class FolderVisit {
 	readonly report: FolderReport;
 	/** What lies there under names of ours. */
-	readonly listing = new Map<string, SharedName>();
+	readonly known: KnownFiles;
+	/** Why folders within it could not be listed. */
+	unread: unknown[] = [];
+	/** Everybody looks into the folders of the years, so what is added up over the years is written there. */
+	writesByYear = false;
 	#toRead = 0;
 
 	constructor(
@@ -81,37 +34,26 @@ export class FolderVisit {
 		private readonly mayGoOn: () => boolean,
 		private readonly onProgress: (progress: VisitProgress) => void
 	) {
-		this.report = {
-			at: new Date(nowMs).toISOString(),
-			movedAt: new Date(nowMs).toISOString(),
-			listed: 0,
-			opened: 0,
-			cameIn: noCounts(),
-			wentOut: noCounts(),
-			problems: [],
-			foreign: { count: 0, examples: [] }
-		};
+		this.known = new KnownFiles(memory, nowMs);
+		this.report = emptyReport(nowMs);
 	}
 
-	async list(): Promise<void> {
-		let count = 0;
-		for await (const text of this.files.names()) {
-			if (++count > mostNames) throw new Error(`There are more than ${mostNames} names in this folder.`);
-			const name = parsedName(text);
-			if (!name) this.#noteForeign(text);
-			else if ('at' in name && Date.parse(name.at) > this.nowMs + furthestAheadMs)
-				this.tell(
-					text,
-					'Its date lies decades ahead, so it was left alone: check the clock of this laptop and of the others.'
-				);
-			else this.listing.set(text, name);
-		}
-		this.report.listed = this.listing.size;
-		for (const known of this.memory.seen) if (!this.listing.has(known)) this.memory.seen.delete(known);
-		for (const known of this.memory.problems.keys())
-			if (!this.listing.has(known)) this.memory.problems.delete(known);
-		const { seen, problems } = this.memory;
-		this.#toRead = [...this.listing.keys()].filter((text) => !seen.has(text) && !problems.has(text)).length;
+	/** Of a year that is not due, what lay there the last time counts; `everyYear`: all are listed. */
+	async list(everyYear = false): Promise<void> {
+		const { foreign, unread, leftOut } = await lookInto(this.files, this.memory, this.nowMs, everyYear);
+		for (const { path } of unread)
+			this.tell(path, 'This folder could not be listed now; it is tried again the next time.');
+		this.unread = unread.map(({ error }) => error);
+		this.report.leftOut = leftOut.sort();
+		const others = this.known.takeUp();
+		for (const path of [...others.foreign, ...foreign]) this.#noteForeign(path);
+		for (const path of others.ahead)
+			this.tell(
+				path,
+				'Its date lies decades ahead, so it was left alone: check the clock of this laptop and of the others.'
+			);
+		this.report.listed = this.known.count;
+		this.#toRead = this.known.newCount();
 	}
 
 	/** Tells how far the visit is, of every few files. */
@@ -119,10 +61,11 @@ export class FolderVisit {
 		if (done > 0 && done % filesPerStep === 0) this.onProgress({ what, done, total: Math.max(total, done) });
 	}
 
-	/** The listed files of some kinds, in order of their names. */
+	/** The listed files of some kinds. */
 	of<Kind extends SharedName['kind']>(...kinds: Kind[]): (SharedName & { kind: Kind })[] {
 		const wanted = new Set<string>(kinds);
-		const found = [...this.listing.values()].filter(({ kind }) => wanted.has(kind));
+		const found: SharedName[] = [];
+		for (const name of this.known.names()) if (wanted.has(name.kind)) found.push(name);
 		return found as (SharedName & { kind: Kind })[];
 	}
 
@@ -134,53 +77,63 @@ export class FolderVisit {
 	/** It lies there, and is not known to be cut short. */
 	isThere(name: SharedName): boolean {
 		const text = fileName(name);
-		return this.listing.has(text) && !this.memory.problems.get(text)?.isCut;
+		return this.known.places(text).some((place) => !this.known.problemAt(place, text)?.isCut);
 	}
 
 	/** What a file holds; undefined where it holds nothing sound, which the report then tells. */
 	async open(name: SharedName): Promise<SharedContent | undefined> {
 		this.pause();
 		const text = fileName(name);
-		const known = this.memory.problems.get(text);
+		for (const place of this.known.soundFirst(text)) {
+			const content = await this.#openAt(place, text, name);
+			if (content) return content;
+		}
+		return undefined;
+	}
+
+	async #openAt(place: Place, text: string, name: SharedName): Promise<SharedContent | undefined> {
+		const path = pathOf(place, text);
+		const known = this.known.problemAt(place, text);
 		let file: OpenedFile;
 		let content: string;
 		try {
-			file = await this.files.open(text);
+			file = await this.files.open(path);
 			// One that was not whole is looked at again: a copier may set aside its room and its date before its content.
 			if (known && !known.isCut && known.size === file.size && known.modifiedMs === file.modifiedMs) {
-				this.tell(text, known.problem);
+				this.tell(path, known.problem);
 				return undefined;
 			}
 			if (!known) this.step('reading', ++this.report.opened, this.#toRead);
 			const problem = tooLarge(name, file.size);
-			if (problem) return this.#refuse(text, file, { problem });
+			if (problem) return this.#refuse(place, text, file, { problem });
 			content = await file.text();
 		} catch (error) {
 			if (isForbidden(error)) throw error;
 			// Removed by another laptop since the names were listed.
-			if (!isGone(error)) this.tell(text, 'It could not be opened now; it is tried again the next time.');
+			if (!isGone(error)) this.tell(path, 'It could not be opened now; it is tried again the next time.');
 			return undefined;
 		}
 		const { value, problem, isCut } = await readShared(name, content);
-		if (problem !== undefined) return this.#refuse(text, file, { problem, ...(isCut && { isCut }) });
-		this.memory.problems.delete(text);
+		if (problem !== undefined) return this.#refuse(place, text, file, { problem, ...(isCut && { isCut }) });
+		this.known.setProblem(place, text, undefined);
 		return value;
 	}
 
 	/** What these files hold lies in the store, or is known to be none of its business: they are opened no more. */
 	took(...names: SharedName[]): void {
-		for (const name of names) this.memory.seen.add(fileName(name));
+		for (const name of names) this.known.see(fileName(name));
 	}
 
 	/** Days that were read before went with their athlete, or to another card: now that one is back. */
 	readDaysAgain(athleteId: string): void {
-		for (const name of this.of('days')) if (name.id === athleteId) this.memory.seen.delete(fileName(name));
+		for (const name of this.of('days')) if (name.id === athleteId) this.known.unsee(fileName(name));
 	}
 
 	/** A sound file that cannot be taken in for another reason. */
 	async refuse(name: SharedName, problem: string): Promise<void> {
 		const text = fileName(name);
-		this.#refuse(text, await this.files.open(text), { problem });
+		const [place = flat] = this.known.soundFirst(text);
+		this.#refuse(place, text, await this.files.open(pathOf(place, text)), { problem });
 	}
 
 	/** Something was taken in. */
@@ -189,28 +142,49 @@ export class FolderVisit {
 		this.memory.isSettled = false;
 	}
 
+	/** A file that lies there cut short is put right where it lies. */
 	async write(name: SharedName, content: string): Promise<void> {
-		this.pause();
 		const text = fileName(name);
-		await this.files.write(text, content);
-		this.listing.set(text, name);
-		this.#forget(text);
-		this.memory.seen.add(text);
+		const ofNew = this.writesByYear && goesByYear(name) ? placeOfYear(yearOf(this.nowMs)) : flat;
+		const place = await this.#writeAt(this.known.places(text)[0] ?? ofNew, text, content);
+		this.known.add(place, text, name);
+		this.#forget(place, text);
 	}
 
-	async remove(name: SharedName): Promise<void> {
+	/** Puts a word into the folder itself that is none of the files that are taken in. */
+	async say(text: string, content: string): Promise<void> {
+		await this.#writeAt(flat, text, content);
+	}
+
+	async #writeAt(place: Place, text: string, content: string): Promise<Place> {
 		this.pause();
+		try {
+			await this.files.write(pathOf(place, text), content);
+			return place;
+		} catch (error) {
+			if (place === flat || !isNoFolder(error)) throw error;
+			// A file of somebody else has the name of the folder.
+			await this.files.write(text, content);
+			return flat;
+		}
+	}
+
+	/** Wherever it lies. */
+	async remove(name: SharedName): Promise<void> {
 		const text = fileName(name);
-		await this.files.remove(text);
-		this.listing.delete(text);
-		this.#forget(text);
-		this.memory.seen.delete(text);
+		for (const place of this.known.places(text)) {
+			this.pause();
+			await this.files.remove(pathOf(place, text));
+			this.#forget(place, text);
+			this.known.drop(place, text);
+		}
 	}
 
 	/** One of this machine that had been left half written is whole or away by now. */
-	#forget(text: string): void {
-		if (this.memory.problems.delete(text))
-			this.report.problems = this.report.problems.filter(({ name }) => name !== text);
+	#forget(place: Place, text: string): void {
+		if (!this.known.setProblem(place, text, undefined)) return;
+		const path = pathOf(place, text);
+		this.report.problems = this.report.problems.filter(({ name }) => name !== path);
 	}
 
 	/** Between two files, never within one. */
@@ -222,15 +196,20 @@ export class FolderVisit {
 		this.report.problems.push({ name: name.slice(0, 120), problem });
 	}
 
-	#refuse(text: string, { size, modifiedMs }: OpenedFile, found: Pick<FileProblem, 'problem' | 'isCut'>) {
-		this.memory.problems.set(text, { ...found, size, modifiedMs });
-		this.tell(text, found.problem);
+	#refuse(
+		place: Place,
+		text: string,
+		{ size, modifiedMs }: OpenedFile,
+		found: Pick<FileProblem, 'problem' | 'isCut'>
+	) {
+		this.known.setProblem(place, text, { ...found, size, modifiedMs });
+		this.tell(pathOf(place, text), found.problem);
 		return undefined;
 	}
 
-	#noteForeign(text: string): void {
+	#noteForeign(path: string): void {
 		const { foreign } = this.report;
 		foreign.count++;
-		if (foreign.examples.length < mostExamples) foreign.examples.push(text.slice(0, 120));
+		if (foreign.examples.length < mostExamples) foreign.examples.push(path.slice(0, 120));
 	}
 }

@@ -1,7 +1,7 @@
 import { travelOf } from './travel';
 import { FolderVisit } from './visit';
 import { readOwner } from '../owner';
-import { readMemory, keepMemory } from './state';
+import { readMemory, keepMemory } from './memory';
 import { unsentKey } from '../days';
 import { write, type UseStore } from '../database';
 import type { FolderFiles } from './door';
@@ -25,7 +25,7 @@ export async function withdraw(
 		() => true,
 		() => undefined
 	);
-	await visit.list();
+	await visit.list(true);
 	const { resolve } = await travelOf(store);
 	try {
 		for (const name of visit.of('session', 'edit')) {
@@ -39,6 +39,8 @@ export async function withdraw(
 				await write(store, (objects) => void objects.put(true, unsentKey(athleteId, name.month)));
 			await visit.remove(name);
 		}
+		// Files of the athlete may lie where could not be looked now.
+		if (visit.unread.length > 0) throw visit.unread[0];
 	} finally {
 		await keepMemory(store, memory);
 	}
