@@ -19,7 +19,7 @@ import { sharerPath } from './real-sharer/sharer-process';
 import { withPage } from './served-page';
 import { sharedWorld } from './worlds';
 import { storeVerbs } from './store-verbs';
-import { tableOf, writeRows, type Played, type Row } from './table';
+import { renewGuide, tableOf, writeRows, type Played, type Row } from './table';
 
 const seed = Number(process.env.FAULTS_SEED ?? 2026);
 /** Plays the gym of one seed alone, and tells all that was done there. */
@@ -36,6 +36,7 @@ function note({ rows, faults }: Played): void {
 afterAll(() => {
 	console.log(`\nSeed ${seed}; FAULTS_SEED sets another.\n\n${tableOf(all)}\n`);
 	writeRows(all, seed);
+	if (!gymSeed) renewGuide(all);
 });
 
 describe('what breaks, and what does not', () => {

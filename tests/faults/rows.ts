@@ -95,7 +95,7 @@ export async function disconnected(losses: number, seed: number): Promise<Played
 				3000
 			),
 			under(
-				'The same where the browser never answers a try (given up after 8 s)',
+				'Strap lost: the same where the browser never answers a try (given up after 8 s)',
 				`${returnsAfterDeadTryMs.length} returns`,
 				percentile95(returnsAfterDeadTryMs),
 				12_000
@@ -119,12 +119,12 @@ export async function dropped(address: string, drops: number, seed: number): Pro
 	return {
 		rows: [
 			none(
-				'Strap lost: packets handed to the page but not in the record',
+				'Strap lost in a real browser: packets handed to the page but not in the record',
 				runs,
 				sum((one) => one.missing)
 			),
 			under(
-				'Strap lost: from its return to the first beat shown, 95th percentile',
+				'Strap lost in a real browser: from its return to the first beat shown, 95th percentile',
 				runs,
 				percentile95(figures.flatMap((one) => one.returnsMs)),
 				3000

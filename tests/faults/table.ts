@@ -1,4 +1,4 @@
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 
 /** One line of what `npm run faults` comes to. */
 export interface Row {
@@ -30,7 +30,7 @@ export function under(what: string, runs: string, ms: number, limitMs: number): 
 	return { what, runs, measured: seconds(ms), goal: `under ${limitMs / 1000} s`, met: ms < limitMs };
 }
 
-/** The rows as a table in Markdown, which DEVELOPERS.md takes as it is. */
+/** The rows as a table in Markdown. */
 export function tableOf(rows: readonly Row[]): string {
 	const lines = [
 		['what was counted', 'runs', 'measured', 'goal', 'met?'],
@@ -40,6 +40,28 @@ export function tableOf(rows: readonly Row[]): string {
 	const text = lines.map((line) => `| ${line.map((cell, i) => cell.padEnd(widths[i]!)).join(' | ')} |`);
 	const rule = `| ${widths.map((width) => '-'.repeat(width)).join(' | ')} |`;
 	return [text[0], rule, ...text.slice(1)].join('\n');
+}
+
+/** A table as `tableOf` made it, with these rows in place of those that counted the same, and new ones below. */
+export function renewedTable(table: string, rows: readonly Row[]): string {
+	const all = new Map<string, Row>();
+	for (const line of table.split('\n').slice(2)) {
+		const cells = line.split('|').map((cell) => cell.trim());
+		const [, what = '', runs = '', measured = '', goal = '', met] = cells;
+		all.set(what, { what, runs, measured, goal, met: met === 'yes' });
+	}
+	for (const row of rows) all.set(row.what, row);
+	return tableOf([...all.values()]);
+}
+
+/** Renews the rows of the guide; what was not run now stays as it was. */
+export function renewGuide(rows: readonly Row[]): void {
+	const text = readFileSync('DEVELOPERS.md', 'utf8');
+	const place = /(<!-- faults -->\n\n)([^]*?)(\n\n<!-- \/faults -->)/;
+	writeFileSync(
+		'DEVELOPERS.md',
+		text.replace(place, (_, from, table: string, to) => `${from}${renewedTable(table, rows)}${to}`)
+	);
 }
 
 /** For programs: the rows and the seed that gives them again. */
