@@ -1,15 +1,5 @@
-import {
-	entriesIn,
-	keysUnder,
-	read,
-	storable,
-	StoreError,
-	under,
-	valueAt,
-	write,
-	type Unreadable,
-	type UseStore
-} from './database';
+import { entriesIn, keysUnder, read, storable, StoreError, under, valueAt, write } from './database';
+import type { Unreadable, UseStore } from './database';
 import { machineIn } from './machine';
 import {
 	changedDay,

@@ -1,15 +1,6 @@
 import type { GenericSchema } from 'valibot';
-import {
-	entriesUnder,
-	keysUnder,
-	read,
-	storable,
-	under,
-	valueAt,
-	write,
-	type Unreadable,
-	type UseStore
-} from './database';
+import { entriesUnder, keysUnder, read, storable, under, valueAt, write } from './database';
+import type { Unreadable, UseStore } from './database';
 import { enter, enterAsOf, enteredAt, stampPrefix } from './entered';
 import { goalSchema, kcalSchema, kgSchema, type WeightGoal } from '$lib/record/fuel';
 import { check, daySchema } from '$lib/record/check';

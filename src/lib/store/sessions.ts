@@ -1,15 +1,5 @@
-import {
-	entriesUnder,
-	isObject,
-	keysUnder,
-	read,
-	storable,
-	under,
-	valueAt,
-	write,
-	type Unreadable,
-	type UseStore
-} from './database';
+import { entriesUnder, isObject, keysUnder, read, storable, under, valueAt, write } from './database';
+import type { Unreadable, UseStore } from './database';
 import { noteDeletion } from './folder/state';
 import { eachUnder, fewAtATime } from './many-entries';
 import { allEdits, editOf, editPrefix, type Corrections } from './edits';

@@ -4,17 +4,8 @@ import { sessionJson } from '../export';
 import { noteShared, takeFate } from './fates';
 import type { StampedName } from './names';
 import { isLater } from '$lib/record/stamp';
-import {
-	cardFileAt,
-	cardFileText,
-	cardKey,
-	fateAt,
-	fateKey,
-	fatesOf,
-	neverDeleted,
-	type Fate,
-	type SharedKind
-} from './state';
+import { cardFileAt, cardFileText, cardKey, fateAt, fateKey, fatesOf, neverDeleted } from './state';
+import type { Fate, SharedKind } from './state';
 import { joinCard } from '../athletes';
 import { putEdit } from '../edits';
 import { putSession } from '../sessions';

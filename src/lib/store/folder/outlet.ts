@@ -12,10 +12,9 @@ import {
 	fateKey,
 	fatesOf,
 	neverDeleted,
-	reasonsText,
-	type CardFile,
-	type Fate
+	reasonsText
 } from './state';
+import type { CardFile, Fate } from './state';
 import { cardIn } from '../athletes';
 import { bareCard } from '$lib/record/blow-changes';
 import { strapRegister } from '$lib/record/card-registers';
