@@ -52,7 +52,7 @@ test('no figure moves through a whole session: get ready, work, rest, a pause, a
 			};
 			for (const button of document.querySelectorAll('[aria-label="Controls"] button')) {
 				const name = button.getAttribute('aria-label') ?? button.textContent!.trim();
-				if (['Pause', 'Resume', 'Next', 'Flag', 'More', 'Finish'].includes(name))
+				if (['Pause', 'Resume', 'Next', 'Flag', 'More', 'Finish hold'].includes(name))
 					named[name === 'Resume' ? 'Pause' : name] = button;
 			}
 			for (const [name, element] of Object.entries(named)) {
@@ -110,7 +110,18 @@ test('no figure moves through a whole session: get ready, work, rest, a pause, a
 	expect(Object.fromEntries(moved), 'what moved').toEqual({});
 	for (const { width, height } of sizes)
 		for (const layout of ['work', 'rest'])
-			for (const name of ['clock', 'rate', 'drop', 'rail', 'foot', 'Pause', 'Next', 'Flag', 'More', 'Finish'])
+			for (const name of [
+				'clock',
+				'rate',
+				'drop',
+				'rail',
+				'foot',
+				'Pause',
+				'Next',
+				'Flag',
+				'More',
+				'Finish hold'
+			])
 				expect(seen, 'looked at').toHaveProperty([`${width}x${height} ${layout} ${name}`]);
 	expect(picture.width, 'the picture of the fall').toBeGreaterThanOrEqual(880);
 	expect(picture.height, 'the picture of the fall').toBeGreaterThanOrEqual(420);
