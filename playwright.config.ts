@@ -6,8 +6,6 @@ import { patienceMs } from './e2e/patience';
 // checkouts run their stories side by side.
 const port = Number(process.env.E2E_PORT ?? 4361);
 
-const minutesLong = /(resting|hidden|killed|gym-bell|turns|still|everybody)\.spec\.ts$/;
-
 /**
  * What Chromium is to leave out. Given twice the last list holds, so Playwright's own is in it: without some of it a
  * story would not be repeatable. What is ours is the last row: for every window, and each story has one, Chromium draws
@@ -22,6 +20,9 @@ const leftOut = [
 ];
 
 export default defineConfig({
+	// Files are told in the order of their names: whatever takes minutes by itself lies in `e2e/0-long` and so begins first,
+	// that nobody waits for it alone at the end. A second project would do the same, and start each worker and its browser
+	// once more.
 	testDir: 'e2e',
 	outputDir: 'test-results/stories',
 	fullyParallel: true,
@@ -31,11 +32,6 @@ export default defineConfig({
 	// attempt tells a slow minute from a fault; `.ci/run` names each story that needed it, and it is to be mended.
 	retries: process.env.CI ? 1 : 0,
 	forbidOnly: true,
-	// Whatever takes minutes by itself begins first, so that nobody waits for it alone at the end.
-	projects: [
-		{ name: 'long', testMatch: minutesLong },
-		{ name: 'stories', testIgnore: minutesLong }
-	],
 	// The stories live through a real rest of 60 s, some of them through two, on a machine that may be slow.
 	timeout: 480_000,
 	expect: { timeout: patienceMs },

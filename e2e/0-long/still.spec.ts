@@ -1,5 +1,5 @@
-import { expect, test } from './fixtures';
-import { packet } from './packets';
+import { expect, test } from '../fixtures';
+import { packet } from '../packets';
 
 const sizes = [
 	{ width: 1366, height: 640 },
