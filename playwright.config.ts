@@ -1,4 +1,5 @@
 import { defineConfig } from '@playwright/test';
+import { chromiumArgs } from './e2e/chromium-args';
 import { findChromium } from './e2e/find-chromium.js';
 import { patienceMs } from './e2e/patience';
 
@@ -6,22 +7,10 @@ import { patienceMs } from './e2e/patience';
 // checkouts run their stories side by side.
 const port = Number(process.env.E2E_PORT ?? 4361);
 
-const minutesLong = /(resting|hidden|killed|gym-bell|turns|still|everybody)\.spec\.ts$/;
-
-/**
- * What Chromium is to leave out. Given twice the last list holds, so Playwright's own is in it: without some of it a
- * story would not be repeatable. What is ours is the last row: for every window, and each story has one, Chromium draws
- * ahead the lists that would open under its address bar, two pages that nobody here ever sees.
- */
-const leftOut = [
-	...['AvoidUnnecessaryBeforeUnloadCheckSync', 'DestroyProfileOnBrowserClose', 'HttpsUpgrades'],
-	...['HttpsFirstBalancedModeAutoEnable', 'LensOverlay', 'MediaRouter', 'PaintHolding'],
-	...['ThirdPartyStoragePartitioning', 'AvoidCorsURLLoaderRestartOnRedirect', 'OptimizationHints'],
-	...['NetworkTimeServiceQuerying', 'AimEnabled', 'PreconnectToSearch'],
-	...['WebUIOmniboxPopup', 'WebUIOmniboxAimPopup', 'WebUIOmniboxFullPopup']
-];
-
 export default defineConfig({
+	// Files are told in the order of their names: whatever takes minutes by itself lies in `e2e/0-long` and so begins first,
+	// that nobody waits for it alone at the end. A second project would do the same, and start each worker and its browser
+	// once more.
 	testDir: 'e2e',
 	outputDir: 'test-results/stories',
 	fullyParallel: true,
@@ -31,11 +20,6 @@ export default defineConfig({
 	// attempt tells a slow minute from a fault; `.ci/run` names each story that needed it, and it is to be mended.
 	retries: process.env.CI ? 1 : 0,
 	forbidOnly: true,
-	// Whatever takes minutes by itself begins first, so that nobody waits for it alone at the end.
-	projects: [
-		{ name: 'long', testMatch: minutesLong },
-		{ name: 'stories', testIgnore: minutesLong }
-	],
 	// The stories live through a real rest of 60 s, some of them through two, on a machine that may be slow.
 	timeout: 480_000,
 	expect: { timeout: patienceMs },
@@ -52,16 +36,7 @@ export default defineConfig({
 			// Undefined on a machine without a browser, where linters read this file all the same; whoever runs the
 			// stories has asked `e2e/find-chromium.js` before.
 			executablePath: findChromium(),
-			// Linux keeps Web Bluetooth off by default. Root, as in a container, cannot have Chromium's sandbox.
-			args: [
-				'--no-sandbox',
-				'--enable-features=WebBluetooth',
-				`--disable-features=${leftOut.join()}`,
-				'--disable-background-networking',
-				'--disable-component-update',
-				'--disable-sync',
-				'--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE localhost'
-			]
+			args: chromiumArgs
 		}
 	},
 	webServer: {

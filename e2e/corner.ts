@@ -96,7 +96,7 @@ export class Corner {
 			| 'Pause'
 			| 'Resume'
 			| 'Next'
-			| 'Finish'
+			| 'Finish hold'
 			| 'Go on'
 			| 'Save it as it is'
 			| 'Discard it'
@@ -216,7 +216,7 @@ export class Corner {
 
 	/** Half a second's press, and a little more: a shorter one does nothing. */
 	async holdFinish(): Promise<void> {
-		await this.button('Finish').click({ delay: 700 });
+		await this.button('Finish hold').click({ delay: 700 });
 	}
 
 	/**
@@ -264,7 +264,7 @@ export class Corner {
 			| 'Skip block'
 			| 'Add a block'
 			| 'Boxers'
-			| 'Scrap it'
+			| 'Scrap it hold'
 			| 'Open ring-side screen'
 	): Promise<Locator> {
 		const more = this.page.getByRole('button', { name: 'More', exact: true });
@@ -282,7 +282,7 @@ export class Corner {
 
 	/** Gives up a session that has just begun. */
 	async scrap(): Promise<void> {
-		await (await this.more('Scrap it')).click({ delay: 700 });
+		await (await this.more('Scrap it hold')).click({ delay: 700 });
 	}
 
 	/** Waits until the session has ended and lies open in the review. */

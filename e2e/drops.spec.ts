@@ -1,4 +1,4 @@
-import { expect, test } from '@playwright/test';
+import { expect, test } from './fixtures';
 import { dropAgainAndAgain } from './pushed-drops';
 
 test('a strap that goes out of reach again and again is back each time without a hand, and no packet is lost', async ({

@@ -138,11 +138,11 @@ test('on a laptop the controls stand in one row, and nothing moves when the sess
 		.evaluateAll((all) => all.map((one) => one.getBoundingClientRect().top));
 	expect(tops.length, 'Pause, Next, Flag, More and Finish').toBe(5);
 	expect(new Set(tops).size, 'rows').toBe(1);
-	const [next, finish] = [corner.button('Next'), corner.button('Finish')];
+	const [next, finish] = [corner.button('Next'), corner.button('Finish hold')];
 	const apartPx = (await finish.boundingBox())!.x - (await next.boundingBox())!.x;
 	expect(apartPx, 'Finish is apart').toBeGreaterThan(1366 / 2);
 
-	const scrap = await corner.more('Scrap it');
+	const scrap = await corner.more('Scrap it hold');
 	await expect(scrap).toBeVisible();
 	const before = await places();
 	await expect(scrap).toHaveCount(0);
@@ -153,8 +153,8 @@ test('on a laptop the controls stand in one row, and nothing moves when the sess
 test('a short press on Finish ends nothing', async ({ corner }) => {
 	await corner.begin('skip', { ...plan, Rounds: 1 });
 	await expect(corner.clock).toContainText('Round 1 of 1');
-	await corner.tap(corner.button('Finish'), 0);
-	await corner.tap(corner.button('Finish'), 200);
+	await corner.tap(corner.button('Finish hold'), 0);
+	await corner.tap(corner.button('Finish hold'), 200);
 	await corner.clockDownTo('2:56');
 	await expect(corner.clock).toContainText('Round 1 of 1');
 	await corner.finish();

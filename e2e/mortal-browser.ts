@@ -1,6 +1,7 @@
 import { chromium, type Browser, type Page } from '@playwright/test';
 import { spawn, type ChildProcess } from 'node:child_process';
 import { once } from 'node:events';
+import { chromiumArgs } from './chromium-args';
 import { findChromium } from './find-chromium.js';
 
 /**
@@ -21,13 +22,8 @@ export class MortalBrowser {
 			executable,
 			[
 				'--headless=new',
-				'--no-sandbox',
+				...chromiumArgs,
 				'--no-first-run',
-				'--disable-background-networking',
-				'--disable-component-update',
-				'--disable-sync',
-				'--enable-features=WebBluetooth',
-				'--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE localhost, EXCLUDE 127.0.0.1',
 				'--window-size=1366,768',
 				'--remote-debugging-port=0',
 				`--user-data-dir=${profile}`,

@@ -116,7 +116,7 @@ test('on a phone every control of the running session lies where the thumb of on
 		// The controls stick to the bottom and must not lie over what is read.
 		const drop = (await corner.restDrop.boundingBox())!;
 		expect(drop.y + drop.height, phase).toBeLessThanOrEqual((await corner.button('Pause').boundingBox())!.y);
-		for (const name of ['Pause', 'Next', 'Finish'] as const) {
+		for (const name of ['Pause', 'Next', 'Finish hold'] as const) {
 			const box = (await corner.button(name).boundingBox())!;
 			expect(box.y, `${phase}: ${name}`).toBeGreaterThan(740 * 0.75);
 			expect(box.y + box.height, `${phase}: ${name}`).toBeLessThanOrEqual(740);

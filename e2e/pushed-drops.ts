@@ -1,6 +1,7 @@
 import { chromium } from '@playwright/test';
 import { setTimeout as wait } from 'node:timers/promises';
 import { Bluez } from './bluez';
+import { chromiumArgs } from './chromium-args';
 import { Corner } from './corner';
 import { findChromium } from './find-chromium.js';
 import { packet } from './packets';
@@ -30,7 +31,7 @@ export async function dropAgainAndAgain(address: string, drops: number, seed: nu
 	const bluez = await Bluez.start();
 	const browser = await chromium.launch({
 		executablePath: findChromium(),
-		args: ['--no-sandbox', '--enable-features=WebBluetooth'],
+		args: chromiumArgs,
 		env: bluez.environment
 	});
 	try {

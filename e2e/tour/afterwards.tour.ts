@@ -148,7 +148,7 @@ test('guided measurements', async ({ page, corner }) => {
 	await take(page, '93-run-guided', 'window');
 	await corner.holdFinish();
 	await page.waitForTimeout(500);
-	if (await corner.button('Finish').count()) await corner.holdFinish();
+	if (await corner.button('Finish hold').count()) await corner.holdFinish();
 	await page.waitForURL(/review/);
 	await page.waitForTimeout(1000);
 	await take(page, '94-run-stopped-early');

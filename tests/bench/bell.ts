@@ -108,7 +108,7 @@ async function lived(browser: Browser, way: Way, plan: Plan) {
 	else await wait(lastBellMs + 5000);
 	const { ticks } = await tappedIn(page);
 	await page.bringToFront();
-	await press(page, 'Finish');
+	await press(page, 'Finish hold');
 	await page.waitForFunction(() => location.pathname === '/review/');
 	const { head } = (await savedIn(page))[0]!;
 	return {

@@ -1,5 +1,5 @@
-import { expect, test } from '@playwright/test';
-import { killAgainAndAgain } from './kill-run';
+import { expect, test } from '../fixtures';
+import { killAgainAndAgain } from '../kill-run';
 
 test('a browser killed in mid-session, and at the finish, leaves all but the last second to the next visit', async ({
 	baseURL

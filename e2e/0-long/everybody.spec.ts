@@ -1,26 +1,39 @@
-import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
-import { expect, test } from './fixtures';
-import { routes } from './routes';
+import type Axe from 'axe-core';
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { expect, test } from '../fixtures';
+import { routes } from '../routes';
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 const wcag22aa = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 
 /** No violation of WCAG 2.2 AA that axe can find; in the light look only the colours are another matter. */
 async function expectFit(page: Page, where: string) {
-	for (const theme of ['dark', 'light']) {
-		// A document that has axe already does not get its half a megabyte of script once more, which is read twice.
-		const axeSource = (await page.evaluate(() => 'axe' in window)) ? '"axe is here"' : undefined;
-		await page.evaluate((theme) => (document.documentElement.dataset.theme = theme), theme);
-		// The mode without frames, of which the page has none: it opens no page of its own for every look. What is right
-		// is looked at and not listed; most of the work would be to tell it.
-		const axe = new AxeBuilder({ page, axeSource }).setLegacyMode().options({ resultTypes: ['violations'] });
-		const { violations, passes, incomplete } = await (
-			theme === 'dark' ? axe.withTags(wcag22aa) : axe.withRules('color-contrast')
-		).analyze();
-		const found = violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' | ')}`);
+	// Half a megabyte, so each document reads it once.
+	if (!(await page.evaluate(() => 'axe' in window))) await page.evaluate(axeSource);
+	const looks = await page.evaluate(async (wcag22aa) => {
+		const { axe } = window as unknown as { axe: typeof Axe };
+		const looks: { theme: string; found: string[]; looked: number }[] = [];
+		for (const theme of ['dark', 'light']) {
+			document.documentElement.dataset.theme = theme;
+			const { violations, passes, incomplete } = await axe.run(document, {
+				runOnly: theme === 'dark' ? wcag22aa : ['color-contrast'],
+				// Axe holds it for an experiment; a button whose name is not what it shows cannot be called by voice.
+				...(theme === 'dark' && { rules: { 'label-content-name-mismatch': { enabled: true } } }),
+				// What is right is looked at and not listed; most of the work would be to tell it.
+				resultTypes: ['violations'],
+				selectors: false
+			});
+			const found = violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' | ')}`);
+			looks.push({ theme, found, looked: violations.length + passes.length + incomplete.length });
+		}
+		return looks;
+	}, wcag22aa);
+	for (const { theme, found, looked } of looks) {
 		expect.soft(found, `${where}, ${theme}`).toEqual([]);
-		const looked = [...violations, ...passes, ...incomplete];
-		expect.soft(looked, `${where}, ${theme}: rules that had something to look at`).not.toEqual([]);
+		expect.soft(looked, `${where}, ${theme}: rules that had something to look at`).toBeGreaterThan(0);
 	}
 }
 

@@ -1,5 +1,5 @@
-import { expect, test } from './fixtures';
-import { dropAt, packet, recoveryBpm } from './packets';
+import { expect, test } from '../fixtures';
+import { dropAt, packet, recoveryBpm } from '../packets';
 
 test("the gym's own bell: a key at each, nothing heard, and the drop is that of the packets between two presses", async ({
 	page,

@@ -1,4 +1,4 @@
-import { expect, test } from './fixtures';
+import { expect, test } from '../fixtures';
 import {
 	hide,
 	launchHiding,
@@ -7,8 +7,8 @@ import {
 	startPractice,
 	waitForSettings,
 	withStrap
-} from './hidden-browser';
-import { savedIn } from './saved';
+} from '../hidden-browser';
+import { savedIn } from '../saved';
 
 const plan = {
 	name: 'Behind another tab',

@@ -1,5 +1,5 @@
-import { expect, test } from './fixtures';
-import { packet } from './packets';
+import { expect, test } from '../fixtures';
+import { packet } from '../packets';
 
 test('a resting measurement over the radio finds the lowest minute and the RMSSD of the intervals sent', async ({
 	page,
