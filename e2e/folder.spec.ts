@@ -182,7 +182,9 @@ test('older years are looked through at the first visit, once a week and when as
 	await expect(everyYear).toHaveCount(0);
 	await putOn(page, { 'files/2019/c.session.json': cut });
 	await visit(page);
-	await expect(page.getByText('Older files, from 2018 to 2019, are looked through once a week.')).toBeVisible();
+	await expect(
+		page.getByText('Older files, from 2018 to 2019, are looked through once a week.')
+	).toBeVisible();
 	await expect(page.getByText('files/2019/c.session.json')).toHaveCount(0);
 	await everyYear.click();
 	await expect(page.getByText('files/2019/c.session.json')).toBeVisible();
