@@ -7,7 +7,7 @@ import { makeDay, makeEntry } from '../review/training-days';
 import { summaryOf } from '$lib/review/summary';
 import { listAthletes } from '$lib/store/athlete-list';
 import { saveAthlete } from '$lib/store/athletes';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from '../store/whole-backup';
 import { planRestore, restore } from '$lib/store/backup/restore';
 import type { UseStore } from '$lib/store/database';
 import { saveDay } from '$lib/store/days';
@@ -59,7 +59,12 @@ const measured = (id: string) => {
 	return { ...record, summary: summaryOf(record) };
 };
 const groupEntry = { athleteId: 'ath-2', startedAt: iso(noonMs), entry: makeEntry({ id: 'of-group' }) };
-const memory = { seen: new Set(['a.session.json']), problems: new Map(), unsentEdits: new Set<string>(), isSettled: true };
+const memory = {
+	seen: new Set(['a.session.json']),
+	problems: new Map(),
+	unsentEdits: new Set<string>(),
+	isSettled: true
+};
 // The handle of a browser is cloned by the browser; here anything that looks like one will do.
 const handle = { getFileHandle: true, name: 'gym' } as unknown as FileSystemDirectoryHandle;
 
@@ -218,7 +223,7 @@ function otherBackup(): Promise<string> {
 	const { indexedDB } = globalThis;
 	backup ??= (async () => {
 		const { disk } = await otherGymWorld();
-		const { text } = await makeBackup(await pageOver(disk), new Date(noonMs));
+		const { text } = await wholeBackup(await pageOver(disk), new Date(noonMs));
 		globalThis.indexedDB = indexedDB;
 		return text;
 	})();
