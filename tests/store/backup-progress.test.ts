@@ -37,8 +37,8 @@ function callOffAt(breath: number) {
 
 describe('how far a backup is', () => {
 	it('is told while it is made, and making it can be called off', async () => {
-		// Heads and bodies, fifty between two breaths.
-		expect(shares).toHaveLength(Math.ceil((2 * sessions) / 50));
+		// Fifty sessions between two breaths.
+		expect(shares).toHaveLength(Math.ceil(sessions / 50));
 		expect(isRising(shares)).toBe(true);
 		expect(shares.at(-1)).toBe(1);
 		await expect(wholeBackup(await gym(), madeAt, callOffAt(2))).rejects.toThrow(Cancelled);

@@ -70,14 +70,19 @@ export function soundUnit(stored: readonly (readonly [string, unknown])[]): Unit
 		if (problem === undefined) sound.set(key, told);
 		else leftOut.push({ key, problem });
 	}
+	// What stands on something that goes, goes after it: a correction of a session whose readings are damaged.
+	for (let before = Infinity; sound.size < before;) {
+		before = sound.size;
+		for (const key of [...sound.keys()]) {
+			const problem = missingPart(key, (other) => sound.has(other));
+			if (problem === undefined) continue;
+			sound.delete(key);
+			leftOut.push({ key, problem });
+		}
+	}
 	const entries: [string, string][] = [];
 	let size = nothing;
 	for (const [key, { text, values }] of sound) {
-		const problem = missingPart(key, (other) => sound.has(other));
-		if (problem !== undefined) {
-			leftOut.push({ key, problem });
-			continue;
-		}
 		entries.push([key, text]);
 		// The pair is a list, and a comma parts it from the next.
 		const characters = jsonText(key).length + text.length + '[,],'.length;
