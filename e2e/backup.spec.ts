@@ -272,7 +272,7 @@ test('what one file cannot hold goes into parts, one a press; left off, what is 
 	let first = await saved(page, 'Save everything to a file');
 	expect(first.name).toMatch(/^corner-minute-backup-\d{4}-\d\d-\d\d-part-1\.json$/);
 	await expect(status).toHaveText(
-		/Part 1 was handed to the browser\. There is more here than one file holds\. It has \d sessions and 1 athlete\. \d sessions are still to come\./
+		/Part 1 was handed to the browser\. There is more here than one file holds\. Part 1 has \d sessions and 1 athlete\. \d sessions are still to come\./
 	);
 	await page.getByRole('button', { name: 'Leave off here' }).click();
 	await expect(status).toHaveText(

@@ -1,105 +1,22 @@
 import { describe, expect, it } from 'vitest';
 import fc from '../by-chance';
 import * as old from '../fixtures/page-1.js';
-import { edits, records } from './arbitraries';
-import { makeRecord, padsPlan } from './builders';
+import { makeRecord } from './builders';
 import { contents, freshStore, plant } from './fresh-store';
 import { iso, noonMs } from './laptop';
-import { savePlanAndFuel } from './plan-and-fuel';
-import { wholeBackup } from './whole-backup';
-import { makeEntry } from '../review/training-days';
-import type { SessionRecord } from '$lib/record/body';
-import type { RecordEdit } from '$lib/record/edit';
+import { gyms, opened } from './small-gyms';
+import { bring, parsed, partsOf, wholeBackup } from './whole-backup';
 import { saveAthlete } from '$lib/store/athletes';
 import { makeBackup, mostOfPart, type MadeBackup } from '$lib/store/backup/backup';
-import { parseBackup } from '$lib/store/backup/form';
-import { planRestore, restore } from '$lib/store/backup/restore';
 import type { Size } from '$lib/store/backup/units';
 import { Cancelled } from '$lib/store/breathe';
 import type { UseStore } from '$lib/store/database';
-import { saveDay } from '$lib/store/days';
 import { addEdit } from '$lib/store/edits';
-import { logFuel } from '$lib/store/fuel';
-import { deleteAthlete } from '$lib/store/gone-athletes';
 import { openJournal } from '$lib/store/journal';
-import { deletePlan, savePlan } from '$lib/store/plans';
 import { deleteSession, purgeDeleted } from '$lib/store/sessions';
 
 const now = new Date(noonMs);
 const least: Size = { characters: 1, entries: 1, values: 1 };
-
-async function partsOf(store: UseStore, most: Size): Promise<MadeBackup[]> {
-	const parts = [await makeBackup(store, now, most)];
-	for (let next = parts[0]!.next; next; next = parts.at(-1)!.next) parts.push(await next(() => undefined));
-	return parts;
-}
-
-async function bring(store: UseStore, text: string): Promise<boolean> {
-	const plan = await planRestore(store, text);
-	if (plan.status !== 'ready') throw new Error(plan.problem);
-	expect(await restore(store, plan, undefined, noonMs)).toEqual({ status: 'restored' });
-	return plan.isIdle;
-}
-
-async function parsed(text: string) {
-	const { value, problem } = await parseBackup(text, () => Promise.resolve());
-	if (problem !== undefined) throw new Error(problem);
-	return value;
-}
-
-/** What may be kept of an athlete or a session, as far as a restore has to hold things together. */
-interface Gym {
-	athletes: { isDeleted: boolean; isSaidOf: boolean; days: number }[];
-	sessions: { record: SessionRecord; notes: Partial<RecordEdit>[]; isDeleted: boolean; athlete: number }[];
-	plans: { isRemoved: boolean }[];
-}
-
-const gyms: fc.Arbitrary<Gym> = fc.record({
-	athletes: fc.array(
-		fc.record({ isDeleted: fc.boolean(), isSaidOf: fc.boolean(), days: fc.integer({ min: 0, max: 3 }) }),
-		{ maxLength: 3 }
-	),
-	sessions: fc.array(
-		fc.record({
-			record: records,
-			notes: fc.array(edits, { maxLength: 3 }),
-			isDeleted: fc.boolean(),
-			athlete: fc.integer({ min: 0, max: 2 })
-		}),
-		{ maxLength: 5 }
-	),
-	plans: fc.array(fc.record({ isRemoved: fc.boolean() }), { maxLength: 2 })
-});
-
-async function opened({ athletes, sessions, plans }: Gym): Promise<UseStore> {
-	const store = freshStore();
-	for (const [i, { isSaidOf, days }] of athletes.entries()) {
-		const card = { id: `ath-${i}`, name: `Boxer ${i}` };
-		const kept = await saveAthlete(store, card, undefined, noonMs - 9000);
-		if (isSaidOf) await saveAthlete(store, { ...kept!, thresholdBpm: 170 + i }, kept, noonMs - 8000);
-		for (let day = 1; day <= days; day++) {
-			await saveDay(store, card.id, `2026-03-0${day}`, { changed: { entries: [makeEntry()] } });
-			await logFuel(store, 'weight', card.id, `2026-03-0${day}`, day === 3 ? undefined : 60 + day);
-		}
-	}
-	for (const [i, { record, notes, athlete, isDeleted }] of sessions.entries()) {
-		const id = `rec-${i}`;
-		const head = { ...record.head, id, athlete: { ...record.head.athlete, athleteId: `ath-${athlete}` } };
-		await openJournal(store, id).finish([{ ...record, head }]);
-		for (const [at, note] of notes.entries())
-			await addEdit(store, id, { ...note, at: iso(noonMs - 5000 + at) });
-		if (isDeleted) await deleteSession(store, id, noonMs);
-	}
-	for (const [i, { isDeleted }] of athletes.entries())
-		if (isDeleted) await deleteAthlete(store, `ath-${i}`, noonMs);
-	for (const [i, { isRemoved }] of plans.entries()) {
-		await savePlan(store, { id: `plan-${i}`, plan: { ...padsPlan, roundCount: 1 + i } }, noonMs - 3000);
-		if (isRemoved) await deletePlan(store, `plan-${i}`, noonMs - 2000);
-	}
-	await savePlanAndFuel(store);
-	await plant(store, 'camp/one', { weeks: 8 });
-	return store;
-}
 
 const limits: fc.Arbitrary<Size> = fc.record({
 	characters: fc.oneof(fc.integer({ min: 1, max: 20_000 }), fc.constant(mostOfPart.characters)),
@@ -184,6 +101,16 @@ describe('a backup in parts', () => {
 			}),
 			{ numRuns: 60 }
 		);
+	});
+
+	it('counts what stands around the entries, too', async () => {
+		const store = await threeSessions();
+		const { length } = (await wholeBackup(store, now)).text;
+		for (let less = 1; less < 400; less += 10) {
+			const most = { ...mostOfPart, characters: length - less };
+			for (const { text } of await partsOf(store, most))
+				expect(text.length).toBeLessThanOrEqual(most.characters);
+		}
 	});
 
 	it('never splits a session: one that is larger than a part makes a part of its own', async () => {

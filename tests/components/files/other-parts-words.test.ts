@@ -8,9 +8,9 @@ describe('which parts of a backup are still to be chosen', () => {
 	it.each([
 		['the next', parts(1), 'Choose part 2, too.'],
 		['the next after some', parts(2, 1), 'Choose part 3, too.'],
-		['those before and after', parts(3), 'Choose parts 1 to 2 and those after part 3, too,'],
+		['those before and after', parts(4), 'Choose parts 1 to 3 and those after part 4, too,'],
 		['those before the last', [last(2)], 'Choose part 1, too,'],
-		['those between', [...parts(1, 4), last(7)], 'Choose parts 2 to 3 and parts 5 to 6, too,']
+		['those between', [...parts(1, 4), last(7)], 'Choose parts 2 and 3 and parts 5 and 6, too,']
 	])('are %s', (_, here, words) => {
 		expect(otherPartsWords(here)).toContain(words);
 	});

@@ -23,7 +23,7 @@ function spans(highest: number, isWanted: (number: number) => boolean): string[]
 		if (!isWanted(from)) continue;
 		let to = from;
 		while (to < highest && isWanted(to + 1)) to++;
-		words.push(from === to ? `part ${from}` : `parts ${from} to ${to}`);
+		words.push(from === to ? `part ${from}` : `parts ${from} ${to === from + 1 ? 'and' : 'to'} ${to}`);
 		from = to;
 	}
 	return words;
