@@ -255,8 +255,10 @@ test('what one file cannot hold goes into parts, one a press; left off, what is 
 	await page.goto('/settings/backup/');
 	const whole = await saved(page, 'Save everything to a file');
 	const { length } = await readFile(whole.path, 'utf8');
+	const never = page.getByText('Last backup from this browser: never');
 	await deleteEverything(page);
 	await page.goto('/settings/backup/');
+	await expect(never).toBeVisible();
 	await fileField(page).setInputFiles(whole.path);
 	await page.getByRole('button', { name: 'Restore it' }).click();
 	await expect(page.getByRole('status').filter({ hasText: 'Restored: ' })).toBeVisible();
@@ -266,7 +268,6 @@ test('what one file cannot hold goes into parts, one a press; left off, what is 
 	const replaced = await withSmallFiles(page, Math.ceil(length * 0.6));
 	await page.reload();
 	const status = page.getByRole('status').filter({ hasText: /\S/ });
-	const never = page.getByText('Last backup from this browser: never');
 	await expect(never).toBeVisible();
 	expect(replaced()).toBe(1);
 	let first = await saved(page, 'Save everything to a file');
@@ -295,6 +296,7 @@ test('what one file cannot hold goes into parts, one a press; left off, what is 
 
 	await deleteEverything(page);
 	await page.goto('/settings/backup/');
+	await expect(never).toBeVisible();
 	await fileField(page).setInputFiles(second.path);
 	await expect(page.getByText('Part 2, the last.')).toBeVisible();
 	await page.getByRole('button', { name: 'Restore it' }).click();
