@@ -28,6 +28,32 @@ async function deleteEverything(page: Page): Promise<void> {
 	);
 }
 
+/**
+ * Serves the page with less to a file. What one holds in life, 120 million characters, would take a story many minutes to put
+ * in, and the machine a gigabyte.
+ */
+async function withSmallFiles(page: Page, characters: number): Promise<() => number> {
+	let replaced = 0;
+	await page.route('**/*.js', async (route) => {
+		const response = await route.fetch();
+		const script = await response.text();
+		const body = script.replace('characters:12e7', () => {
+			replaced++;
+			return `characters:${characters}`;
+		});
+		await route.fulfill({ response, body });
+	});
+	return () => replaced;
+}
+
+/** The file that a press hands over. */
+async function saved(page: Page, button: string): Promise<{ name: string; path: string }> {
+	const arriving = page.waitForEvent('download');
+	await page.getByRole('button', { name: button }).click();
+	const file = await arriving;
+	return { name: file.suggestedFilename(), path: await file.path() };
+}
+
 test('everything goes into one file, is deleted, comes back, and restoring it again changes nothing', async ({
 	page,
 	corner
@@ -214,6 +240,74 @@ test('making, reading and restoring a backup of many sessions show how far they 
 	await page.getByRole('button', { name: 'Restore it' }).click();
 	await expect(page.getByRole('status').filter({ hasText: 'Restored: ' })).toBeVisible();
 	expect(await corner.saved()).toHaveLength(200);
+});
+
+test('what one file cannot hold goes into parts, one a press; left off, what is missing is said; restored, all is back', async ({
+	page,
+	corner
+}) => {
+	await corner.open();
+	await corner.plan({ Rounds: 1, 'Round, seconds': 30, 'Rest, seconds': 10, 'Get ready, seconds': 5 });
+	await corner.practise('60 times as fast');
+	await corner.start();
+	await corner.inReview();
+	await copyKept(page, 5);
+	await page.goto('/settings/backup/');
+	const whole = await saved(page, 'Save everything to a file');
+	const { length } = await readFile(whole.path, 'utf8');
+	const never = page.getByText('Last backup from this browser: never');
+	await deleteEverything(page);
+	await page.goto('/settings/backup/');
+	await expect(never).toBeVisible();
+	await fileField(page).setInputFiles(whole.path);
+	await page.getByRole('button', { name: 'Restore it' }).click();
+	await expect(page.getByRole('status').filter({ hasText: 'Restored: ' })).toBeVisible();
+	const kept = await corner.saved();
+	expect(kept).toHaveLength(6);
+
+	const replaced = await withSmallFiles(page, Math.ceil(length * 0.6));
+	await page.reload();
+	const status = page.getByRole('status').filter({ hasText: /\S/ });
+	await expect(never).toBeVisible();
+	expect(replaced()).toBe(1);
+	let first = await saved(page, 'Save everything to a file');
+	expect(first.name).toMatch(/^corner-minute-backup-\d{4}-\d\d-\d\d-part-1\.json$/);
+	await expect(status).toHaveText(
+		/Part 1 was handed to the browser\. There is more here than one file holds\. Part 1 has \d sessions and 1 athlete\. \d sessions are still to come\./
+	);
+	await page.getByRole('button', { name: 'Leave off here' }).click();
+	await expect(status).toHaveText(
+		/^The backup is not whole\. \d sessions are in no file, since the parts from 2 on were not made\./
+	);
+	await expect(never).toBeVisible();
+
+	first = await saved(page, 'Save everything to a file');
+	const stopped = await pressAsSoon(page, 'Cancel');
+	await page.getByRole('button', { name: 'Save part 2' }).click();
+	expect(await stopped()).toBe('Making part 2.');
+	await expect(status).toHaveText(/^Part 2 was not made\./);
+	await expect(never).toBeVisible();
+	const second = await saved(page, 'Save part 2');
+	expect(second.name).toMatch(/-part-2\.json$/);
+	await expect(status).toHaveText(/It is the last, and all is saved\. The 2 parts together have 6 sessions/);
+	await expect(page.getByText('Last backup from this browser:')).toBeVisible();
+	await expect(never).toHaveCount(0);
+	await expect(page.getByRole('button', { name: 'Save everything to a file' })).toBeEnabled();
+
+	await deleteEverything(page);
+	await page.goto('/settings/backup/');
+	await expect(never).toBeVisible();
+	await fileField(page).setInputFiles(second.path);
+	await expect(page.getByText('Part 2, the last.')).toBeVisible();
+	await page.getByRole('button', { name: 'Restore it' }).click();
+	await expect(status).toHaveText(/Choose part 1, too, unless you have done so before\./);
+	await fileField(page).setInputFiles(first.path);
+	await expect(page.getByText('Part 1, and there are more parts.')).toBeVisible();
+	await page.getByRole('button', { name: 'Restore it' }).click();
+	await expect(status).toHaveText(/All 2 parts of this backup are here now\./);
+	// A backup leaves the summaries out: they are taken anew when somebody looks.
+	const bare = (all: typeof kept) => all.map(({ head, packets }) => ({ head, packets }));
+	expect(bare(await corner.saved())).toEqual(bare(kept));
 });
 
 test('an entry that cannot be read is named, stays, and can be exported as it lies', async ({

@@ -4,7 +4,7 @@ import { textOf, contentsOf, fullStore, storeOf, type Contents } from './full-st
 import { mutatedJson } from './hostile-json';
 import { unclear } from './plain-sentence';
 import { makeRecord } from '../store/builders';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from '../store/whole-backup';
 import { parseSessionJson, sessionJson } from '$lib/store/export';
 import { planRestore, restore, type RestorePlan } from '$lib/store/backup/restore';
 import { listSessions, readSession } from '$lib/store/sessions';
@@ -55,8 +55,8 @@ export async function restoreHostile(files: number, seed: number): Promise<FileF
 	const figures = noFigures();
 	const texts = [
 		readFileSync('tests/fixtures/backup-1.json', 'utf8'),
-		(await makeBackup(await fullStore(), new Date('2026-03-05T20:00:00.000Z'))).text,
-		(await makeBackup(await fullStore('Another strap'), new Date('2026-03-05T20:00:00.000Z'))).text
+		(await wholeBackup(await fullStore(), new Date('2026-03-05T20:00:00.000Z'))).text,
+		(await wholeBackup(await fullStore('Another strap'), new Date('2026-03-05T20:00:00.000Z'))).text
 	];
 	const store = await fullStore();
 	const contents = await contentsOf(store);

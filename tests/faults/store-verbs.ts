@@ -7,7 +7,7 @@ import { makeDay, makeEntry } from '../review/training-days';
 import { summaryOf } from '$lib/review/summary';
 import { listAthletes } from '$lib/store/athlete-list';
 import { saveAthlete } from '$lib/store/athletes';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from '../store/whole-backup';
 import { planRestore, restore } from '$lib/store/backup/restore';
 import type { UseStore } from '$lib/store/database';
 import { saveDay } from '$lib/store/days';
@@ -227,7 +227,7 @@ function otherBackup(): Promise<string> {
 	const { indexedDB } = globalThis;
 	backup ??= (async () => {
 		const { disk } = await otherGymWorld();
-		const { text } = await makeBackup(await pageOver(disk), new Date(noonMs));
+		const { text } = await wholeBackup(await pageOver(disk), new Date(noonMs));
 		globalThis.indexedDB = indexedDB;
 		return text;
 	})();

@@ -14,7 +14,7 @@ import {
 import { idSchema } from '$lib/record/check';
 import { trainingDaySchema } from '$lib/record/day';
 import { kinds, settingKinds, staysHere, type Kind } from '$lib/record/kinds';
-import { backupFormat, backupVersion, mostEntries } from '$lib/store/backup/form';
+import { backupFormat, backupPartSchema, backupVersion, mostEntries } from '$lib/store/backup/form';
 import { columns, mostInList } from '$lib/store/plain-json';
 
 const column = (name: keyof typeof columns): Json => ({
@@ -90,13 +90,18 @@ export function backupForm(): Json {
 		$id: `urn:corner-minute:backup:${backupVersion}`,
 		title: `Corner Minute backup, form ${backupVersion}`,
 		description:
-			'Everything that one browser keeps, except sessions that still run: a list of pairs of key and value, as they lie in its database. Times in ms are elapsed milliseconds since Start was pressed, pauses included, except deletedAtMs. Absent members are unknown; unknown members are carried along when a backup is restored. Every head has its body, and every body, edit and tombstone its head; no key is there twice.',
+			'Everything that one browser keeps, or one part of it, except sessions that still run: a list of pairs of key and value, as they lie in its database. Times in ms are elapsed milliseconds since Start was pressed, pauses included, except deletedAtMs. Absent members are unknown; unknown members are carried along when a backup is restored. Every head has its body, and every body, edit and tombstone its head; no key is there twice.',
 		type: 'object',
 		required: ['format', 'version', 'madeAt', 'entries'],
 		properties: {
 			format: { const: backupFormat },
 			version: { const: backupVersion },
 			madeAt: { $ref: '#/$defs/instant' },
+			part: {
+				...formOf(backupPartSchema),
+				description:
+					'Which file it is of a backup that one file could not hold: each part is a backup by itself, all have the same madeAt, and they may be restored in any order. Absent where the file holds the whole of it.'
+			},
 			entries: {
 				type: 'array',
 				maxItems: mostEntries,

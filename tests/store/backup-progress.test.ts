@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { makeRecord } from './builders';
 import { contents, freshStore } from './fresh-store';
 import { saveAthlete } from '$lib/store/athletes';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from './whole-backup';
 import { Cancelled } from '$lib/store/breathe';
 import { openJournal } from '$lib/store/journal';
 import { planRestore, restore } from '$lib/store/backup/restore';
@@ -22,7 +22,7 @@ async function gym(): Promise<UseStore> {
 
 beforeAll(async () => {
 	shares = [];
-	text = (await makeBackup(await gym(), madeAt, (share) => shares.push(share))).text;
+	text = (await wholeBackup(await gym(), madeAt, (share) => shares.push(share))).text;
 });
 
 const isRising = (told: readonly number[]) => told.every((share, i) => i === 0 || share >= told[i - 1]!);
@@ -37,11 +37,11 @@ function callOffAt(breath: number) {
 
 describe('how far a backup is', () => {
 	it('is told while it is made, and making it can be called off', async () => {
-		// Heads and bodies, fifty between two breaths.
-		expect(shares).toHaveLength(Math.ceil((2 * sessions) / 50));
+		// Fifty sessions between two breaths.
+		expect(shares).toHaveLength(Math.ceil(sessions / 50));
 		expect(isRising(shares)).toBe(true);
 		expect(shares.at(-1)).toBe(1);
-		await expect(makeBackup(await gym(), madeAt, callOffAt(2))).rejects.toThrow(Cancelled);
+		await expect(wholeBackup(await gym(), madeAt, callOffAt(2))).rejects.toThrow(Cancelled);
 	});
 
 	it('is told while it is read and while it is restored', async () => {

@@ -13,7 +13,7 @@ import { recordEditSchema } from '$lib/record/edit';
 import { recordHeadSchema } from '$lib/record/head';
 import { saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete } from '$lib/store/gone-athletes';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from './whole-backup';
 import { parseBackup } from '$lib/store/backup/form';
 import { saveDay } from '$lib/store/days';
 import { logFuel, saveGoal } from '$lib/store/fuel';
@@ -88,7 +88,7 @@ async function fullBackup(): Promise<string> {
 		changed: { entries: [makeEntry({ groupId: 'g1', sameAs: 'rec-1', beside: ['rec-2'] })], allFood: true }
 	});
 	await saveDay(store, 'ath-1', '2026-03-02', { changed: restDay });
-	return (await makeBackup(store, now)).text;
+	return (await wholeBackup(store, now)).text;
 }
 
 type Json = Record<string, unknown>;
@@ -130,7 +130,7 @@ describe('the published form of a backup (a JSON Schema 2020-12 validator)', () 
 				const store = freshStore();
 				await openJournal(store, 's').finish([record]);
 				await addEdit(store, record.head.id, { at: '2026-03-02T19:10:00.000Z', ...edit });
-				isValid(JSON.parse((await makeBackup(store, now)).text));
+				isValid(JSON.parse((await wholeBackup(store, now)).text));
 				expect(isValid.errors).toBeNull();
 			}),
 			{ numRuns: 40, seed: 7 }

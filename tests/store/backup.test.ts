@@ -10,7 +10,8 @@ import { savePlanAndFuel } from './plan-and-fuel';
 import { listAthletes } from '$lib/store/athlete-list';
 import { saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete, purgeAthletes, restoreAthlete } from '$lib/store/gone-athletes';
-import { makeBackup, rawText } from '$lib/store/backup/backup';
+import { wholeBackup } from './whole-backup';
+import { rawText } from '$lib/store/backup/backup';
 import type { UseStore } from '$lib/store/database';
 import { logFuel, readFuelLog } from '$lib/store/fuel';
 import { openJournal } from '$lib/store/journal';
@@ -72,7 +73,7 @@ describe('everything into one file and back', () => {
 	it('brings back every key and value into an empty browser', async () => {
 		const store = await fullStore();
 		const before = await contents(store);
-		const { text, sessionCount, athleteCount, leftOut } = await makeBackup(store, now);
+		const { text, sessionCount, athleteCount, leftOut } = await wholeBackup(store, now);
 		expect({ sessionCount, athleteCount, leftOut }).toEqual({
 			sessionCount: 3,
 			athleteCount: 1,
@@ -99,7 +100,7 @@ describe('everything into one file and back', () => {
 				const store = freshStore();
 				await openJournal(store, 's').finish([record]);
 				await addEdit(store, id, { at: '2026-03-02T19:10:00.000Z', ...edit });
-				const { text } = await makeBackup(store, now);
+				const { text } = await wholeBackup(store, now);
 				const empty = freshStore();
 				await restored(empty, text);
 				expect(await readSession(empty, id)).toStrictEqual(await readSession(store, id));
@@ -109,7 +110,7 @@ describe('everything into one file and back', () => {
 	});
 
 	it('changes nothing when it is restored a second time', async () => {
-		const { text } = await makeBackup(await fullStore(), now);
+		const { text } = await wholeBackup(await fullStore(), now);
 		const store = freshStore();
 		await restored(store, text);
 		const once = await contents(store);
@@ -126,7 +127,7 @@ describe('everything into one file and back', () => {
 		await plant(store, 'body/newer', 'what a later version writes');
 		await plant(store, 'edit/newer/2026-03-03T08:00:00.000Z', { at: '2026-03-03T08:00:00.000Z' });
 		await plant(store, 'camp/one', { weeks: 8 });
-		const { text, leftOut } = await makeBackup(store, now);
+		const { text, leftOut } = await wholeBackup(store, now);
 		expect(leftOut.map(({ key }) => key).sort()).toEqual([
 			'body/newer',
 			'edit/newer/2026-03-03T08:00:00.000Z',
@@ -141,7 +142,7 @@ describe('everything into one file and back', () => {
 	it('takes nothing into a backup that restoring would refuse', async () => {
 		const store = await fullStore();
 		await addEdit(store, 'rec-1', { at: '2026-03-04T08:00:00.000Z', note: 'x'.repeat(200_001) });
-		const { text, leftOut } = await makeBackup(store, now);
+		const { text, leftOut } = await wholeBackup(store, now);
 		expect(leftOut).toEqual([
 			{ key: 'edit/rec-1/2026-03-04T08:00:00.000Z', problem: expect.stringMatching(/longer than 200000/) }
 		]);
@@ -226,7 +227,7 @@ describe('merging with what is here', () => {
 	it('brings back a session and an athlete that were deleted here', async () => {
 		const store = await fullStore();
 		const before = await contents(store);
-		const { text } = await makeBackup(store, now);
+		const { text } = await wholeBackup(store, now);
 		await deleteAthlete(store, 'ath-1', now.getTime());
 		expect((await listSessions(store)).sessions).toEqual([]);
 		const plan = await restored(store, text);
@@ -251,7 +252,7 @@ describe('merging with what is here', () => {
 	});
 
 	it('leaves a day to bring back what the backup has as deleted, however old it is', async () => {
-		const { text } = await makeBackup(await fullStore(), now);
+		const { text } = await wholeBackup(await fullStore(), now);
 		const store = freshStore();
 		const dayMs = 86_400_000;
 		const laterMs = now.getTime() + 40 * dayMs;

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { withEntry, type TrainingDay } from '$lib/record/day';
 import { knownDay } from '$lib/review/training';
 import { saveAthlete } from '$lib/store/athletes';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from './whole-backup';
 import { planRestore, restore } from '$lib/store/backup/restore';
 import type { UseStore } from '$lib/store/database';
 import { readDays, saveDay } from '$lib/store/days';
@@ -133,7 +133,7 @@ describe('days in a backup', () => {
 		await saveAthlete(one, nerea);
 		await saveDay(one, nerea.id, tuesday, { changed: makeDay(makeEntry({ id: 'a' })) });
 		await saveDay(one, nerea.id, '2026-03-04', { changed: restDay });
-		const { text } = await makeBackup(one, new Date(noonMs));
+		const { text } = await wholeBackup(one, new Date(noonMs));
 		const other = freshStore();
 		await saveDay(other, nerea.id, tuesday, { changed: makeDay(makeEntry({ id: 'b' })) });
 		const plan = await restoreAll(other, text);
@@ -149,7 +149,7 @@ describe('days in a backup', () => {
 		await saveAthlete(store, nerea);
 		await saveDay(store, nerea.id, tuesday, { changed: makeDay(makeEntry({ effort: 5 })) });
 		await saveDay(store, nerea.id, '2026-03-04', { changed: restDay });
-		const { text } = await makeBackup(store, new Date(noonMs));
+		const { text } = await wholeBackup(store, new Date(noonMs));
 		const before = (await dayOn(store))!;
 		await saveDay(store, nerea.id, tuesday, { before, changed: makeDay(makeEntry({ effort: 8 })) });
 		await plant(store, 'day/ath-1/2026-03-04', 'rest');

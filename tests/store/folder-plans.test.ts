@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from './whole-backup';
 import { write } from '$lib/store/database';
 import { filesIn } from '$lib/store/folder/door';
 import { fileName, type StampedName } from '$lib/store/folder/names';
@@ -95,7 +95,7 @@ describe('plans of one’s own in the shared folder', () => {
 		await savePlan(one.store, { id: 'p1', plan: ladder });
 		await settle();
 		const late = [...folder.files];
-		const { text } = await makeBackup(other.store, new Date(noonMs));
+		const { text } = await wholeBackup(other.store, new Date(noonMs));
 		await deletePlan(one.store, 'p1');
 		await settle();
 		expect(await named(other)).toEqual([]);

@@ -6,7 +6,7 @@ import { withBlow, withoutBlow } from '$lib/record/blow-changes';
 import { restrictionOf } from '$lib/record/way-back';
 import { getAthlete } from '$lib/store/athlete-list';
 import { saveAthlete } from '$lib/store/athletes';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from './whole-backup';
 import { planRestore, restore } from '$lib/store/backup/restore';
 import { keepHandle, setConsent, setReasonConsent } from '$lib/store/folder/state';
 import { holdings } from '$lib/store/folder/report';
@@ -96,7 +96,7 @@ describe('why somebody is held back after a blow to the head', () => {
 		const folder = new FakeFolder();
 		const laptops = await three(folder);
 		const [home, away] = laptops;
-		const before = (await makeBackup(away.store, new Date(noonMs))).text;
+		const before = (await wholeBackup(away.store, new Date(noonMs))).text;
 		await enter(home, blow, noonMs);
 		await settle(laptops, noonMs + 10);
 		const bring = async (text: string) => {
@@ -106,7 +106,7 @@ describe('why somebody is held back after a blow to the head', () => {
 		};
 		await bring(before);
 		expect(restrictionOf(await cardOn(away), today)).toEqual({ step: '2A', why: 'lock' });
-		await bring((await makeBackup(home.store, new Date(noonMs))).text);
+		await bring((await wholeBackup(home.store, new Date(noonMs))).text);
 		expect(await cardOn(away)).toMatchObject({ blows: [blow] });
 		expect(await cardOn(away)).not.toHaveProperty('locks');
 		// Known there, it is still not told from there.

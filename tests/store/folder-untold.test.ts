@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from './whole-backup';
 import { planRestore, restore } from '$lib/store/backup/restore';
 import { read, valueAt } from '$lib/store/database';
 import { deleteAthlete, purgeAthletes, restoreAthlete } from '$lib/store/gone-athletes';
@@ -13,7 +13,7 @@ async function withBackupOfFirst(): Promise<[Laptop, Laptop]> {
 	const folder = new FakeFolder();
 	const one = await makeLaptop(folder, nerea);
 	await one.box('a');
-	const { text } = await makeBackup(one.store, new Date(noonMs));
+	const { text } = await wholeBackup(one.store, new Date(noonMs));
 	const other = await makeLaptop(folder);
 	const plan = await planRestore(other.store, text);
 	if (plan.status !== 'ready') throw new Error(plan.problem);
@@ -56,7 +56,7 @@ describe('what was deleted before the folder knew of it', () => {
 		const folder = new FakeFolder();
 		const [one, other] = [await makeLaptop(folder, nerea), await makeLaptop(folder)];
 		await deleteAthlete(one.store, nerea.id, noonMs);
-		const { text } = await makeBackup(one.store, new Date(noonMs));
+		const { text } = await wholeBackup(one.store, new Date(noonMs));
 		await restoreAthlete(one.store, nerea.id);
 		await one.visit(noonMs + 1);
 		const plan = await planRestore(other.store, text);

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { getAthlete, listAthletes } from '$lib/store/athlete-list';
 import { saveAthlete } from '$lib/store/athletes';
 import { deleteAthlete, restoreAthlete } from '$lib/store/gone-athletes';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from './whole-backup';
 import { filesIn } from '$lib/store/folder/door';
 import { setConsent } from '$lib/store/folder/state';
 import { visitFolder } from '$lib/store/folder/sync';
@@ -81,7 +81,7 @@ describe('a folder that two laptops share', () => {
 		const one = await makeLaptop(new FakeFolder(), nerea);
 		await one.box('a');
 		await one.visit();
-		const { text, leftOut } = await makeBackup(one.store, new Date(noonMs));
+		const { text, leftOut } = await wholeBackup(one.store, new Date(noonMs));
 		expect(leftOut).toEqual([]);
 		expect(text).not.toMatch(/"(folder|shared)\//);
 	});

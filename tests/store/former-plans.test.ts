@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from './whole-backup';
 import { write } from '$lib/store/database';
 import { deletePlan, savePlan } from '$lib/store/plans';
 import type { Plan } from '$lib/rounds/plan';
@@ -60,20 +60,20 @@ describe('plans in a backup', () => {
 	it('hold what was entered later, here or there, and keep both where neither knew of the other', async () => {
 		const { one, other } = await makeTwo();
 		await savePlan(one.store, { id: 'p1', plan: ladder }, noonMs);
-		const before = (await makeBackup(one.store, new Date(noonMs))).text;
+		const before = (await wholeBackup(one.store, new Date(noonMs))).text;
 		await restored(other.store, before);
 		await savePlan(other.store, { id: 'p1', plan: { ...ladder, roundS: 60 } }, noonMs + 1);
 		expect(await restored(other.store, before)).toMatchObject({
 			skipped: [{ why: 'what is here may be later, and stays' }]
 		});
-		const later = (await makeBackup(other.store, new Date(noonMs))).text;
+		const later = (await wholeBackup(other.store, new Date(noonMs))).text;
 		expect(await restored(one.store, later)).toMatchObject({
 			changed: [{ why: 'entered later than what is here' }]
 		});
 		expect(await named(one)).toEqual([['Ladder', 60]]);
 		await savePlan(one.store, { id: 'p1', plan: { ...ladder, roundS: 70 } }, noonMs + 2);
 		await savePlan(other.store, { id: 'p1', plan: { ...ladder, roundS: 80 } }, noonMs + 3);
-		const third = (await makeBackup(one.store, new Date(noonMs))).text;
+		const third = (await wholeBackup(one.store, new Date(noonMs))).text;
 		expect(await restored(other.store, third)).toMatchObject({
 			added: [{ why: 'what is here was entered later; both are kept' }]
 		});
@@ -85,7 +85,7 @@ describe('plans in a backup', () => {
 		await savePlan(one.store, { id: 'p1', plan: ladder });
 		await settle();
 		await deletePlan(one.store, 'p1');
-		const { text } = await makeBackup(one.store, new Date(noonMs));
+		const { text } = await wholeBackup(one.store, new Date(noonMs));
 		expect(await restored(other.store, text)).toMatchObject({
 			changed: [{ name: 'Ladder', why: 'it was taken out there later, and goes' }]
 		});

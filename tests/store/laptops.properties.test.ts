@@ -6,7 +6,7 @@ import { asPutRight } from '$lib/record/put-right';
 import { summaryOf } from '$lib/review/summary';
 import { getAthlete } from '$lib/store/athlete-list';
 import { saveAthlete } from '$lib/store/athletes';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from './whole-backup';
 import { planRestore, restore } from '$lib/store/backup/restore';
 import { filesIn } from '$lib/store/folder/door';
 import { visitFolder } from '$lib/store/folder/sync';
@@ -137,7 +137,7 @@ async function play({ hasOnePlanner, done: { clocks, steps } }: Gym): Promise<vo
 				await saveSummary(store, ids[0], summaryOf(asPutRight(found.record, found.edit)), found.edit);
 		} else if (act.does === 'delete' && ids[0]) await deleteSession(store, ids[0], nowMs);
 		else if (act.does === 'undo') await restoreSession(store, `s${boxed - 1}`);
-		else if (act.does === 'back up') backups.set(laptop, (await makeBackup(store, new Date(nowMs))).text);
+		else if (act.does === 'back up') backups.set(laptop, (await wholeBackup(store, new Date(nowMs))).text);
 		else if (act.does === 'restore' && backups.has(laptops[from]!)) {
 			const before = await cardOn(laptop);
 			const plan = await planRestore(store, backups.get(laptops[from]!)!);

@@ -8,7 +8,7 @@ import { gymPlans } from '$lib/rounds/formats';
 import { withStrap } from '$lib/session/strap-memory';
 import { getAthlete } from '$lib/store/athlete-list';
 import { saveAthlete } from '$lib/store/athletes';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from './whole-backup';
 import { planRestore, restore } from '$lib/store/backup/restore';
 import type { UseStore } from '$lib/store/database';
 import { SharedFolder } from '$lib/store/folder/shared-folder.svelte';
@@ -95,7 +95,7 @@ describe('what was entered by hand on a card', () => {
 			weightKg: 60,
 			changedAt: iso(noonMs)
 		});
-		const { text } = await makeBackup(one.store, new Date(noonMs));
+		const { text } = await wholeBackup(one.store, new Date(noonMs));
 		await one.visit(noonMs + 1000);
 		const other = await makeLaptop(folder, nerea);
 		await other.visit(noonMs + 2000);
@@ -149,7 +149,7 @@ it('a day’s weight and food are not put back by an older backup, whether chang
 	const store = freshStore();
 	await logFuel(store, 'weight', 'ath-1', '2026-03-01', 61);
 	await logFuel(store, 'intake', 'ath-1', '2026-03-01', 2000);
-	const { text } = await makeBackup(store, new Date(noonMs));
+	const { text } = await wholeBackup(store, new Date(noonMs));
 	await logFuel(store, 'weight', 'ath-1', '2026-03-01', 62);
 	await logFuel(store, 'intake', 'ath-1', '2026-03-01', undefined);
 	await restored(store, text);
@@ -194,7 +194,7 @@ describe('the kept summary of a session', () => {
 		const one = await makeLaptop(new FakeFolder(), nerea);
 		await openJournal(one.store, 'x').finish([record]);
 		await addEdit(one.store, 'a', told);
-		const { text } = await makeBackup(one.store, new Date(noonMs));
+		const { text } = await wholeBackup(one.store, new Date(noonMs));
 		const other = await makeLaptop(new FakeFolder());
 		await openJournal(other.store, 'x').finish([record]);
 		await measure(other.store);

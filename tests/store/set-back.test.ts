@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from './whole-backup';
 import { planRestore, restore } from '$lib/store/backup/restore';
 import { addEdit } from '$lib/store/edits';
 import { listAthletes } from '$lib/store/athlete-list';
@@ -129,7 +129,7 @@ describe('two laptops', () => {
 		const { one, other } = await gym();
 		const dayOf = async ({ store }: Laptop) =>
 			(await readDays(store, [bo.id], tuesday, tuesday)).get(bo.id)?.days;
-		const { text } = await makeBackup(other.store, new Date(noonMs));
+		const { text } = await wholeBackup(other.store, new Date(noonMs));
 		await saveDay(other.store, bo.id, tuesday, { changed: makeDay(makeEntry({ id: 'a' })) }, noonMs);
 		await settle(other, one);
 		await mergeAthletes(one.store, nerea, bo.id, noonMs + 1);

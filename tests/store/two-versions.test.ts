@@ -8,7 +8,7 @@ import { withBlow } from '$lib/record/blow-changes';
 import { getAthlete } from '$lib/store/athlete-list';
 import { saveAthlete } from '$lib/store/athletes';
 import { setReasonConsent } from '$lib/store/folder/state';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from './whole-backup';
 import { read, valueAt, type UseStore } from '$lib/store/database';
 import { addEdit } from '$lib/store/edits';
 import { readSession } from '$lib/store/sessions';
@@ -183,7 +183,7 @@ describe('a laptop that was not updated yet, over one folder with one that was',
 		const plan = { ...padsPlan, blocks: [makeBlock()] };
 		const fresh = await makeLaptop(new FakeFolder(), nerea);
 		await savePlan(fresh.store, { id: 'p-1', plan });
-		const { text } = await makeBackup(fresh.store, new Date(noonMs));
+		const { text } = await wholeBackup(fresh.store, new Date(noonMs));
 		const former = await oldLaptop(new FakeFolder(), nerea);
 		const restore = await old.planRestore(former.store, text);
 		if (restore.status !== 'ready') throw new Error(restore.problem);
@@ -194,7 +194,7 @@ describe('a laptop that was not updated yet, over one folder with one that was',
 	it('can restore a backup of the newer one', async () => {
 		const fresh = await makeLaptop(new FakeFolder(), nerea);
 		await fresh.box('a');
-		const { text } = await makeBackup(fresh.store, new Date(noonMs));
+		const { text } = await wholeBackup(fresh.store, new Date(noonMs));
 		const former = await oldLaptop(new FakeFolder(), { id: 'ath-9', name: 'Kit' });
 		const plan = await old.planRestore(former.store, text);
 		if (plan.status !== 'ready') throw new Error(plan.problem);

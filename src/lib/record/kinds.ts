@@ -109,8 +109,6 @@ export const settingKinds: Readonly<Record<string, Kind>> = Object.fromEntries(
 	Object.entries(settingSchemas).map(([name, schema]) => [name, kindOf<unknown>(schema)])
 );
 
-export const backedUpKinds = [...Object.keys(kinds), 'setting'];
-
 const ofName = (all: Readonly<Record<string, Kind>>, name: string) =>
 	Object.hasOwn(all, name) ? all[name] : undefined;
 

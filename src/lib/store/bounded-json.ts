@@ -3,7 +3,7 @@ import type { Checked } from '$lib/record/check';
 // Far above what any page has written (an entry has twelve levels, a backup three around it), and far below what a browser
 // takes minutes for, or ends the page over: "[" alone, 200 million times, is a file of 200 MB.
 const deepest = 64;
-const mostValues = 12_000_000;
+export const mostValues = 12_000_000;
 // An object of ten million different names takes the engine many minutes, and a hundred of a hundred thousand each ten
 // seconds. The largest that any page writes, what is said of a card, has hundreds.
 const mostMembers = 100_000;
@@ -32,7 +32,12 @@ export function jsonIn(text: string, what: string, mostCharacters: number): Chec
 }
 
 /** What there is too much of in a JSON text, in words before what it is compared with. Looks at each character once. */
-export function excessIn(text: string): 'is nested deeper than' | 'holds more values than' | undefined {
+export const excessIn = (text: string): Excess | undefined => weighed(text).excess;
+
+type Excess = 'is nested deeper than' | 'holds more values than';
+
+/** The lists, objects and members of a JSON text, counted up to the first excess. Looks at each character once. */
+export function weighed(text: string): { values: number; excess?: Excess } {
 	let depth = 0;
 	let values = 0;
 	const members = new Uint32Array(deepest + 1);
@@ -43,15 +48,15 @@ export function excessIn(text: string): 'is nested deeper than' | 'holds more va
 		else if (isInText) {
 			if (sign === backslash) i++;
 		} else if (sign === listStart || sign === objectStart) {
-			if (++depth > deepest) return 'is nested deeper than';
+			if (++depth > deepest) return { values, excess: 'is nested deeper than' };
 			members[depth] = 0;
 			values++;
 		} else if (sign === listEnd || sign === objectEnd) depth--;
 		else if (sign === colon) {
 			values++;
-			if (++members[Math.max(0, depth)]! > mostMembers) return 'holds more values than';
+			if (++members[Math.max(0, depth)]! > mostMembers) return { values, excess: 'holds more values than' };
 		}
-		if (values > mostValues) return 'holds more values than';
+		if (values > mostValues) return { values, excess: 'holds more values than' };
 	}
-	return undefined;
+	return { values };
 }

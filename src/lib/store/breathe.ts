@@ -11,6 +11,21 @@ export class Cancelled extends Error {
 	override readonly name = 'Cancelled';
 }
 
+/** A work that somebody may call off: `show` is told the share done, at first 0. */
+export function cancellable(show: Tell): { tell: Tell; cancel: () => void } {
+	let isCancelled = false;
+	show(0);
+	return {
+		tell(share) {
+			if (isCancelled) throw new Cancelled();
+			show(share);
+		},
+		cancel() {
+			isCancelled = true;
+		}
+	};
+}
+
 /** So many entries are worked on between two breaths: some hundredths of a second. */
 const entriesPerBreath = 50;
 

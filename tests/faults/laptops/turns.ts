@@ -4,7 +4,7 @@ import { baseName, type FileSharer } from './file-sharer';
 import type { Laptop } from './laptop';
 import type { Ledger } from './ledger';
 import { keptDeletedMs } from '$lib/record/limits';
-import { makeBackup } from '$lib/store/backup/backup';
+import { wholeBackup } from '../../store/whole-backup';
 import { planRestore, restore } from '$lib/store/backup/restore';
 import { read } from '$lib/store/database';
 import { parsedName } from '$lib/store/folder/names';
@@ -51,7 +51,7 @@ export class Turns {
 	}
 
 	async backUp({ laptop, nowMs }: Doing): Promise<string> {
-		const { text } = await makeBackup(laptop.store, new Date(nowMs));
+		const { text } = await wholeBackup(laptop.store, new Date(nowMs));
 		laptop.backups.push(text);
 		return `its ${laptop.backups.length}th`;
 	}

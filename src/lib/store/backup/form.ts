@@ -11,13 +11,25 @@ export const backupVersion = 1;
 /** Some years of daily training with every RR interval; a browser can still hold the text. */
 export const mostBackupCharacters = 200_000_000;
 export const mostEntries = 200_000;
+const mostParts = 10_000;
 
 /** What a backup holds: keys as in the store and checked values, in order of the keys. */
 export type Entries = Map<string, unknown>;
 
+export const backupPartSchema = v.object({
+	/** From 1. */
+	number: v.pipe(v.number(), v.safeInteger(), v.minValue(1), v.maxValue(mostParts)),
+	isLast: v.boolean()
+});
+
+/** Which file it is of a backup that one file could not hold. */
+export type BackupPart = v.InferOutput<typeof backupPartSchema>;
+
 export interface Backup {
-	/** ISO 8601 in UTC. */
+	/** ISO 8601 in UTC; all parts of a backup have the same. */
 	madeAt: string;
+	/** Absent where the file holds the whole of it. */
+	part?: BackupPart;
 	entries: Entries;
 }
 
@@ -30,9 +42,12 @@ export function missingPart(key: string, has: (key: string) => boolean): string 
 	return undefined;
 }
 
-/** The text of a backup. What an older page would refuse stands apart as "more", which it passes over. */
-export function backupText(madeAt: string, entries: ReadonlyMap<string, string>): string {
-	const envelope = jsonText({ format: backupFormat, version: backupVersion, madeAt });
+/**
+ * The text of a backup, or of a part of one, which is a backup of the same form. What an older page would refuse stands apart
+ * as "more", which it passes over, as it does the number of a part.
+ */
+export function backupText(madeAt: string, entries: ReadonlyMap<string, string>, part?: BackupPart): string {
+	const envelope = jsonText({ format: backupFormat, version: backupVersion, madeAt, part });
 	const listed = (isWanted: (key: string) => boolean) =>
 		Array.from(entries)
 			.filter(([key]) => isWanted(key))
@@ -47,6 +62,7 @@ const listSchema = v.custom<unknown[]>(Array.isArray, 'this is not a list');
 const envelopeSchema = v.object({
 	version: v.literal(backupVersion),
 	madeAt: instantSchema,
+	part: v.optional(backupPartSchema),
 	entries: listSchema,
 	more: v.optional(listSchema, [])
 });
@@ -63,7 +79,7 @@ export async function parseBackup(text: string, breathe: Breathe): Promise<Check
 		return { problem: 'This file is not a backup of Corner Minute. Nothing of it was read.' };
 	const envelope = check(envelopeSchema, content, backupVersion);
 	if (envelope.problem !== undefined) return { problem: `The backup was not read. ${envelope.problem}` };
-	const { madeAt, entries: first, more } = envelope.value;
+	const { madeAt, part, entries: first, more } = envelope.value;
 	const listed = [...first, ...more];
 	if (listed.length > mostEntries)
 		return { problem: `This backup has more than ${mostEntries} entries, so it was not read.` };
@@ -79,7 +95,7 @@ export async function parseBackup(text: string, breathe: Breathe): Promise<Check
 		const problem = missingPart(key, (other) => entries.has(other));
 		if (problem !== undefined) return { problem: `The backup is not whole at "${key}". ${problem}` };
 	}
-	return { value: { madeAt, entries } };
+	return { value: { madeAt, ...(part && { part }), entries } };
 }
 
 /** Keys as a later version of this page may have them. */
