@@ -1,7 +1,7 @@
 import { athletePrefix } from './athlete-list';
 import { addCard, removeCard } from './athletes';
 import { entriesUnder, isObject, read, valueAt, write, type UseStore } from './database';
-import { fateAt, forgetUntold, noteDeletion } from './folder/state';
+import { fateAt, forgetUntold, noteDeletion } from './folder/known-fate';
 import { removeDays } from './days';
 import { removeFuel } from './fuel';
 import { ownersIn } from './owner';

@@ -1,6 +1,6 @@
 import { entriesUnder, isObject, keysUnder, read, storable, under, valueAt, write } from './database';
 import type { Unreadable, UseStore } from './database';
-import { noteDeletion } from './folder/state';
+import { noteDeletion } from './folder/known-fate';
 import { eachUnder, fewAtATime } from './many-entries';
 import { allEdits, editOf, editPrefix, type Corrections } from './edits';
 import { bodyKey, checkBody, checkHead, currentSummary, headKey, tombstoneKey } from './session-parts';

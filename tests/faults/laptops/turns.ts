@@ -8,7 +8,8 @@ import { wholeBackup } from '../../store/whole-backup';
 import { planRestore, restore } from '$lib/store/backup/restore';
 import { read } from '$lib/store/database';
 import { parsedName } from '$lib/store/folder/names';
-import { fatesOf, setConsent, setReasonConsent } from '$lib/store/folder/state';
+import { fatesOf } from '$lib/store/folder/known-fate';
+import { setConsent, setReasonConsent } from '$lib/store/folder/state';
 import { purgeAthletes } from '$lib/store/gone-athletes';
 import { purgeDeleted } from '$lib/store/sessions';
 

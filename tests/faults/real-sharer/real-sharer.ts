@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { byWeight, chanceOf, type Chance } from '../chance';
@@ -131,7 +131,9 @@ class RealRun {
 		}
 		const [whole, cut] = this.#laptops as [DiskLaptop, DiskLaptop];
 		await whole.visit(Date.now());
-		const name = 'both.session.json';
+		const year = join('files', String(new Date().getUTCFullYear()));
+		const name = join(year, 'both.session.json');
+		mkdirSync(join(cut.path, year), { recursive: true });
 		writeFileSync(join(cut.path, name), readFileSync(join(whole.path, name)).subarray(0, 100));
 	}
 

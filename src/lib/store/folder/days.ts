@@ -2,7 +2,7 @@ import { dayIn, dayPrefix, joinDay, unsentKey, unsentPrefix } from '../days';
 import { isDamage, unlessDamaged } from '../damage';
 import { isObject, keysUnder, read, valueAt, write } from '../database';
 import { machineIn } from '../machine';
-import { fatesOf } from './state';
+import { fatesOf } from './known-fate';
 import { daysText } from './text';
 import type { DaysName } from './names';
 import { resolver, type Travel } from './travel';

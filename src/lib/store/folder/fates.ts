@@ -1,7 +1,7 @@
 import { entriesUnder, keysUnder, valueAt, write, type UseStore } from '../database';
 import type { FateKind } from './names';
 import { after, isLater, type Stamp } from '$lib/record/stamp';
-import { fateAt, fateKey, fatesOf, neverDeleted, type Fate, type SharedKind } from './state';
+import { fateAt, fateKey, fatesOf, neverDeleted, type Fate, type SharedKind } from './known-fate';
 import { machineIn } from '../machine';
 import { putAway, takeOut } from '../gone-athletes';
 import { burySession, raiseSession } from '../sessions';

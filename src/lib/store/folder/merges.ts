@@ -1,6 +1,6 @@
 import { storable, keysUnder, valueAt, write, type UseStore } from '../database';
 import { after } from '$lib/record/stamp';
-import { fateAt, fateKey, fatesOf } from './state';
+import { fateAt, fateKey, fatesOf } from './known-fate';
 import { machineIn } from '../machine';
 import { resolver } from './travel';
 import { moveDays } from '../days';

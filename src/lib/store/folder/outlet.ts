@@ -4,17 +4,10 @@ import { keysUnder, read, valueAt, write } from '../database';
 import { fateKind } from './fates';
 import type { StampedName } from './names';
 import { after } from '$lib/record/stamp';
-import {
-	cardFileAt,
-	cardFileText,
-	cardKey,
-	fateAt,
-	fateKey,
-	fatesOf,
-	neverDeleted,
-	reasonsText
-} from './state';
-import type { CardFile, Fate } from './state';
+import { fateAt, fateKey, fatesOf, neverDeleted } from './known-fate';
+import { cardFileAt, cardFileText, cardKey, reasonsText } from './state';
+import type { Fate } from './known-fate';
+import type { CardFile } from './state';
 import { cardIn } from '../athletes';
 import { bareCard } from '$lib/record/blow-changes';
 import { strapRegister } from '$lib/record/card-registers';

@@ -1,7 +1,6 @@
 import * as v from 'valibot';
 import { entriesUnder, read, under, valueAt, write, type UseStore } from '../database';
 import { athleteSchema, type Athlete } from '$lib/record/athlete';
-import { idSchema } from '$lib/record/check';
 import { bareCard } from '$lib/record/blow-changes';
 import { strapRegister } from '$lib/record/card-registers';
 import { isBlowRegister, withoutReasons } from '$lib/record/lock-registers';
@@ -23,17 +22,6 @@ import type { Stamp } from '$lib/record/stamp';
  *     shared/card/<id>          which file of a card is the latest known
  *     shared/days/…, shared/plan/<id>   what of days and plans lies in no file yet
  */
-export type SharedKind = 'session' | 'athlete';
-
-/** Whether something that is or was in the folder is deleted. The later stamp holds. */
-export interface Fate extends Stamp {
-	/** `at` and `by` are empty as long as nobody ever deleted it, or did so before the folder knew of it. */
-	deleted: boolean;
-	/** It lay in this store when that was last looked at: gone since means deleted here. */
-	held: boolean;
-	/** The card that this one was merged into. */
-	into?: string;
-}
 
 /** The latest file of a card that is known. */
 export interface CardFile extends Stamp {
@@ -47,58 +35,16 @@ export interface CardFile extends Stamp {
 	unstamped?: Record<string, { at: string; card: Athlete }>;
 }
 
-const stampMembers = { at: v.string(), by: v.string() };
-const fateSchema = v.object({
-	...stampMembers,
-	deleted: v.boolean(),
-	held: v.boolean(),
-	into: v.optional(idSchema)
-});
 const cardSchema = v.object({
-	...stampMembers,
+	at: v.string(),
+	by: v.string(),
 	text: v.string(),
 	reasons: v.optional(v.string()),
 	laterAt: v.optional(v.string()),
 	unstamped: v.optional(v.record(v.string(), v.object({ at: v.string(), card: athleteSchema })))
 });
 
-export const fateKey = (kind: SharedKind, id: string) => `shared/${kind}/${id}`;
 export const cardKey = (id: string) => `shared/card/${id}`;
-
-export const neverDeleted: Fate = { deleted: false, held: true, at: '', by: '' };
-
-/**
- * Notes, in a transaction that runs, that something is deleted here. Where the folder does not know of it nobody is told: it
- * may come to lie there all the same, out of another laptop's backup, and is not taken in again.
- */
-export async function noteDeletion(objects: IDBObjectStore, kind: SharedKind, id: string): Promise<void> {
-	const untold: Fate = { deleted: true, held: false, at: '', by: '' };
-	if (!(await fateAt(objects, kind, id))) objects.put(untold, fateKey(kind, id));
-}
-
-/** Takes that back. What others were told of is told to them by the next visit. */
-export async function forgetUntold(objects: IDBObjectStore, kind: SharedKind, id: string): Promise<void> {
-	const fate = await fateAt(objects, kind, id);
-	if (fate?.deleted && fate.at === '') objects.delete(fateKey(kind, id));
-}
-
-export async function fateAt(
-	objects: IDBObjectStore,
-	kind: SharedKind,
-	id: string
-): Promise<Fate | undefined> {
-	return fateOf(await valueAt(objects, fateKey(kind, id)));
-}
-
-/** All fates of a kind by id. */
-export async function fatesOf(objects: IDBObjectStore, kind: SharedKind): Promise<Map<string, Fate>> {
-	const fates = new Map<string, Fate>();
-	for (const [key, stored] of await entriesUnder(objects, fateKey(kind, ''))) {
-		const fate = fateOf(stored);
-		if (fate) fates.set(key.split('/')[2] ?? '', fate);
-	}
-	return fates;
-}
 
 export async function cardFileAt(objects: IDBObjectStore, id: string): Promise<CardFile | undefined> {
 	const stored = await valueAt(objects, cardKey(id));
@@ -123,11 +69,6 @@ export async function reasonsText(
 ): Promise<string | undefined> {
 	const told = Object.entries(state).filter(([register]) => isBlowRegister(register));
 	return told.length > 0 && (await tellsReason(objects, id)) ? textOf(told) : undefined;
-}
-
-function fateOf(stored: unknown): Fate | undefined {
-	const { success, output } = v.safeParse(fateSchema, stored);
-	return success ? (output as Fate) : undefined;
 }
 
 /** Whose sessions may be written into the folder. Nobody's until switched on. */

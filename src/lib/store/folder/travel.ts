@@ -1,5 +1,6 @@
 import { read, type UseStore } from '../database';
-import { consents, fatesOf, type Fate } from './state';
+import { fatesOf, type Fate } from './known-fate';
+import { consents } from './state';
 import type { Owner } from '../owner';
 
 /** What decides whether something may be written into the folder. */
