@@ -8,6 +8,13 @@ import { pressAsSoon } from './press-soon';
 const preview = (page: Page) => page.getByRole('table', { name: 'What restoring this backup would do' });
 const fileField = (page: Page) => page.getByLabel('Backup file');
 
+/** One short round with the simulated strap, which only has to be started. */
+async function readyForOneRound(corner: Corner): Promise<void> {
+	await corner.open();
+	await corner.plan({ Rounds: 1, 'Round, seconds': 30, 'Rest, seconds': 10, 'Get ready, seconds': 5 });
+	await corner.practise('60 times as fast');
+}
+
 /** Empties the page's whole database, as a browser does that clears its data. */
 async function deleteEverything(page: Page): Promise<void> {
 	await page.evaluate(
@@ -124,9 +131,7 @@ test('a session that could not be kept is exported, and comes in again with a pr
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.plan({ Rounds: 1, 'Round, seconds': 30, 'Rest, seconds': 10, 'Get ready, seconds': 5 });
-	await corner.practise('60 times as fast');
+	await readyForOneRound(corner);
 	// From here on the store takes nothing more, as on a disk that is full.
 	await page.evaluate(() => {
 		const refuse = () => {
@@ -199,9 +204,7 @@ test('making, reading and restoring a backup of many sessions show how far they 
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.plan({ Rounds: 1, 'Round, seconds': 30, 'Rest, seconds': 10, 'Get ready, seconds': 5 });
-	await corner.practise('60 times as fast');
+	await readyForOneRound(corner);
 	await corner.start();
 	await corner.inReview();
 	await copyKept(page, 199);
@@ -246,9 +249,7 @@ test('what one file cannot hold goes into parts, one a press; left off, what is 
 	page,
 	corner
 }) => {
-	await corner.open();
-	await corner.plan({ Rounds: 1, 'Round, seconds': 30, 'Rest, seconds': 10, 'Get ready, seconds': 5 });
-	await corner.practise('60 times as fast');
+	await readyForOneRound(corner);
 	await corner.start();
 	await corner.inReview();
 	await copyKept(page, 5);

@@ -9,11 +9,17 @@ export function textOf(value: unknown): string {
 	);
 }
 
-/** A number from 0 to 2^32 - 1 by which different values differ, most likely, and equal ones never: FNV-1a over code points. */
-export function hashOf(value: unknown): number {
+/**
+ * A number from 0 to 2^32 - 1 by which different texts differ, most likely, and equal ones never: FNV-1a, 32 bits
+ * (draft-eastlake-fnv), over code points.
+ */
+export function hashOfText(text: string): number {
 	let hash = 0x811c9dc5;
-	for (const sign of textOf(value)) hash = Math.imul(hash ^ sign.codePointAt(0)!, 0x01000193) >>> 0;
+	for (const sign of text) hash = Math.imul(hash ^ sign.codePointAt(0)!, 0x01000193) >>> 0;
 	return hash;
 }
+
+/** The same of any value that JSON can tell. */
+export const hashOf = (value: unknown) => hashOfText(textOf(value));
 
 export const isSame = (one: unknown, other: unknown) => textOf(one) === textOf(other);

@@ -1,3 +1,4 @@
+import { hashOfText } from '$lib/record/same';
 import * as v from 'valibot';
 import { jsonIn } from './bounded-json';
 import { recordVersion, check } from '$lib/record/check';
@@ -179,9 +180,5 @@ function momentOf({ startedAt }: Exported): string {
 	return here.replace(/[:T]/g, '-');
 }
 
-/** A short sign of an id: FNV-1a, 32 bits (draft-eastlake-fnv), in base 36. */
-function signOf(id: string): string {
-	let hash = 0x811c9dc5;
-	for (let i = 0; i < id.length; i++) hash = Math.imul(hash ^ id.charCodeAt(i), 0x01000193);
-	return (hash >>> 0).toString(36).padStart(7, '0');
-}
+/** A short sign of an id. */
+const signOf = (id: string) => hashOfText(id).toString(36).padStart(7, '0');
