@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import type { Page } from '@playwright/test';
 import { expect, test } from './fixtures';
+import { follow } from './follow';
 import { routes } from './routes';
 
 /** Pages of the paper it prints on, as the file says (ISO 32000-1, 7.7.3: each page is an object of type Page). */
@@ -91,7 +92,7 @@ test('the progress of an athlete goes out on one page, and every screen fits a p
 	const sideways = () => page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
 	await expect.poll(sideways, 'report').toBe(0);
 	for (const route of ['', ...routes]) {
-		await page.goto(`/${route}`);
+		await follow(page, `/${route}/`.replace('//', '/'));
 		await expect(page.getByRole('main')).not.toContainText(/One moment|Opening/);
 		await expect.poll(sideways, route).toBe(0);
 	}

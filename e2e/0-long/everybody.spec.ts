@@ -3,6 +3,7 @@ import type Axe from 'axe-core';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { expect, test } from '../fixtures';
+import { follow } from '../follow';
 import { routes } from '../routes';
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -43,7 +44,7 @@ test('every route is fit for everybody before there is anything to show', async 
 	await expect(page.locator('[inert]')).toHaveCount(0);
 	await expectFit(page, 'first visit');
 	for (const route of routes) {
-		await page.goto(`/${route}/`);
+		await follow(page, `/${route}/`);
 		await expect(page.getByRole('main')).not.toContainText(/One moment|Opening/);
 		await expectFit(page, route);
 	}
@@ -97,7 +98,7 @@ test('forms with errors, a session from Start to its review, and dialogs are fit
 
 test('weeks of sessions, a judged review and the reports are fit for everybody', async ({ page, corner }) => {
 	await corner.open();
-	await page.goto('/settings/');
+	await follow(page, '/settings/');
 	await page.getByRole('button', { name: 'Bring in the example gym' }).click();
 	await expect(page.getByRole('progressbar')).toBeVisible();
 	await page.getByRole('button', { name: 'Cancel' }).click();
@@ -106,41 +107,41 @@ test('weeks of sessions, a judged review and the reports are fit for everybody',
 	await expect(page.getByRole('button', { name: 'Remove the example gym' })).toBeVisible({
 		timeout: 120_000
 	});
-	await page.goto('/athletes/');
+	await follow(page, '/athletes/');
 	await expect(page.getByRole('heading', { name: 'Latest sessions' })).toBeVisible();
 	await expectFit(page, 'athlete');
-	await page.goto('/athletes/tests/');
+	await follow(page, '/athletes/tests/');
 	await expect(page.getByRole('heading', { name: 'Recovery check' })).toBeVisible();
 	await expectFit(page, 'tests of an athlete');
-	await page.goto('/athletes/details/');
+	await follow(page, '/athletes/details/');
 	await expect(page.getByRole('heading', { name: 'Add an athlete' })).toBeVisible();
 	await expectFit(page, 'details of an athlete');
-	await page.goto('/athletes/progress/');
+	await follow(page, '/athletes/progress/');
 	await expect(page.getByRole('heading', { name: 'Weekly load' })).toBeVisible();
 	await expectFit(page, 'progress');
 	await page.getByRole('link', { name: 'Print or send it' }).click();
 	await expect(page.getByRole('heading', { name: /^Weight/ })).toBeVisible();
 	await expectFit(page, 'report of progress');
-	await page.goto('/sessions/');
+	await follow(page, '/sessions/');
 	await page.getByRole('link', { name: /Pads/ }).first().click();
 	await expect(page.getByRole('heading', { name: 'Round by round' })).toBeVisible();
 	await expectFit(page, 'review');
 	await page.getByRole('link', { name: 'Print or send' }).click();
 	await expect(page.getByRole('article')).toBeVisible();
 	await expectFit(page, 'report of a session');
-	await page.goto('/athletes/weight/');
+	await follow(page, '/athletes/weight/');
 	await expectFit(page, 'fuel');
-	await page.goto('/squad/');
+	await follow(page, '/squad/');
 	await page
 		.getByRole('button', { name: /^Bente/ })
 		.first()
 		.click();
 	await expect(page.getByRole('heading', { name: 'Effort owed' })).toBeVisible();
 	await expectFit(page, 'register');
-	await page.goto('/squad/week/');
+	await follow(page, '/squad/week/');
 	await expect(page.getByRole('rowheader', { name: /^Bente/ })).toBeVisible();
 	await expectFit(page, 'week of the squad');
-	await page.goto('/squad/board/');
+	await follow(page, '/squad/board/');
 	await expect(page.getByRole('rowheader', { name: /^Bente/ })).toBeVisible();
 	await expectFit(page, 'board');
 });
@@ -181,7 +182,7 @@ test('with twice the zoom everything is there and nothing lies sideways', async 
 		await corner.button('Next').click();
 	}
 	for (const route of ['', ...routes]) {
-		await page.goto(`/${route}/`.replace('//', '/'));
+		await follow(page, `/${route}/`.replace('//', '/'));
 		await expect(page.getByRole('main')).not.toContainText(/One moment|Opening/);
 		await expect(page.locator('[inert]')).toHaveCount(0);
 		expect(await sideways(), route).toBe(0);
