@@ -34,14 +34,6 @@ interface Graph {
 	getModuleInfo(id: string): { importers: readonly string[] } | null;
 }
 
-/**
- * Rooms without a page, a database or a clock of their own: their tests leave nothing behind, and so share a process. To
- * start one for each file takes as long as all their tests. `npm run mutants` tells them in one as well.
- */
-const pureRooms = ['gatt', 'physiology', 'record', 'review', 'rounds'].map(
-	(room) => `tests/${room}/**/*.test.ts`
-);
-
 /** The router, and the frame round every screen. */
 const everyPage = /\/(?:kit\/src\/runtime\/client\/entry|client-optimized\/(?:app|nodes\/0))\.js$/;
 const firstScreen = /\/src\/routes\/\+page\.svelte$/;
@@ -74,10 +66,10 @@ export default defineConfig({
 	},
 	build: { rolldownOptions: { output: { codeSplitting: { groups: [{ name: fileOf }] } } } },
 	test: {
-		projects: [
-			{ extends: true, test: { name: 'pure rooms', include: pureRooms, isolate: false } },
-			{ extends: true, test: { name: 'others', include: ['tests/**/*.test.ts'], exclude: pureRooms } }
-		],
+		include: ['tests/**/*.test.ts'],
+		// To start a process for each file takes as long as all their tests.
+		isolate: false,
+		setupFiles: ['tests/afresh.ts'],
 		// Left to itself it leaves one core alone, which is half of a small machine.
 		maxWorkers: '100%',
 		// Patience is for the machine, which may have other work; what a test asserts does not hang on it.
