@@ -30,24 +30,27 @@ export const fateKind = (kind: SharedKind, { deleted }: Pick<Fate, 'deleted'>): 
 	`${kind}-${deleted ? 'deleted' : 'restored'}`;
 
 /**
- * Finds out what was deleted and brought back here since this was last asked. Answers the athletes who were brought back.
- * Rejects with `StoreError`.
+ * Finds out what was deleted and brought back here since this was last asked. Answers the athletes who were brought back,
+ * and the sessions of whose deletion or return there is a word. Rejects with `StoreError`.
  */
-export function noteOwnFates(store: UseStore, nowMs: number): Promise<string[]> {
+export function noteOwnFates(
+	store: UseStore,
+	nowMs: number
+): Promise<{ athletesBack: string[]; sessionsTold: string[] }> {
 	return write(store, async (objects) => {
 		const me = await machineIn(objects);
-		await noteKind(objects, 'session', me, nowMs);
-		return noteKind(objects, 'athlete', me, nowMs);
+		const { told: sessionsTold } = await noteKind(objects, 'session', me, nowMs);
+		const { back: athletesBack } = await noteKind(objects, 'athlete', me, nowMs);
+		return { athletesBack, sessionsTold };
 	});
 }
 
-/** Answers what was brought back. */
 async function noteKind(
 	objects: IDBObjectStore,
 	kind: SharedKind,
 	me: string,
 	nowMs: number
-): Promise<string[]> {
+): Promise<{ back: string[]; told: string[] }> {
 	const place = places[kind];
 	const idsAt = (keys: readonly string[]) => new Set(keys.map((key) => key.split('/')[1] ?? ''));
 	const [fates, keys, gone] = await Promise.all([
@@ -58,6 +61,7 @@ async function noteKind(
 	const here = idsAt(keys);
 	const goneAtMs = new Map(gone.map(([key, stored]) => [key.split('/')[1] ?? '', deletedAtMs(stored)]));
 	const back: string[] = [];
+	const told: string[] = [];
 	for (const [id, fate] of fates) {
 		const held = here.has(id);
 		const isAlive = held && !(place.staysAtKey && goneAtMs.has(id));
@@ -70,9 +74,10 @@ async function noteKind(
 			back.push(id);
 		}
 		if (!next.deleted) delete next.into;
+		if (next.at !== '') told.push(id);
 		if (next.held !== fate.held || next.deleted !== fate.deleted) objects.put(next, fateKey(kind, id));
 	}
-	return back;
+	return { back, told };
 }
 
 /** The moment of a deletion as it is noted here; undefined where the note is damaged. */

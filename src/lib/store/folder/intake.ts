@@ -37,6 +37,7 @@ export async function takeFates(visit: FolderVisit): Promise<void> {
 		const word = { deleted, at, by, ...(into !== undefined && { into }) };
 		const isTouched = await takeFate(visit.store, kind, name.id, word, visit.nowMs);
 		visit.took(name);
+		if (kind === 'session') visit.sessionsTold.add(name.id);
 		if (name.kind === 'athlete-restored') visit.readDaysAgain(name.id);
 		if (isTouched) visit.note(deleted ? 'deletions' : 'restored');
 	}
@@ -60,13 +61,22 @@ export async function takeCards(visit: FolderVisit): Promise<void> {
 
 /** Whether something that lies in the folder was deleted, here too before the folder knew of it: that is told from now on. */
 async function isDeleted(
-	{ store, nowMs }: FolderVisit,
+	visit: FolderVisit,
 	kind: SharedKind,
 	id: string,
 	fate: Fate | undefined
 ): Promise<boolean> {
-	if (fate?.deleted && fate.at === '') return noteShared(store, kind, id, nowMs);
+	if (fate?.deleted && fate.at === '') return isSharedGone(visit, kind, id);
 	return fate?.deleted === true;
+}
+
+async function isSharedGone(
+	{ store, nowMs, sessionsTold }: FolderVisit,
+	kind: SharedKind,
+	id: string
+): Promise<boolean> {
+	if (kind === 'session') sessionsTold.add(id);
+	return noteShared(store, kind, id, nowMs);
 }
 
 function takeCard(
@@ -110,7 +120,7 @@ export async function takeSessions(visit: FolderVisit): Promise<void> {
 	for (const name of visit.of('session')) {
 		const isHere = here.has(`head/${name.id}`);
 		const isKnown = known.has(fateKey('session', name.id));
-		if (isHere && !isKnown && (await noteShared(visit.store, 'session', name.id, visit.nowMs))) continue;
+		if (isHere && !isKnown && (await isSharedGone(visit, 'session', name.id))) continue;
 		if (isHere && visit.isSeen(name)) continue;
 		if (isKnown && (await isDeleted(visit, 'session', name.id, await fateNow(name.id)))) continue;
 		const content = await visit.open(name);

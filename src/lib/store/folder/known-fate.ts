@@ -49,10 +49,18 @@ export async function fateAt(
 	return fateOf(await valueAt(objects, fateKey(kind, id)));
 }
 
-/** All fates of a kind by id. */
-export async function fatesOf(objects: IDBObjectStore, kind: SharedKind): Promise<Map<string, Fate>> {
+/** The fates of a kind by id: of these, or all. */
+export async function fatesOf(
+	objects: IDBObjectStore,
+	kind: SharedKind,
+	ids?: ReadonlySet<string>
+): Promise<Map<string, Fate>> {
+	const keys = ids && [...ids].map((id) => fateKey(kind, id));
+	const found = keys
+		? await Promise.all(keys.map(async (key) => [key, await valueAt(objects, key)] as const))
+		: await entriesUnder(objects, fateKey(kind, ''));
 	const fates = new Map<string, Fate>();
-	for (const [key, stored] of await entriesUnder(objects, fateKey(kind, ''))) {
+	for (const [key, stored] of found) {
 		const fate = fateOf(stored);
 		if (fate) fates.set(key.split('/')[2] ?? '', fate);
 	}

@@ -145,7 +145,9 @@ async function noteCard(objects: IDBObjectStore, id: string): Promise<CardFile |
 /** Writes what was deleted and brought back, and clears away the files of what is gone for good. */
 export async function giveFates(visit: FolderVisit, travel: Travel): Promise<void> {
 	for (const kind of ['session', 'athlete'] as const) {
-		const fates = await read(visit.store, (objects) => fatesOf(objects, kind));
+		const fates = await read(visit.store, (objects) =>
+			fatesOf(objects, kind, kind === 'session' ? visit.sessionsTold : undefined)
+		);
 		// Where the other card may not be named, the one that went stays for the others, and its files with it.
 		const isHidden = ({ into }: Fate) => into !== undefined && !travel.consents.has(travel.resolve(into));
 		for (const [id, fate] of fates) {

@@ -35,7 +35,9 @@ export async function visitFolder(
 	try {
 		await visit.list(everyYear);
 		// What was done here first: it must not be taken for something that the folder does not know yet.
-		for (const id of await noteOwnFates(store, nowMs)) visit.readDaysAgain(id);
+		const { athletesBack, sessionsTold } = await noteOwnFates(store, nowMs);
+		for (const id of athletesBack) visit.readDaysAgain(id);
+		for (const id of sessionsTold) visit.sessionsTold.add(id);
 		await noteOwnCards(visit);
 		await takeFates(visit);
 		await takeCards(visit);

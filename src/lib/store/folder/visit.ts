@@ -22,6 +22,8 @@ export class FolderVisit {
 	readonly known: KnownFiles;
 	/** Why folders within it could not be listed. */
 	unread: unknown[] = [];
+	/** Of whose deletion or return there is a word. Kept, because to look through what is known of every session takes long. */
+	readonly sessionsTold = new Set<string>();
 	/** Everybody looks into the folders of the years, so what is added up over the years is written there. */
 	writesByYear = false;
 	#toRead = 0;
