@@ -15,6 +15,14 @@ async function readyForOneRound(corner: Corner): Promise<void> {
 	await corner.practise('60 times as fast');
 }
 
+/** A session that was trained, and copies of it. */
+async function withManySessions(corner: Corner, page: Page, copies: number): Promise<void> {
+	await readyForOneRound(corner);
+	await corner.start();
+	await corner.inReview();
+	await copyKept(page, copies);
+}
+
 /** Empties the page's whole database, as a browser does that clears its data. */
 async function deleteEverything(page: Page): Promise<void> {
 	await page.evaluate(
@@ -204,11 +212,7 @@ test('making, reading and restoring a backup of many sessions show how far they 
 	page,
 	corner
 }) => {
-	await readyForOneRound(corner);
-	await corner.start();
-	await corner.inReview();
-	await copyKept(page, 199);
-
+	await withManySessions(corner, page, 199);
 	await page.goto('/settings/backup/');
 	const save = page.getByRole('button', { name: 'Save everything to a file' });
 	await expect(save).toBeEnabled();
@@ -249,10 +253,7 @@ test('what one file cannot hold goes into parts, one a press; left off, what is 
 	page,
 	corner
 }) => {
-	await readyForOneRound(corner);
-	await corner.start();
-	await corner.inReview();
-	await copyKept(page, 5);
+	await withManySessions(corner, page, 5);
 	await page.goto('/settings/backup/');
 	const whole = await saved(page, 'Save everything to a file');
 	const { length } = await readFile(whole.path, 'utf8');

@@ -1,12 +1,5 @@
 import type { CDPSession, Page } from '@playwright/test';
-import {
-	battery,
-	batteryLevel,
-	bodySensorLocation,
-	clientCharacteristicConfiguration,
-	heartRate,
-	heartRateMeasurement
-} from './assigned-numbers';
+import * as assigned from './assigned-numbers';
 import { everySecond } from './every-second';
 
 // HCI error 0x08, "connection timeout": what a strap out of reach looks like.
@@ -123,7 +116,7 @@ export class EmulatedStrap {
 			address: this.address,
 			name: this.name,
 			manufacturerData: [],
-			knownServiceUuids: [heartRate, battery]
+			knownServiceUuids: [assigned.heartRate, assigned.battery]
 		});
 	}
 
@@ -224,19 +217,19 @@ export class EmulatedStrap {
 			this.#reads.set(characteristicId, read);
 			return characteristicId;
 		};
-		const heart = await service(heartRate);
+		const heart = await service(assigned.heartRate);
 		const measurement = await characteristic(
 			heart,
-			heartRateMeasurement,
+			assigned.heartRateMeasurement,
 			{ notify: true, read: true },
 			() => this.#packet
 		);
 		await this.#air.send('BluetoothEmulation.addDescriptor', {
 			characteristicId: measurement,
-			descriptorUuid: clientCharacteristicConfiguration
+			descriptorUuid: assigned.clientCharacteristicConfiguration
 		});
-		await characteristic(heart, bodySensorLocation, { read: true }, () => this.#values.location);
-		const power = await service(battery);
-		await characteristic(power, batteryLevel, { read: true }, () => this.#values.battery);
+		await characteristic(heart, assigned.bodySensorLocation, { read: true }, () => this.#values.location);
+		const power = await service(assigned.battery);
+		await characteristic(power, assigned.batteryLevel, { read: true }, () => this.#values.battery);
 	}
 }

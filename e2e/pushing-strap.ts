@@ -1,12 +1,5 @@
 import type { MessageBus } from 'dbus-native';
-import {
-	battery,
-	batteryLevel,
-	bodySensorLocation,
-	clientCharacteristicConfiguration,
-	heartRate,
-	heartRateMeasurement
-} from './assigned-numbers';
+import * as assigned from './assigned-numbers';
 import { BusObject } from './bus-object';
 import { everySecond } from './every-second';
 
@@ -57,7 +50,7 @@ export class PushingStrap {
 				Name: ['s', name],
 				Alias: ['s', name],
 				Adapter: ['o', adapterPath],
-				UUIDs: ['as', [heartRate, battery]],
+				UUIDs: ['as', [assigned.heartRate, assigned.battery]],
 				RSSI: ['n', -50],
 				Paired: ['b', false],
 				Bonded: ['b', false],
@@ -94,13 +87,13 @@ export class PushingStrap {
 				},
 				{ ReadValue: { in: { options: 'a{sv}' }, out: { value: 'ay' }, handler: () => [value] } }
 			);
-		const heart = service('service0010', heartRate);
+		const heart = service('service0010', assigned.heartRate);
 		this.#measurement = new BusObject(
 			bus,
 			`${heart.path}/char0011`,
 			'org.bluez.GattCharacteristic1',
 			{
-				UUID: ['s', heartRateMeasurement],
+				UUID: ['s', assigned.heartRateMeasurement],
 				Service: ['o', heart.path],
 				Value: ['ay', []],
 				Notifying: ['b', false],
@@ -117,20 +110,20 @@ export class PushingStrap {
 			`${this.#measurement.path}/desc0013`,
 			'org.bluez.GattDescriptor1',
 			{
-				UUID: ['s', clientCharacteristicConfiguration],
+				UUID: ['s', assigned.clientCharacteristicConfiguration],
 				Characteristic: ['o', this.#measurement.path],
 				Value: ['ay', []],
 				Flags: ['as', ['read', 'write']]
 			}
 		);
-		const power = service('service0020', battery);
+		const power = service('service0020', assigned.battery);
 		this.#services = [
 			heart,
 			this.#measurement,
 			subscription,
-			readable(heart, 'char0014', bodySensorLocation, chest),
+			readable(heart, 'char0014', assigned.bodySensorLocation, chest),
 			power,
-			readable(power, 'char0021', batteryLevel, fullBattery)
+			readable(power, 'char0021', assigned.batteryLevel, fullBattery)
 		];
 	}
 

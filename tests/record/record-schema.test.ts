@@ -34,7 +34,7 @@ const headForm1 = {
 		restS: 60,
 		warmUpS: 0,
 		getReadyS: 10,
-		coolDownS: 0,
+		coolDownS: 30,
 		endWarningS: 10,
 		startWarningS: 10
 	},
