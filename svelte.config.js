@@ -4,6 +4,13 @@ import adapter from '@sveltejs/adapter-static';
 export default {
 	compilerOptions: { runes: true },
 	kit: {
+		typescript: {
+			// The stories are checked with the page: a program of their own would read all of its types once more.
+			config: ({ include, ...config }) => ({
+				...config,
+				include: [...include, '../e2e/**/*.ts', '../e2e/**/*.js', '../playwright.config.ts']
+			})
+		},
 		// The fallback is what hosts serve for an address that leads nowhere; +error.svelte speaks there.
 		adapter: adapter({ fallback: '404.html', strict: true, precompress: true }),
 		// Every page is a fixed, prerendered file, so the hashes of its inline start script are known at

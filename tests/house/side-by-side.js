@@ -3,12 +3,15 @@
 import { spawn } from 'node:child_process';
 import process from 'node:process';
 
+/** Programs that read so many files spend less time on collecting what they have dropped, with more room for it. */
+const env = { ...process.env, NODE_OPTIONS: `${process.env.NODE_OPTIONS ?? ''} --max-semi-space-size=64` };
+
 /**
  * @param {string} script
  * @returns {Promise<boolean>} whether it went well
  */
 function run(script) {
-	const child = spawn('npm', ['run', script], { shell: process.platform === 'win32' });
+	const child = spawn('npm', ['run', script], { shell: process.platform === 'win32', env });
 	/** @type {Buffer[]} */
 	const said = [];
 	for (const stream of [child.stdout, child.stderr])

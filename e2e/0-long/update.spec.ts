@@ -3,10 +3,10 @@ import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { Page } from '@playwright/test';
 import sirv from 'sirv';
-import { Corner } from './corner';
-import { expect, test as base } from './fixtures';
-import { packet } from './packets';
-import { patienceMs } from './patience';
+import { Corner } from '../corner';
+import { expect, test as base } from '../fixtures';
+import { packet } from '../packets';
+import { patienceMs } from '../patience';
 
 /** The built page on a server of the story's own, which can be told that a new version was put there. */
 const test = base.extend<{ publishNewVersion: () => void }>({
