@@ -35,7 +35,7 @@ export function isMet({ measured, limit, kind, control, floor }: Row): boolean {
 
 /** Whole numbers from a hundred on, else three figures. */
 export function figure(value: number | undefined): string {
-	if (value === undefined || Number.isNaN(value)) return 'not measured';
+	if (value === undefined || !Number.isFinite(value)) return 'not measured';
 	return Math.abs(value) >= 100 ? Math.round(value).toLocaleString('en') : String(+value.toPrecision(3));
 }
 
