@@ -11,26 +11,35 @@ async function exported(page: Page, button: string): Promise<string> {
 	return readFile(await (await arriving).path(), 'utf8');
 }
 
-/** Another tab holds a transaction open, and with it up everything that would write; the answer ends it. */
+/**
+ * Another tab holds a transaction open, and with it up everything that would write; the answer ends it. A worker does so,
+ * because it may stand still between two requests: a page would keep a processor busy.
+ */
 async function holdStore(other: Page): Promise<() => Promise<void>> {
 	await other.goto('/help/methods/');
-	await other.evaluate(
-		() =>
-			new Promise<void>((resolve, reject) => {
-				const opening = indexedDB.open('corner-minute');
-				opening.onerror = () => reject(opening.error);
-				opening.onsuccess = () => {
-					const entries = opening.result.transaction('entries', 'readwrite').objectStore('entries');
-					const goOn = () => {
-						resolve();
-						entries.count('').onsuccess = goOn;
-					};
-					goOn();
-				};
-			})
-	);
+	await other.evaluate((holding) => {
+		const worker = new Worker(URL.createObjectURL(new Blob([holding])));
+		return new Promise<unknown>((resolve, reject) => {
+			worker.onmessage = resolve;
+			worker.onerror = ({ message }) => reject(new Error(message));
+		});
+	}, holding);
 	return () => other.close();
 }
+
+const holding = `
+	const still = new Int32Array(new WebAssembly.Memory({ initial: 1, maximum: 1, shared: true }).buffer);
+	const opening = indexedDB.open('corner-minute');
+	opening.onsuccess = () => {
+		const entries = opening.result.transaction('entries', 'readwrite').objectStore('entries');
+		const goOn = () => {
+			postMessage('held');
+			Atomics.wait(still, 0, 0, 50);
+			entries.count('').onsuccess = goOn;
+		};
+		entries.count('').onsuccess = goOn;
+	};
+`;
 
 test('on a full disk the session goes on in memory, can be exported at once, and is kept when there is room', async ({
 	page,
