@@ -94,6 +94,11 @@ export async function press(page: Page, name: string, role = 'button'): Promise<
 	await page.locator(`::-p-aria([name="${name}"][role="${role}"])`).click();
 }
 
+/** As Finish wants it, which a short press does not end. */
+export async function hold(page: Page, name: string): Promise<void> {
+	await page.locator(`::-p-aria([name="${name}"][role="button"])`).click({ delay: 700 });
+}
+
 /** Starts a session of this plan on the practice strap, at the pace of life. */
 export async function startPractice(page: Page, address: string, plan: object): Promise<void> {
 	await page.goto(address);

@@ -9,7 +9,7 @@ import { planOf } from './sessions';
 import { judge, missedAlone, worst } from './strokes';
 import { firstControlS, tapSound, type Tapped } from './tap';
 import type { Row } from './table';
-import { hide, launchHiding, press, startPractice } from '../../e2e/hidden-browser';
+import { hide, hold, launchHiding, press, startPractice } from '../../e2e/hidden-browser';
 import { savedIn } from '../../e2e/saved';
 
 const shortPlan: Plan = { ...planOf(1), roundCount: 3, roundS: 25, restS: 20, getReadyS: 10 };
@@ -108,7 +108,7 @@ async function lived(browser: Browser, way: Way, plan: Plan) {
 	else await wait(lastBellMs + 5000);
 	const { ticks } = await tappedIn(page);
 	await page.bringToFront();
-	await press(page, 'Finish hold');
+	await hold(page, 'Finish hold');
 	await page.waitForFunction(() => location.pathname === '/review/');
 	const { head } = (await savedIn(page))[0]!;
 	return {
@@ -131,6 +131,7 @@ async function amend(page: Page, plan: Plan) {
 	await wait(2600);
 	await press(page, 'Resume');
 	await wait(1200);
+	await press(page, 'More');
 	await press(page, 'One more round');
 	const restMs = plan.restS * 1000;
 	const roundMs = plan.roundS * 1000;

@@ -8,7 +8,7 @@ import { athlete, planOf } from './sessions';
 import { median, type Row } from './table';
 
 const minuteMs = 60_000;
-const repeats = 5;
+const repeats = 15;
 
 /**
  * What the page does with a packet, from the strap's stamp to the view that the screen is made of, on a clock that
