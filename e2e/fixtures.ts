@@ -48,7 +48,7 @@ export const test = base.extend<
 		const errors = seen.errors.filter((error) => !provoked.test(error));
 		expect.soft(errors, 'errors on the console').toEqual([]);
 		expect.soft(seen.strangers, 'requests to another origin').toEqual([]);
-		// With its emulated radio off, Chromium now and then crashes over a profile that it takes down. The story is told by then.
+		// Now and then Chromium has ended by itself when its profile is taken down, why is not known. The story is told by then.
 		await context.close().catch((problem: unknown) => {
 			if (browser.isConnected()) throw problem;
 		});
