@@ -110,7 +110,7 @@ describe('two laptops, whatever they do and in whatever order files are copied',
 				}
 				for (const id of left) expect((await readSession(one.store, id)).status).toBe('found');
 			}),
-			{ numRuns: 100 }
+			{ numRuns: 250 }
 		);
 	}, 240_000);
 });
