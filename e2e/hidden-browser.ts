@@ -91,13 +91,16 @@ export function withStrap<T>(page: Page, act: (strap: PlayedStrap) => T): Promis
 
 /** Presses the button of this name, or what else has the role. */
 export async function press(page: Page, name: string, role = 'button'): Promise<void> {
-	await page.locator(`::-p-aria([name="${name}"][role="${role}"])`).click();
+	await named(page, name, role).click();
 }
 
 /** As Finish wants it, which a short press does not end. */
 export async function hold(page: Page, name: string): Promise<void> {
-	await page.locator(`::-p-aria([name="${name}"][role="button"])`).click({ delay: 700 });
+	await named(page, name, 'button').click({ delay: 700 });
 }
+
+const named = (page: Page, name: string, role: string) =>
+	page.locator(`::-p-aria([name="${name}"][role="${role}"])`);
 
 /** Starts a session of this plan on the practice strap, at the pace of life. */
 export async function startPractice(page: Page, address: string, plan: object): Promise<void> {
