@@ -40,12 +40,11 @@ export default defineConfig({
 		}
 	},
 	webServer: {
-		command: `node src/start.js --port ${port}`,
+		command: `node src/start.js --no-build --port ${port}`,
 		url: `http://localhost:${port}/`,
 		// A server left over would show an older build.
 		reuseExistingServer: false,
-		// It builds the page first, on whatever machine this is.
-		timeout: 600_000,
+		timeout: 60_000,
 		stdout: 'ignore',
 		stderr: 'pipe'
 	}
