@@ -39,7 +39,7 @@ const everyPage = /\/(?:kit\/src\/runtime\/client\/entry|client-optimized\/(?:ap
 const firstScreen = /\/src\/routes\/\+page\.svelte$/;
 const aScreen = /\/src\/routes\/.+\/\+(?:page|layout)\.svelte$/;
 /** Of the thirty that there are. Fewer would make every screen load what is of no use to it. */
-const manyScreens = 10;
+const manyScreens = 6;
 
 /**
  * The file that a module goes into. Left to itself the bundler makes one of each set of modules that some pages need
