@@ -1,5 +1,6 @@
 import type { Sound } from './sound';
 import { levelled } from './level';
+import { repeated } from './repeated';
 import { tone } from './tone-library';
 
 type Tone = typeof tone;
@@ -19,22 +20,21 @@ const bellPartials: readonly BellPartial[] = [
 	[3617, 0.08, 0.2]
 ];
 
-function struck(tone: Tone, atS: number, lengthOfAll = 1) {
+function struck(tone: Tone, lengthOfAll: number) {
 	for (const [hz, level, decayS] of bellPartials) {
-		const gain = new tone.Gain(level).toDestination();
 		const envelope = new tone.AmplitudeEnvelope({
 			attack: 0.002,
 			decay: decayS * lengthOfAll,
 			sustain: 0,
 			release: 0.01
-		}).connect(gain);
-		new tone.Oscillator(hz, 'sine').connect(envelope).start(atS);
-		envelope.triggerAttack(atS);
+		}).toDestination();
+		new tone.Oscillator(hz, 'sine').connect(envelope).start(0);
+		envelope.triggerAttack(0, level);
 	}
 }
 
 /** Two flat pieces of wood: a burst of noise, gone within a few hundredths of a second. */
-function clapped(tone: Tone, atS: number) {
+function clapped(tone: Tone) {
 	const envelope = new tone.AmplitudeEnvelope({ attack: 0.001, decay: 0.09, sustain: 0, release: 0.01 });
 	// Bands rather than one broad hiss: wood answers at its own pitches.
 	for (const [hz, q, share] of [
@@ -46,7 +46,7 @@ function clapped(tone: Tone, atS: number) {
 		const filter = new tone.Filter({ type: 'bandpass', frequency: hz, Q: q, rolloff: -24 }).connect(band);
 		new tone.Noise('white').connect(filter).start(0);
 	}
-	envelope.toDestination().triggerAttack(atS);
+	envelope.toDestination().triggerAttack(0);
 }
 
 /** A pea whistle: the pea shuts the hole some thirty times a second, so pitch and loudness tremble together. */
@@ -68,28 +68,27 @@ function whistled(tone: Tone, lengthS: number) {
 }
 
 /** A soft-edged note. */
-function hummed(tone: Tone, hz: number, atS: number, lengthS: number) {
+function hummed(tone: Tone, hz: number, lengthS: number) {
 	const envelope = new tone.AmplitudeEnvelope({ attack: 0.012, decay: 0.01, sustain: 0.9, release: 0.05 });
 	new tone.Oscillator(hz, 'sine').connect(envelope).start(0);
-	envelope.toDestination().triggerAttackRelease(lengthS, atS);
+	envelope.toDestination().triggerAttackRelease(lengthS, 0);
 }
 
-const recipes: Record<Sound, { lengthS: number; play: (tone: Tone) => void }> = {
-	'round start': { lengthS: 3, play: (tone) => struck(tone, 0) },
-	'round end': {
-		lengthS: 3,
-		play: (tone) => [0, 0.28, 0.56].forEach((atS) => struck(tone, atS, 0.7))
-	},
-	clapper: {
-		lengthS: 0.6,
-		play: (tone) => [0, 0.13, 0.26].forEach((atS) => clapped(tone, atS))
-	},
+interface Recipe {
+	/** Of one stroke, until it is gone. */
+	lengthS: number;
+	play: (tone: Tone) => void;
+	/** When it is struck again. */
+	againS?: readonly number[];
+}
+
+const recipes: Record<Sound, Recipe> = {
+	'round start': { lengthS: 3, play: (tone) => struck(tone, 1) },
+	'round end': { lengthS: 2.4, play: (tone) => struck(tone, 0.7), againS: [0.28, 0.56] },
+	clapper: { lengthS: 0.3, play: clapped, againS: [0.13, 0.26] },
 	whistle: { lengthS: 0.9, play: (tone) => whistled(tone, 0.7) },
-	count: { lengthS: 0.3, play: (tone) => hummed(tone, 1046, 0, 0.1) },
-	pulse: {
-		lengthS: 0.8,
-		play: (tone) => [0, 0.2, 0.4].forEach((atS) => hummed(tone, 650, atS, 0.09))
-	}
+	count: { lengthS: 0.3, play: (tone) => hummed(tone, 1046, 0.1) },
+	pulse: { lengthS: 0.4, play: (tone) => hummed(tone, 650, 0.09), againS: [0.2, 0.4] }
 };
 
 /**
@@ -101,14 +100,15 @@ const recipes: Record<Sound, { lengthS: number; play: (tone: Tone) => void }> = 
  */
 export async function renderSounds(sampleRate = 44_100): Promise<Record<Sound, AudioBuffer>> {
 	const rendered = await Promise.all(
-		Object.entries(recipes).map(async ([sound, { lengthS, play }]) => {
+		Object.entries(recipes).map(async ([sound, { lengthS, play, againS = [] }]) => {
 			const context = new tone.OfflineContext(1, lengthS, sampleRate);
 			// Every node is made in the context that was set last.
 			tone.setContext(context);
 			play(tone);
 			// Not `Offline`, which waits for a timer each second of sound: a page hidden right after Start is given one
 			// timer a second, later one a minute, and the first bells would find no sounds.
-			const samples = levelled((await context.render(false)).getChannelData(0), sampleRate);
+			const stroke = (await context.render(false)).getChannelData(0);
+			const samples = levelled(repeated(stroke, againS, sampleRate), sampleRate);
 			const buffer = new AudioBuffer({ length: samples.length, numberOfChannels: 1, sampleRate });
 			buffer.copyToChannel(samples, 0);
 			return [sound, buffer];
