@@ -21,6 +21,9 @@ import { Teller } from './telling';
 /** No round and no rest is shorter; a double click easily is (own rule). */
 const sameBellMs = 1500;
 
+/** A clock sixty times as fast has more moments than anybody sees: within a phase one is shown so often, ms as people wait. */
+const shownEveryMs = 250;
+
 /** What a session runs on. */
 export interface SessionEnvironment {
 	roster: Roster;
@@ -71,7 +74,7 @@ export class RunningSession {
 			whyBarred
 		});
 		this.#bell = new SessionBell(ringer, bell, this.#speed === 1, recorder);
-		recorder.onChange(() => this.#look());
+		recorder.onChange(() => this.#look(false));
 		this.corners.begin(recorder);
 		roster.pace.isHeld = true;
 	}
@@ -191,13 +194,17 @@ export class RunningSession {
 	}
 
 	/** Nothing has come, but time has gone. */
-	#advance(): void {
+	#advance(isAsked = true): void {
 		this.#recorder?.advance();
-		this.#look();
+		this.#look(isAsked);
 	}
 
-	/** Derives what the recorder comes to at the moment it has been brought to, and lets it out. */
-	#look(): void {
+	/**
+	 * Derives what the recorder comes to at the moment it has been brought to, and lets it out.
+	 *
+	 * @param isAsked somebody pressed something, and is shown at once what it did
+	 */
+	#look(isAsked = true): void {
 		const recorder = this.#recorder;
 		if (!recorder) return;
 		const { endMs } = recorder.session;
@@ -216,7 +223,7 @@ export class RunningSession {
 		this.#bell.follow(recorder, isSecond);
 		const watched = this.#ceilings.follow(view);
 		if (watched.isDue) this.#bell.alarm();
-		this.#show(recorder, watched.view);
+		if (isAsked || !this.#isSoonAfter(view)) this.#show(recorder, watched.view);
 		const toChangeMs = view.followsGymBell ? 1000 - (view.ranMs % 1000) : view.remainingMs % 1000;
 		this.#wakeBy(clockMs, clockMs + (view.isPaused ? 1000 : toChangeMs || 1000));
 	}
@@ -226,6 +233,13 @@ export class RunningSession {
 		this.environment.tabs?.show({ view, timeline: session.timeline, speed: this.#speed }, this.#teller);
 	}
 
+	/** Whether a fast clock has shown the phase so lately that this moment of it may go by. */
+	#isSoonAfter({ phase, elapsedMs }: LiveView): boolean {
+		const shown = this.#view;
+		if (this.#speed === 1 || shown?.phase?.startMs !== phase?.startMs) return false;
+		return shown !== undefined && elapsedMs - shown.elapsedMs < shownEveryMs * this.#speed;
+	}
+
 	/** A wake that comes before `atMs` stays, so that a packet need not take it back: whoever is woken asks the clock. */
 	#wakeBy(nowMs: number, atMs: number): void {
 		// The same moment, worked out at another, may differ by a rounding.
@@ -233,7 +247,7 @@ export class RunningSession {
 		this.#wake?.cancel();
 		const wake = () => {
 			this.#wake = undefined;
-			this.#advance();
+			this.#advance(false);
 		};
 		this.#wake = { atMs, cancel: this.environment.roster.pace.clock.wakeAt(atMs, wake) };
 	}
