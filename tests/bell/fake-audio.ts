@@ -26,7 +26,12 @@ export interface Heard {
  * `rate`, while the context runs; what is heard comes `latencyS` later. What is started or stopped takes effect behind
  * the `burstS` that the audio thread has reckoned by then.
  */
-export function fakeAudio({ latencyS = 0, burstS = 0, state = 'running' as AudioContextState } = {}) {
+export function fakeAudio({
+	latencyS = 0,
+	burstS = 0,
+	state = 'running' as AudioContextState,
+	sampleRate = 48_000
+} = {}) {
 	const clock = manualClock();
 	const audio = {
 		clock,
@@ -113,7 +118,7 @@ export function fakeAudio({ latencyS = 0, burstS = 0, state = 'running' as Audio
 
 	const context = {
 		onstatechange: null as ((event: Event) => void) | null,
-		sampleRate: 48_000,
+		sampleRate,
 		destination: {},
 		baseLatency: 0.01,
 		get outputLatency() {
@@ -156,6 +161,7 @@ export function fakeAudio({ latencyS = 0, burstS = 0, state = 'running' as Audio
 	};
 
 	audio.world = {
+		outputRate: () => sampleRate,
 		createContext() {
 			audio.contextsOpened++;
 			if (audio.cannotOpen) throw new Error(audio.cannotOpen);

@@ -185,6 +185,61 @@ describe('when the output fails', () => {
 		expect(attempts).toBe(2);
 	});
 
+	describe('made ahead', () => {
+		const made = (audio = fakeAudio(), fails = 0) => {
+			const rates: number[] = [];
+			const { renderSounds } = audio.world;
+			audio.world.renderSounds = (sampleRate) =>
+				rates.push(sampleRate) <= fails ? Promise.reject(new Error('Not today.')) : renderSounds(sampleRate);
+			return {
+				audio,
+				rates,
+				ringer: createRinger({ clock: audio.clock, settings: settings() }, audio.world)
+			};
+		};
+
+		it('are made once, and no output is opened for them', async () => {
+			const { audio, rates, ringer } = made();
+			ringer.prepare();
+			ringer.prepare();
+			expect([ringer.state, audio.contextsOpened]).toEqual(['off', 0]);
+			await ringer.wake();
+			ringer.prepare();
+			expect(ringer.state).toBe('ready');
+			expect(rates).toEqual([48_000]);
+		});
+
+		it('are made anew where another loudspeaker is there by the time it is opened', async () => {
+			const { audio, rates, ringer } = made(fakeAudio({ sampleRate: 44_100 }));
+			audio.world.outputRate = () => 48_000;
+			ringer.prepare();
+			await ringer.wake();
+			expect(ringer.state).toBe('ready');
+			expect(rates).toEqual([48_000, 44_100]);
+		});
+
+		it('are made by wake where that failed', async () => {
+			const { rates, ringer } = made(fakeAudio(), 1);
+			ringer.prepare();
+			await new Promise((resolve) => setTimeout(resolve));
+			expect(ringer.state).toBe('off');
+			await ringer.wake();
+			expect(ringer.state).toBe('ready');
+			expect(rates).toHaveLength(2);
+		});
+
+		it('are made by wake where no output could be asked for its rate', async () => {
+			const { audio, rates, ringer } = made();
+			audio.world.outputRate = () => {
+				throw new Error('There is no loudspeaker.');
+			};
+			ringer.prepare();
+			await ringer.wake();
+			expect(ringer.state).toBe('ready');
+			expect(rates).toHaveLength(1);
+		});
+	});
+
 	it.each([
 		['made', () => fakeAudio().world.renderSounds(48_000)],
 		['made in vain', () => Promise.reject(new Error('Not today.'))]

@@ -9,9 +9,10 @@ import { summaryOf } from '$lib/review/summary';
 import { athlete, makeSink, makeStart, shortPlan } from './builders';
 
 function fakeRinger() {
-	const heard = { cues: [] as readonly Cue[], plans: 0, rung: [] as Sound[], topUps: 0 };
+	const heard = { cues: [] as readonly Cue[], plans: 0, rung: [] as Sound[], topUps: 0, prepared: 0 };
 	const ringer: Ringer = {
 		state: 'ready',
+		prepare: () => void heard.prepared++,
 		wake: () => Promise.resolve(),
 		schedule: (cues) => {
 			heard.cues = cues;
@@ -142,6 +143,13 @@ describe('a live session', () => {
 		expect(counts.shown - before.shown).toBe(1);
 		expect(heard.plans - before.plans).toBe(1);
 		expect(heard.cues.every(({ atMs }) => atMs <= 20_000)).toBe(true);
+	});
+
+	it('has the sounds made before Start where a strap is on', async () => {
+		const { live, heard } = await setUp();
+		expect(heard.prepared).toBe(0);
+		await live.prepare();
+		expect(heard.prepared).toBe(1);
 	});
 
 	it('is silent where it runs faster than life, and lasts as much less', async () => {

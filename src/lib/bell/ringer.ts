@@ -23,6 +23,11 @@ export type RingerState = 'off' | 'loading' | 'ready' | 'blocked' | 'failed';
 export interface Ringer {
 	readonly state: RingerState;
 	/**
+	 * Makes the sounds ahead, which holds a slow page for the better part of a second, so that the first packets after Start
+	 * are not kept waiting by it. The output stays shut. Where it fails, `wake` tries again.
+	 */
+	prepare(): void;
+	/**
 	 * Switches the sound on, or on again. To be called in the handler of a press. Resolves once the sounds
 	 * are made, never rejects: `state` tells how it went.
 	 */
@@ -44,6 +49,8 @@ export interface Ringer {
 /** What a ringer takes from the browser. */
 export interface RingerWorld {
 	createContext(): AudioContext;
+	/** Of the output that would be opened now, in Hz. */
+	outputRate(): number;
 	renderSounds(sampleRate: number): Promise<Record<Sound, AudioBuffer>>;
 	/** Told when a loudspeaker comes or goes, where the browser says so. The answer ends it. */
 	onDevicesChange(listener: () => void): () => void;
@@ -51,6 +58,11 @@ export interface RingerWorld {
 
 const browserWorld: RingerWorld = {
 	createContext: () => new AudioContext(),
+	outputRate() {
+		const probe = new AudioContext();
+		void probe.close();
+		return probe.sampleRate;
+	},
 	renderSounds: async (sampleRate) => (await import('./sounds')).renderSounds(sampleRate),
 	onDevicesChange(listener) {
 		// Absent on an insecure address, whatever the types say.
@@ -83,7 +95,7 @@ export function createRinger(
 	let { settings } = options;
 	let output: AudioOutput | undefined;
 	let sounds: Record<Sound, AudioBuffer> | undefined;
-	let rendering: Promise<Record<Sound, AudioBuffer>> | undefined;
+	let rendering: { sampleRate: number; done: Promise<Record<Sound, AudioBuffer>> } | undefined;
 	let state: RingerState = 'off';
 	let cancelWake: (() => void) | undefined;
 	let stopWatchingDevices: (() => void) | undefined;
@@ -146,6 +158,12 @@ export function createRinger(
 		context.addEventListener('error', () => output?.context === context && fail());
 	}
 
+	function soundsAt(sampleRate: number) {
+		if (rendering?.sampleRate !== sampleRate)
+			rendering = { sampleRate, done: world.renderSounds(sampleRate) };
+		return rendering.done;
+	}
+
 	function lookAfter() {
 		if (!output) return;
 		cancelWake?.();
@@ -181,8 +199,7 @@ export function createRinger(
 		if (!output) return;
 		const woken = output;
 		try {
-			rendering ??= world.renderSounds(woken.context.sampleRate);
-			sounds = await rendering;
+			sounds = await soundsAt(woken.context.sampleRate);
 		} catch {
 			rendering = undefined;
 			if (output === woken) fail();
@@ -193,6 +210,10 @@ export function createRinger(
 	return {
 		get state() {
 			return state;
+		},
+		prepare() {
+			const make = async () => soundsAt(world.outputRate());
+			if (!rendering) make().catch(() => (rendering = undefined));
 		},
 		wake,
 		schedule(cues, originMs) {

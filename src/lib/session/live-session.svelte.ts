@@ -75,6 +75,12 @@ export class LiveSession {
 		}
 	}
 
+	/** A strap is on, so Start is near: `load`, and the sounds are made. */
+	async prepare(): Promise<void> {
+		await this.load();
+		this.ringer?.prepare();
+	}
+
 	/** What Start does first: `load`, and the sound is woken, which browsers allow in the handler of a press. */
 	async wake(): Promise<void> {
 		if (!this.#loaded) await this.load();
@@ -146,10 +152,12 @@ export class LiveSession {
 
 	async #fetch(): Promise<Loaded> {
 		const { fetchOutside, tabs, newId = () => crypto.randomUUID(), wallNowMs = Date.now } = this.parts;
-		const [{ startSession, resumeSession, planGoneOn }, outside] = await Promise.all([
+		const [{ startSession, resumeSession, planGoneOn, zoneNow }, outside] = await Promise.all([
 			import('./start-session'),
 			fetchOutside()
 		]);
+		// Asked for the first time it takes a slow laptop a tenth of a second, which Start need not wait for.
+		zoneNow();
 		const environment = { ...outside, roster: this.roster, tabs, newId, wallNowMs };
 		return { startSession, resumeSession, planGoneOn, environment };
 	}

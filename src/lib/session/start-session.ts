@@ -12,6 +12,9 @@ import { RunningSession, type SessionEnvironment } from './running-session.svelt
 /** Longer than this without the page, and going on begins in a pause: nobody boxed to a bell that was silent. */
 const longestGapMs = 60_000;
 
+/** Where the session takes place: its IANA name, as the computer has it. */
+export const zoneNow = () => Intl.DateTimeFormat().resolvedOptions().timeZone;
+
 /** Who takes part besides those who begin with a strap, and how straps are shared. */
 export interface Sharing {
 	bare: readonly AthleteSnapshot[];
@@ -42,7 +45,7 @@ export function startSession(
 	const start: SessionStart = {
 		sessionId: newId(),
 		startedAt: new Date(wallNowMs()).toISOString(),
-		zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+		zone: zoneNow(),
 		plan,
 		corners: [
 			...places.map(({ athlete, seat: { strap } }) => ({
