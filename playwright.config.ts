@@ -14,8 +14,8 @@ export default defineConfig({
 	testDir: 'e2e',
 	outputDir: 'test-results/stories',
 	fullyParallel: true,
-	// Most stories wait: for rests, for hearts, for a radio. On two cores ten of them do so side by side.
-	workers: 10,
+	// Most stories wait: for rests, for hearts, for a radio. On two cores twelve of them do so side by side.
+	workers: 12,
 	// On a desk a story that fails has failed. Where nobody watches, on a machine that others use as well, one second
 	// attempt tells a slow minute from a fault; `.ci/run` names each story that needed it, and it is to be mended.
 	retries: process.env.CI ? 1 : 0,

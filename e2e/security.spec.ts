@@ -3,8 +3,6 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from './fixtures';
 
-test.use({ isPutBy: true });
-
 const pages = readdirSync('build', { recursive: true, encoding: 'utf8' }).filter((name) =>
 	name.endsWith('.html')
 );
