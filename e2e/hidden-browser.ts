@@ -94,9 +94,13 @@ export async function press(page: Page, name: string, role = 'button'): Promise<
 	await named(page, name, role).click();
 }
 
-/** As Finish wants it, which a short press does not end. */
+/** As Finish wants it, which a short press does not end; by the page's own clock, as in `Corner.hold`. */
 export async function hold(page: Page, name: string): Promise<void> {
-	await named(page, name, 'button').click({ delay: 700 });
+	const button = await named(page, name, 'button').waitHandle();
+	await button.hover();
+	await page.mouse.down();
+	await page.evaluate(() => new Promise((resolve) => setTimeout(resolve, 700)));
+	await page.mouse.up();
 }
 
 const named = (page: Page, name: string, role: string) =>
