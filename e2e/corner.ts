@@ -1,6 +1,7 @@
 import type { Locator, Page } from '@playwright/test';
 import type { Choice } from './chooser';
 import type { EmulatedStrap } from './emulated-strap';
+import { holdMouse } from './hold-mouse';
 import { packet } from './packets';
 import { expect, patienceMs } from './patience';
 import { savedIn, type SavedSession } from './saved';
@@ -215,19 +216,13 @@ export class Corner {
 	}
 
 	async holdFinish(): Promise<void> {
-		await this.hold(this.button('Finish hold'));
+		await this.#hold(this.button('Finish hold'));
 	}
 
-	/**
-	 * Half a second's press, and a little more: a shorter one does nothing. By the page's own clock, because on a busy machine
-	 * it hears of the press late and of its end at once.
-	 */
-	async hold(button: Locator): Promise<void> {
+	async #hold(button: Locator): Promise<void> {
 		await expect(button).toBeEnabled();
 		await button.hover();
-		await this.page.mouse.down();
-		await this.page.evaluate(() => new Promise((resolve) => setTimeout(resolve, 700)));
-		await this.page.mouse.up();
+		await holdMouse(this.page);
 	}
 
 	/**
@@ -293,7 +288,7 @@ export class Corner {
 
 	/** Gives up a session that has just begun. */
 	async scrap(): Promise<void> {
-		await this.hold(await this.more('Scrap it hold'));
+		await this.#hold(await this.more('Scrap it hold'));
 	}
 
 	/** Waits until the session has ended and lies open in the review. */

@@ -1,4 +1,5 @@
 import puppeteer, { type Browser, type Page } from 'puppeteer-core';
+import { holdMouse } from './hold-mouse';
 
 /**
  * A browser in which a tab behind another one is really hidden and throttled, as on a user's laptop. Playwright keeps
@@ -94,13 +95,11 @@ export async function press(page: Page, name: string, role = 'button'): Promise<
 	await named(page, name, role).click();
 }
 
-/** As Finish wants it, which a short press does not end; by the page's own clock, as in `Corner.hold`. */
+/** As Finish wants it, which a short press does not end. */
 export async function hold(page: Page, name: string): Promise<void> {
 	const button = await named(page, name, 'button').waitHandle();
 	await button.hover();
-	await page.mouse.down();
-	await page.evaluate(() => new Promise((resolve) => setTimeout(resolve, 700)));
-	await page.mouse.up();
+	await holdMouse(page);
 }
 
 const named = (page: Page, name: string, role: string) =>
