@@ -6,7 +6,7 @@ import { expect, test } from './fixtures';
 async function shortSession(corner: Corner) {
 	await corner.open('skip', {
 		Rounds: 2,
-		'Round, seconds': 60,
+		'Round, seconds': 120,
 		'Rest, seconds': 60,
 		'Get ready, seconds': 0
 	});
