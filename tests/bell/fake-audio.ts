@@ -1,5 +1,5 @@
 import { allSounds, type Sound } from '$lib/bell/sound';
-import type { RingerWorld } from '$lib/bell/ringer';
+import type { RingerWorld } from '$lib/bell/ringer-world';
 import { manualClock } from '$lib/time/manual-clock';
 
 interface FakeGain {

@@ -2,6 +2,7 @@ import type { Clock } from '$lib/time/clock';
 import { audioOutput, type AudioOutput } from './audio-output';
 import { CuePlan } from './cue-plan';
 import type { Cue } from './cues';
+import { browserWorld, type RingerWorld } from './ringer-world';
 import type { Sound } from './sound';
 import type { BellSettings } from './settings';
 
@@ -45,32 +46,6 @@ export interface Ringer {
 	/** Silence, and the output given back. `wake` starts anew. */
 	close(): void;
 }
-
-/** What a ringer takes from the browser. */
-export interface RingerWorld {
-	createContext(): AudioContext;
-	/** Of the output that would be opened now, in Hz. */
-	outputRate(): number;
-	renderSounds(sampleRate: number): Promise<Record<Sound, AudioBuffer>>;
-	/** Told when a loudspeaker comes or goes, where the browser says so. The answer ends it. */
-	onDevicesChange(listener: () => void): () => void;
-}
-
-const browserWorld: RingerWorld = {
-	createContext: () => new AudioContext(),
-	outputRate() {
-		const probe = new AudioContext();
-		void probe.close();
-		return probe.sampleRate;
-	},
-	renderSounds: async (sampleRate) => (await import('./sounds')).renderSounds(sampleRate),
-	onDevicesChange(listener) {
-		// Absent on an insecure address, whatever the types say.
-		const devices = navigator.mediaDevices as MediaDevices | undefined;
-		devices?.addEventListener('devicechange', listener);
-		return () => devices?.removeEventListener('devicechange', listener);
-	}
-};
 
 // Sound cards run off by up to some 100 parts in a million: 2 ms in this time.
 const longestWaitMs = 20_000;
