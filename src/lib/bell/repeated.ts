@@ -10,6 +10,6 @@ export function repeated(
 ): Float32Array<ArrayBuffer> {
 	const starts = [0, ...againS.map((atS) => Math.round(atS * sampleRate))];
 	const all = new Float32Array(Math.max(...starts) + stroke.length);
-	for (const start of starts) for (const [i, sample] of stroke.entries()) all[start + i]! += sample;
+	for (const start of starts) stroke.forEach((sample, i) => void (all[start + i]! += sample));
 	return all;
 }

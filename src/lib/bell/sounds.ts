@@ -98,7 +98,7 @@ const recipes: Record<Sound, Recipe> = {
  *
  * @param sampleRate the output's own, in Hz, so that nothing is resampled while it rings
  */
-export async function renderSounds(sampleRate = 44_100): Promise<Record<Sound, AudioBuffer>> {
+export async function renderSounds(sampleRate: number): Promise<Record<Sound, AudioBuffer>> {
 	const rendered = await Promise.all(
 		Object.entries(recipes).map(async ([sound, { lengthS, play, againS = [] }]) => {
 			const context = new tone.OfflineContext(1, lengthS, sampleRate);
