@@ -1,9 +1,32 @@
 import adapter from '@sveltejs/adapter-static';
+import { createHash } from 'node:crypto';
+import { readFileSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+/**
+ * The version of the page is what it is built from. So a build of the same sources is no new version to whoever has the
+ * page open, and a second program that asks the framework to write its files anew in mid-build, as the types' check
+ * does, writes the same ones: with two names of one version in it a page is dead.
+ */
+function version() {
+	const root = fileURLToPath(new URL('.', import.meta.url));
+	const filesIn = (/** @type {string} */ folder) =>
+		readdirSync(join(root, folder), { recursive: true, withFileTypes: true })
+			.filter((entry) => entry.isFile())
+			.map((entry) => join(entry.parentPath, entry.name));
+	const alone = ['package-lock.json', 'svelte.config.js', 'vite.config.ts'].map((name) => join(root, name));
+	const hash = createHash('sha256');
+	for (const path of [...filesIn('src'), ...filesIn('static'), ...alone].sort())
+		hash.update(path.slice(root.length)).update(readFileSync(path));
+	return hash.digest('hex').slice(0, 16);
+}
 
 /** @type {import('@sveltejs/kit').Config} */
 export default {
 	compilerOptions: { runes: true },
 	kit: {
+		version: { name: version() },
 		typescript: {
 			// The stories are checked with the page: a program of their own would read all of its types once more.
 			config: ({ include, ...config }) => ({
