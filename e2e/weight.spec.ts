@@ -1,4 +1,5 @@
-import { readdirSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { expect, test } from './fixtures';
 import { routes } from './routes';
 import { bytesOf, firstScripts, libraryOf, scriptsOf, withImports } from './weigh';
@@ -19,15 +20,23 @@ test('the first screen grows no heavier than it may, and does without the two li
 });
 
 test('every other screen, opened alone, grows no heavier than it may beside the two libraries', () => {
-	const pages = readdirSync('build', { recursive: true, encoding: 'utf8' }).filter(
-		(name) => name.endsWith('.html') && name !== 'index.html'
-	);
+	const pages = builtPages();
 	expect(pages.length).toBeGreaterThan(routes.length);
-	for (const name of pages) {
+	for (const name of pages.filter((page) => page !== 'index.html')) {
 		const own = firstScripts('build', name).filter((script) => !libraryOf(script));
 		expect(own.length, name).toBeGreaterThan(3);
 		expect(bytesOf(own), name).toBeLessThanOrEqual(otherLimit);
 	}
+});
+
+test('every built page and its scripts are of one version', () => {
+	const payload = /__sveltekit_[a-z0-9]+/g;
+	const namedIn = (text: string) => text.match(payload) ?? [];
+	const inPages = builtPages().flatMap((name) => namedIn(readFileSync(join('build', name), 'utf8')));
+	const inScripts = scriptsOf('build').flatMap(({ text }) => namedIn(text));
+	expect(inPages.length).toBeGreaterThan(routes.length);
+	expect(inScripts.length).toBeGreaterThan(0);
+	expect(new Set([...inPages, ...inScripts])).toEqual(new Set(inPages.slice(0, 1)));
 });
 
 test('the worker is built of nothing that needs a page', () => {
@@ -59,3 +68,7 @@ test('what a session and a picture need later lies in the cache before they need
 	);
 	expect(cached.filter((status) => status !== 200)).toEqual([]);
 });
+
+function builtPages(): string[] {
+	return readdirSync('build', { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.html'));
+}
