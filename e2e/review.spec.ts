@@ -22,6 +22,7 @@ test('a picture that fails fails alone, says so, and comes with the next try', a
 		} as typeof getContext;
 	});
 	await twoRounds(corner);
+	await page.getByRole('heading', { name: 'The rests, laid over each other' }).scrollIntoViewIfNeeded();
 	const failed = page.getByRole('alert').filter({ hasText: 'The picture of the rests could not be shown.' });
 	await expect(failed).toBeVisible();
 	// All else stands and can be used.
@@ -34,6 +35,30 @@ test('a picture that fails fails alone, says so, and comes with the next try', a
 	await failed.getByRole('button', { name: 'Try again' }).click();
 	await expect(failed).toHaveCount(0);
 	await expect(page.getByLabel('Fall of the heart rate').locator('canvas')).toBeVisible();
+});
+
+test('the rests below the window are drawn when they come near, or in the moment in which the page is printed', async ({
+	page,
+	corner
+}) => {
+	await page.setViewportSize({ width: 1366, height: 500 });
+	await twoRounds(corner);
+	const ink = (event?: string) =>
+		page.evaluate((event) => {
+			if (event) window.dispatchEvent(new Event(event));
+			return ['Heart rate over the session', 'Fall of the heart rate'].map((label) => {
+				const canvas = document.querySelector<HTMLCanvasElement>(`[aria-label^="${label}"] canvas`);
+				const pixels = canvas?.getContext('2d')?.getImageData(0, 0, canvas.width, canvas.height).data;
+				return pixels?.some((value) => value > 0);
+			});
+		}, event);
+	await expect.poll(() => ink()).toEqual([true, false]);
+	expect(await ink('beforeprint')).toEqual([true, true]);
+
+	await page.reload();
+	await expect.poll(() => ink()).toEqual([true, false]);
+	await page.getByLabel('Fall of the heart rate').scrollIntoViewIfNeeded();
+	await expect.poll(() => ink()).toEqual([true, true]);
 });
 
 test('a review leads with whose it is and what it came to, above effort, picture and table', async ({
