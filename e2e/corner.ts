@@ -207,11 +207,15 @@ export class Corner {
 		}, startMs);
 	}
 
-	/** Ends the session in its round: the first press leads to the closing minute, the second ends that. */
+	/**
+	 * Ends the session: in its round the first press leads to the closing minute, and the second ends that. A short round
+	 * has ended by itself where the machine is slow, and then the first press is the last.
+	 */
 	async finish(): Promise<void> {
 		await this.holdFinish();
-		await expect(this.clock).toContainText('The last minute');
-		await this.holdFinish();
+		const closing = this.clock.filter({ hasText: 'The last minute' });
+		await expect(closing.or(this.#roundByRound)).toBeVisible();
+		if (await closing.isVisible()) await this.holdFinish();
 		await this.inReview();
 	}
 

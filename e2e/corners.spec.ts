@@ -71,7 +71,7 @@ test('one strap is lost in the rest while the other one’s drop is measured to 
 		await expect(squad.lane(2)).toHaveCount(0);
 		await expect(squad.lane(3)).toBeVisible();
 	});
-	await squad.finish();
+	await corner.finish();
 
 	await expect(await squad.cell('Me', 'Round 1')).toContainText(`${Math.round(drop60)} at the bell 180`);
 	await expect(await squad.cell('Tomas', 'Round 1')).toHaveText('not there');
@@ -123,7 +123,7 @@ test('straps that answer for the wrong athletes change places in two clicks, and
 	await expect(squad.reading(1, 'Heart rate')).toHaveText('166');
 	await expect(squad.reading(2, 'Heart rate')).toHaveText('111');
 	await corner.clockDownTo('0:49');
-	await squad.finish();
+	await corner.finish();
 	await expect(
 		page.getByText(/^From 0:\d\d on the readings are those of another strap: Chest strap blue/)
 	).toBeVisible();

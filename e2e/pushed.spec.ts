@@ -140,7 +140,7 @@ test('two straps push at the same time, one is lost and comes back: to each boxe
 	red.silence();
 	blue.silence();
 	await expect.poll(async () => (await bluez.heard(blue)).length).toBe(blue.sent.length);
-	await squad.finish();
+	await corner.finish();
 
 	const kept = await corner.saved();
 	for (const [name, strap] of [

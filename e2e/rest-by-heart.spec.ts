@@ -48,7 +48,7 @@ test('a rest ends ten seconds after the slower of two hearts has come down to it
 	await expect(corner.clock).toContainText('Rest after round 1');
 	await slowOneWaitedFor();
 	await expect(corner.clock).toContainText('Round 2 of 2');
-	await squad.finish();
+	await corner.finish();
 
 	const kept = await corner.saved();
 	expect(kept).toHaveLength(2);

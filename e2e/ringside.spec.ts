@@ -81,7 +81,7 @@ test('a second window shows the same figures, comes back after a reload, and the
 
 	await page.keyboard.press('ArrowRight');
 	await expect(corner.clock).toContainText('Rest after round 1');
-	await squad.finish();
+	await corner.finish();
 	const kept = await corner.saved();
 	const mine = kept.find(({ head }) => head.strapName === 'Chest strap red')!;
 	expect(mine.head.events).toEqual([]);

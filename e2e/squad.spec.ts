@@ -99,7 +99,7 @@ test('a session of two corners that was left unfinished goes on with both, and o
 	await squad.lane(2).getByRole('button', { name: 'Use simulated strap' }).click();
 	for (const number of [1, 2]) await expect(squad.reading(number, 'Heart rate')).toHaveText(/^\d+$/);
 	await corner.clockDownTo('2:50');
-	await squad.finish();
+	await corner.finish();
 
 	const kept = await corner.saved();
 	expect(kept.map(({ head }) => head.athlete.name).sort()).toEqual(['Me', 'Odalys']);

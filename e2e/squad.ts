@@ -86,11 +86,4 @@ export class Squad {
 			.getByRole('cell')
 			.nth(index - 1);
 	}
-
-	async finish(): Promise<void> {
-		await this.corner.holdFinish();
-		await expect(this.corner.clock).toContainText('The last minute');
-		await this.corner.holdFinish();
-		await this.corner.inReview();
-	}
 }
