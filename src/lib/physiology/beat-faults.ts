@@ -40,7 +40,7 @@ const greatestShareFromMedian = 0.3;
  */
 export function beatFaultsOf(rrMs: readonly number[]): (BeatFault | undefined)[] {
 	const n = rrMs.length;
-	const medians = rolling(rrMs, medianWindow, [0.5]).map(([median]) => median!);
+	const medians = rolling(rrMs, medianWindow, (sorted) => quantileOf(sorted, 0.5));
 	const fromMedian = rrMs.map((rr, i) => (rr - medians[i]!) * (rr < medians[i]! ? shorterCounts : 1));
 	const rrAt = (i: number) => rrMs[i] ?? medians[i < 0 ? 0 : n - 1]!;
 	const changes = rrMs.map((rr, i) => rr - rrAt(i - 1));
@@ -77,34 +77,59 @@ export function beatFaultsOf(rrMs: readonly number[]): (BeatFault | undefined)[]
 }
 
 function limitsOf(values: readonly number[], medians: readonly number[], greatestShare: number): number[] {
-	return rolling(values, quartilesWindow, [0.25, 0.75]).map(([low, high], i) => {
+	const spread = rolling(
+		values,
+		quartilesWindow,
+		(sorted) => quantileOf(sorted, 0.75) - quantileOf(sorted, 0.25)
+	);
+	return spread.map((range, i) => {
 		const median = medians[i]!;
-		const limit = (deviationsAtThreshold * (high! - low!)) / 2;
+		const limit = (deviationsAtThreshold * range) / 2;
 		return Math.min(Math.max(limit, leastShareOfInterval * median), greatestShare * median);
 	});
 }
 
-/** Quantiles of the values in a window about each, shorter at the ends; between two of them on a straight line. */
-function rolling(values: readonly number[], width: number, quantiles: readonly number[]): number[][] {
+/** A figure of the values in a window about each, which come sorted; the window is shorter at the ends. */
+function rolling(
+	values: readonly number[],
+	width: number,
+	figureOf: (sorted: Float64Array) => number
+): number[] {
 	const half = (width - 1) / 2;
-	const sorted = values.slice(0, half).sort((a, b) => a - b);
+	// One buffer for all windows: the hours of a session have tens of thousands.
+	const buffer = new Float64Array(width + 1);
+	const whole = buffer.subarray(0, width);
+	let count = 0;
+	const put = (value: number) => {
+		const at = placeOf(value, buffer, count);
+		buffer.copyWithin(at + 1, at, count++);
+		buffer[at] = value;
+	};
+	const takeOut = (value: number) => {
+		const at = placeOf(value, buffer, count);
+		buffer.copyWithin(at, at + 1, count--);
+	};
+	values.slice(0, half).forEach(put);
 	return values.map((_, i) => {
 		const entering = values[i + half];
-		if (entering !== undefined) sorted.splice(placeOf(entering, sorted), 0, entering);
+		if (entering !== undefined) put(entering);
 		const leaving = values[i - half - 1];
-		if (leaving !== undefined) sorted.splice(placeOf(leaving, sorted), 1);
-		return quantiles.map((quantile) => {
-			const at = quantile * (sorted.length - 1);
-			const below = sorted[Math.floor(at)]!;
-			return below + (at % 1) * (sorted[Math.ceil(at)]! - below);
-		});
+		if (leaving !== undefined) takeOut(leaving);
+		return figureOf(count === width ? whole : buffer.subarray(0, count));
 	});
 }
 
-/** The first place in a sorted list whose value is not under this one. */
-function placeOf(value: number, sorted: readonly number[]): number {
+/** Between two values on a straight line. */
+function quantileOf(sorted: Float64Array, quantile: number): number {
+	const at = quantile * (sorted.length - 1);
+	const below = sorted[Math.floor(at)]!;
+	return below + (at % 1) * (sorted[Math.ceil(at)]! - below);
+}
+
+/** The first place among the first `count` of a sorted list whose value is not under this one. */
+function placeOf(value: number, sorted: Float64Array, count: number): number {
 	let low = 0;
-	let high = sorted.length;
+	let high = count;
 	while (low < high) {
 		const middle = (low + high) >>> 1;
 		if (sorted[middle]! < value) low = middle + 1;
