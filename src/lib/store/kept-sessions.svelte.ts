@@ -132,9 +132,11 @@ export class KeptSessions {
 	async #read(): Promise<Listed> {
 		const { athleteId, count, cards } = this.#wanted;
 		const order = await orderOfSessions(this.store, this.#index);
-		const strangers = cards ? await athletesWithoutCard(this.store, order, cards) : [];
 		const ids = athleteId ? await idsOfAthlete(this.store, order, athleteId) : order.ids;
-		const { sessions, unreadable } = await listedSessions(this.store, ids.slice(0, count));
+		const [strangers, { sessions, unreadable }] = await Promise.all([
+			cards ? athletesWithoutCard(this.store, order, cards) : [],
+			listedSessions(this.store, ids.slice(0, count))
+		]);
 		return { sessions, total: ids.length, unreadable: [...order.unreadable, ...unreadable], strangers };
 	}
 
