@@ -128,6 +128,40 @@ test('"Saved." is said of what is kept, never of what is on its way', async ({ p
 	await expect(name).toHaveValue('Odalys');
 });
 
+test('a setting that the store refuses is told where it was chosen, until one is kept', async ({ page }) => {
+	await page.addInitScript(() => {
+		const { put } = IDBObjectStore.prototype;
+		IDBObjectStore.prototype.put = function (...asked) {
+			if (sessionStorage.getItem('is full'))
+				throw new DOMException('as on a full disk', 'QuotaExceededError');
+			return put.apply(this, asked);
+		};
+	});
+	const isFull = (full: boolean) =>
+		page.evaluate((full) => sessionStorage.setItem('is full', full ? 'yes' : ''), full);
+	const refused = page.getByRole('alert').filter({ hasText: 'refuses to keep anything' });
+	await page.goto('/settings/');
+	await isFull(true);
+	await page.getByText('Pounds, stone, feet and inches').click();
+	await expect(refused).toBeVisible();
+	await isFull(false);
+	await page.getByText('Kilograms and centimetres').click();
+	await expect(refused).toHaveCount(0);
+
+	await page.goto('/athletes/tests/');
+	const weeks = page.getByLabel('Suggest a new threshold run after so many weeks');
+	await isFull(true);
+	await weeks.fill('10');
+	await weeks.blur();
+	await expect(refused).toBeVisible();
+	await isFull(false);
+	await weeks.fill('12');
+	await weeks.blur();
+	await expect(refused).toHaveCount(0);
+	await page.reload();
+	await expect(weeks).toHaveValue('12');
+});
+
 test('without any storage the page says so from the start, and a session runs and can be exported', async ({
 	page,
 	corner

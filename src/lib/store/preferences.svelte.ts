@@ -213,6 +213,11 @@ export class Preferences extends ShownCards {
 		});
 	}
 
+	/** Read where an athlete's tests are shown. */
+	async setRetestDays(days: number): Promise<void> {
+		await this.#keepSetting('retestAfterDays', days);
+	}
+
 	async setBell(bell: BellSettings): Promise<void> {
 		this.#bell = bell;
 		await this.#keepSetting('bell', bell);
