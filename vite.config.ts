@@ -56,29 +56,34 @@ function fileOf(id: string, graph: Graph): string | null {
 	return wanted.filter((one) => aScreen.test(one)).length >= manyScreens ? 'screens' : null;
 }
 
-export default defineConfig({
-	// The framework writes into the folder that a build reads, so tests beside a build must do without it; all they need
-	// of it is the short name of src/lib. They run on the client build of Svelte, where runes react.
-	plugins: process.env.VITEST ? [svelte()] : [sveltekit(), licences()],
-	resolve: {
-		alias: {
-			'standardized-audio-context': fileURLToPath(new URL('src/lib/bell/native-audio.ts', import.meta.url)),
-			...(process.env.VITEST && { $lib: fileURLToPath(new URL('src/lib', import.meta.url)) })
+export default defineConfig(({ mode }) => {
+	// Not by the environment, which a build that a test starts inherits.
+	const isTest = mode === 'test';
+	const at = (path: string) => fileURLToPath(new URL(path, import.meta.url));
+	return {
+		// The framework writes into the folder that a build reads, so tests beside a build must do without it; all they need
+		// of it is the short name of src/lib. They run on the client build of Svelte, where runes react.
+		plugins: isTest ? [svelte()] : [sveltekit(), licences()],
+		resolve: {
+			alias: {
+				'standardized-audio-context': at('src/lib/bell/native-audio.ts'),
+				...(isTest && { $lib: at('src/lib') })
+			},
+			...(isTest && { conditions: ['browser'] })
 		},
-		...(process.env.VITEST && { conditions: ['browser'] })
-	},
-	build: { rolldownOptions: { output: { codeSplitting: { groups: [{ name: fileOf }] } } } },
-	test: {
-		include: ['tests/**/*.test.ts'],
-		// To start a process for each file takes as long as all their tests.
-		isolate: false,
-		setupFiles: ['tests/afresh.ts'],
-		// Left to itself it leaves one core alone, which is half of a small machine.
-		maxWorkers: '100%',
-		// Patience is for the machine, which may have other work; what a test asserts does not hang on it.
-		testTimeout: 120_000,
-		expect: { requireAssertions: true },
-		reporters: ['default', 'json'],
-		outputFile: { json: 'test-results/unit.json' }
-	}
+		build: { rolldownOptions: { output: { codeSplitting: { groups: [{ name: fileOf }] } } } },
+		test: {
+			include: ['tests/**/*.test.ts'],
+			// To start a process for each file takes as long as all their tests.
+			isolate: false,
+			setupFiles: ['tests/afresh.ts'],
+			// Left to itself it leaves one core alone, which is half of a small machine.
+			maxWorkers: '100%',
+			// Patience is for the machine, which may have other work; what a test asserts does not hang on it.
+			testTimeout: 120_000,
+			expect: { requireAssertions: true },
+			reporters: ['default', 'json'],
+			outputFile: { json: 'test-results/unit.json' }
+		}
+	};
 });
