@@ -6,6 +6,7 @@ import type { measureAfresh } from '$lib/store/fresh-summaries';
 import { addEdit } from '$lib/store/edits';
 import { openJournal } from '$lib/store/journal';
 import { KeptSessions } from '$lib/store/kept-sessions.svelte';
+import { lastOrder } from '$lib/store/session-index';
 import { deleteSession, readSession, saveSummary } from '$lib/store/sessions';
 import type { UseStore } from '$lib/store/database';
 import type { RecordHead } from '$lib/record/head';
@@ -46,6 +47,35 @@ describe('the kept sessions of a screen', () => {
 		await kept.list({ count: 2 });
 		expect(idsOf(kept)).toEqual(['new', 'middle']);
 		expect(kept.total).toBe(3);
+	});
+
+	it('are there at once where another screen has listed them, and then those that were written unseen', async () => {
+		let open = () => {};
+		const opened = new Promise<void>((resolve) => (open = resolve));
+		let callsLeft = Infinity;
+		const gated: UseStore = async (mode, work) => {
+			if (callsLeft-- <= 0) await opened;
+			return store(mode, work);
+		};
+		await new KeptSessions(gated, measured).list({});
+		callsLeft = 1;
+		const kept = new KeptSessions(gated, measured);
+		const listing = kept.list({});
+		await vi.waitFor(() => expect(idsOf(kept)).toEqual(['new', 'middle', 'old']));
+		await keep({ id: 'unseen', startedAt: on(7) });
+		open();
+		await listing;
+		expect(idsOf(kept)).toEqual(['new', 'unseen', 'middle', 'old']);
+	});
+
+	it('are not shown from memory once one was deleted', async () => {
+		await new KeptSessions(store, measured).list({});
+		expect(lastOrder(store)?.ids).toEqual(['new', 'middle', 'old']);
+		await deleteSession(store, 'middle');
+		expect(lastOrder(store)).toBeUndefined();
+		const kept = new KeptSessions(store, measured);
+		await kept.list({});
+		expect(idsOf(kept)).toEqual(['new', 'old']);
 	});
 
 	it('are measured afresh where they have no figures, and shown with them', async () => {

@@ -4,9 +4,11 @@ import { onKept, touches } from './kept-changes';
 import {
 	athletesWithoutCard,
 	idsOfAthlete,
+	lastOrder,
 	listedSessions,
 	openSessionIndex,
-	orderOfSessions
+	orderOfSessions,
+	type SessionOrder
 } from './session-index';
 import type { ListedSession } from './sessions';
 
@@ -103,7 +105,13 @@ export class KeptSessions {
 		this.stopMeasuring();
 		this.#afresh = undefined;
 		try {
-			const listed = await this.#read();
+			// A screen that opens shows what another has listed, and asks behind it whether that is all.
+			const known = this.#listed ? undefined : lastOrder(this.store);
+			const first = known && (await this.#read(known));
+			if (turn !== this.#turn) return;
+			if (first) this.#listed = first;
+			const order = await orderOfSessions(this.store, this.#index);
+			const listed = first && isSameOrder(known!, order) ? first : await this.#read(order);
 			if (turn !== this.#turn) return;
 			this.#listed = listed;
 			this.#trouble = undefined;
@@ -129,9 +137,8 @@ export class KeptSessions {
 		this.stopMeasuring();
 	}
 
-	async #read(): Promise<Listed> {
+	async #read(order: SessionOrder): Promise<Listed> {
 		const { athleteId, count, cards } = this.#wanted;
-		const order = await orderOfSessions(this.store, this.#index);
 		const ids = athleteId ? await idsOfAthlete(this.store, order, athleteId) : order.ids;
 		const [strangers, { sessions, unreadable }] = await Promise.all([
 			cards ? athletesWithoutCard(this.store, order, cards) : [],
@@ -150,11 +157,17 @@ export class KeptSessions {
 		try {
 			this.#measuring = this.measure(stale, tell);
 			await this.#measuring.finished;
-			const listed = isAsked() ? await this.#read() : undefined;
+			const listed = isAsked() ? await this.#read(await orderOfSessions(this.store, this.#index)) : undefined;
 			if (listed && isAsked()) this.#listed = listed;
 		} catch {
 			if (isAsked()) this.#trouble = 'not measured';
 		}
 		if (isAsked()) this.#afresh = undefined;
 	}
+}
+
+function isSameOrder(one: SessionOrder, other: SessionOrder): boolean {
+	const told = ({ ids, unreadable }: SessionOrder) =>
+		[ids, unreadable.map(({ key, problem }) => key + problem)].join('|');
+	return told(one) === told(other);
 }

@@ -4,6 +4,7 @@ import * as v from 'valibot';
 import { keysUnder, read, valueAt, write, type Unreadable, type UseStore } from './database';
 import { eachUnder, fewAtATime } from './many-entries';
 import { allEdits } from './edits';
+import { onKept, touches } from './kept-changes';
 import { originOf } from './session-parts';
 import { readListed, type ListedSession } from './sessions';
 import { ownerOf } from '$lib/record/put-right';
@@ -44,11 +45,40 @@ export interface SessionOrder {
 	unreadable: Unreadable[];
 }
 
+interface Remembered {
+	order?: SessionOrder;
+	/** How often the sessions were written since. */
+	writes: number;
+}
+
+const remembered = new WeakMap<UseStore, Remembered>();
+
+function rememberedOf(store: UseStore): Remembered {
+	const known = remembered.get(store);
+	if (known) return known;
+	const made: Remembered = { writes: 0 };
+	remembered.set(store, made);
+	onKept(store, (keys) => {
+		if (!touches(keys, 'head', 'tombstone')) return;
+		made.writes++;
+		delete made.order;
+	});
+	return made;
+}
+
+/**
+ * What `orderOfSessions` answered last in this page; absent once a session was written. A write that nobody told of shows in
+ * the next reading alone, so whoever shows this reads the order behind it.
+ */
+export const lastOrder = (store: UseStore): SessionOrder | undefined => remembered.get(store)?.order;
+
 /**
  * Which sessions there are, newest first. Reads keys, and the heads of those sessions alone that the index does
  * not know yet. Rejects with `StoreError` where the store does; the index may fail.
  */
 export async function orderOfSessions(store: UseStore, index: UseStore): Promise<SessionOrder> {
+	const memory = rememberedOf(store);
+	const { writes } = memory;
 	const [[kept, deleted], known] = await Promise.all([
 		read(store, (objects) => Promise.all([idsUnder(objects, 'head/'), idsUnder(objects, 'tombstone/')])),
 		readIndex(index).catch(() => [])
@@ -67,11 +97,13 @@ export async function orderOfSessions(store: UseStore, index: UseStore): Promise
 	if (!isAsKnown) await writeIndex(index, origins).catch(() => undefined);
 	const isDeleted = new Set(deleted);
 	const athleteIds = new Map(origins.map(({ id, athleteId }) => [id, athleteId]));
-	return {
+	const order = {
 		ids: origins.map(({ id }) => id).filter((id) => !isDeleted.has(id)),
-		athleteIdOf: (id) => athleteIds.get(id),
+		athleteIdOf: (id: string) => athleteIds.get(id),
 		unreadable: unreadable.filter(({ key }) => !isDeleted.has(key.slice('head/'.length)))
 	};
+	if (memory.writes === writes) memory.order = order;
+	return order;
 }
 
 async function readIndex(index: UseStore): Promise<Origin[]> {
