@@ -65,6 +65,9 @@ export async function shareForReal(program: string, acts: number, seed: number):
 	}
 }
 
+/** What a sharer or a browser has not written to its end. */
+const isHalf = /(^|\/)\.syncthing\.|\.tmp$|\.crswap$/;
+
 class RealRun {
 	readonly #sharers: SharerProcess[];
 	readonly #laptops: DiskLaptop[];
@@ -203,7 +206,7 @@ class RealRun {
 		const names = all.filter((path) => !path.startsWith('.stfolder'));
 		for (const name of names) {
 			if (name.includes('.sync-conflict-')) this.#beside.add(name);
-			else if (/(^|\/)\.syncthing\.|\.tmp$|\.crswap$/.test(name)) this.#temporary.add(name);
+			else if (isHalf.test(name)) this.#temporary.add(name);
 		}
 		return names.sort();
 	}
@@ -222,20 +225,33 @@ class RealRun {
 		throw new Error('The laptops do not come to rest.');
 	}
 
+	/** As long as anything moves: what many acts have left takes minutes at the pace that the sharers are given. */
 	async #untilCarried(): Promise<void> {
-		const endMs = Date.now() + quietMs;
+		let before = '';
+		let endMs = Date.now() + quietMs;
 		for (;;) {
 			// One that was killed, or has ended by itself, is started again as a service is.
 			for (const sharer of this.#sharers) {
 				if (!sharer.isRunning) await sharer.start();
 				await sharer.scan();
 			}
-			const ready = await Promise.all(
-				this.#sharers.map((sharer) => sharer.isUpToDate(this.#sharers.filter((other) => other !== sharer)))
+			const standings = await Promise.all(
+				this.#sharers.map((sharer) => sharer.standing(this.#sharers.filter((other) => other !== sharer)))
 			);
-			const [first, ...others] = this.#laptops.map(({ number }) => this.#names(number).join());
-			if (ready.every(Boolean) && others.every((names) => names === first)) return;
-			if (Date.now() > endMs) throw new Error('The sharers did not come to rest.');
+			// A half whose sharer was killed stays for a day where its file has gone meanwhile.
+			const names = this.#laptops.map(({ number }) =>
+				this.#names(number)
+					.filter((name) => !isHalf.test(name))
+					.join()
+			);
+			if (standings.every(({ isUpToDate }) => isUpToDate) && new Set(names).size === 1) return;
+			const now = [...standings.map(({ words }) => words), ...names].join('\n');
+			if (now !== before) endMs = Date.now() + quietMs;
+			before = now;
+			if (Date.now() > endMs)
+				throw new Error(
+					`The sharers did not come to rest: ${standings.map(({ words }) => words).join('; ')}.`
+				);
 			await this.#wait(500);
 		}
 	}

@@ -89,21 +89,25 @@ export class SharerProcess {
 		await this.#ask(`db/scan?folder=${folder}`, 'POST').catch(() => undefined);
 	}
 
-	/** It is there, and it and the others have all that the others have. */
-	isUpToDate(others: readonly SharerProcess[]): Promise<boolean> {
-		return this.#hasAll(others).catch(() => false);
-	}
-
-	async #hasAll(others: readonly SharerProcess[]): Promise<boolean> {
-		const { connections } = await this.#ask('system/connections');
-		const status = await this.#ask(`db/status?folder=${folder}`);
-		if (status.state !== 'idle' || status.needTotalItems !== 0) return false;
-		for (const { id } of others) {
-			if (!(connections as Record<string, { connected: boolean }>)[id]?.connected) return false;
-			const { completion, needItems } = await this.#ask(`db/completion?folder=${folder}&device=${id}`);
-			if (completion !== 100 || needItems !== 0) return false;
+	/** It is there, and it and the others have all that the others have; in words, what each of them lacks. */
+	async standing(others: readonly SharerProcess[]): Promise<{ isUpToDate: boolean; words: string }> {
+		try {
+			const { connections } = await this.#ask('system/connections');
+			const status = await this.#ask(`db/status?folder=${folder}`);
+			const lacks = [`${this.number} is ${String(status.state)} and lacks ${String(status.needBytes)} bytes`];
+			let isUpToDate = status.state === 'idle' && status.needTotalItems === 0;
+			for (const { id, number } of others) {
+				const isConnected = (connections as Record<string, { connected: boolean }>)[id]?.connected ?? false;
+				const { completion, needItems } = await this.#ask(`db/completion?folder=${folder}&device=${id}`);
+				isUpToDate &&= isConnected && completion === 100 && needItems === 0;
+				lacks.push(
+					`${number} ${isConnected ? 'lacks' : 'is away and lacks'} ${String(needItems)} of its files`
+				);
+			}
+			return { isUpToDate, words: lacks.join(', ') };
+		} catch (problem) {
+			return { isUpToDate: false, words: `${this.number} does not answer (${String(problem)})` };
 		}
-		return true;
 	}
 
 	async #ask(what: string, method = 'GET'): Promise<Record<string, unknown>> {
