@@ -123,6 +123,7 @@ test('windows left open on the old version say so, and follow as soon as nothing
 	await radio.restart();
 	await worn.pair(strap);
 	strap.stream(() => packet({ bpm: 120 }));
+	await expect(worn.button('Start')).toBeEnabled();
 
 	publishNewVersion();
 	await page.evaluate(async () => {
