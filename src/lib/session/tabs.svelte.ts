@@ -1,13 +1,7 @@
 import { oldBeatMs } from '$lib/record/limits';
 import type { Hearer } from './hearing';
 import type { LiveView } from './live-view';
-import {
-	browserLocks,
-	lockHeldFor,
-	sessionUnlocked,
-	takeLockToRestore,
-	takeSessionLock
-} from './session-lock';
+import { lockHeldFor, sessionUnlocked, takeLockToRestore, takeSessionLock } from './session-lock';
 import type { LiveSnapshot, Teller, Word } from './telling';
 
 const channelName = 'corner-minute-live';
@@ -53,7 +47,8 @@ export class Tabs {
 	#isWatched = false;
 	#silence: ReturnType<typeof setTimeout> | undefined;
 
-	constructor(private readonly locks = browserLocks()) {}
+	/** @param locks undefined in a browser without them: everybody may record there */
+	constructor(private readonly locks: LockManager | undefined) {}
 
 	get isRecordingElsewhere(): boolean {
 		return this.#isRecordingElsewhere;
