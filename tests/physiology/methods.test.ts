@@ -24,6 +24,7 @@ const helpers: Record<string, string> = {
 	reaches: 'compares two steps by their place in a list',
 	earlierStep: 'takes the earlier of two steps',
 	firstIndex: 'looks for a place in a list',
+	quantileOf: 'reads a place between two values of a sorted list',
 	sumOf: 'adds ranges end by end'
 };
 

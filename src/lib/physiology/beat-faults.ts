@@ -1,3 +1,5 @@
+import { quantileOf } from './quantile';
+
 /** What is wrong with a beat, read from the shape of the intervals around it. */
 export type BeatFault = 'ectopic' | 'missed' | 'extra' | 'long or short';
 
@@ -117,13 +119,6 @@ function rolling(
 		if (leaving !== undefined) takeOut(leaving);
 		return figureOf(count === width ? whole : buffer.subarray(0, count));
 	});
-}
-
-/** Between two values on a straight line. */
-function quantileOf(sorted: Float64Array, quantile: number): number {
-	const at = quantile * (sorted.length - 1);
-	const below = sorted[Math.floor(at)]!;
-	return below + (at % 1) * (sorted[Math.ceil(at)]! - below);
 }
 
 /** The first place among the first `count` of a sorted list whose value is not under this one. */

@@ -1,3 +1,5 @@
+import { quantileOf } from './quantile';
+
 /** What is usual for one athlete, bpm. */
 export interface Usual {
 	/** The median of the drops. */
@@ -32,11 +34,4 @@ export function usualOf(sessions: readonly (readonly number[])[]): Usual | undef
 		sessionCount: judged.length,
 		restCount: drops.length
 	};
-}
-
-function quantileOf(sorted: readonly number[], share: number): number {
-	const place = (sorted.length - 1) * share;
-	const below = Math.floor(place);
-	const upper = sorted[Math.min(below + 1, sorted.length - 1)]!;
-	return sorted[below]! + (place - below) * (upper - sorted[below]!);
 }
