@@ -119,8 +119,9 @@ test('a run stopped early keeps what there is and says what it cannot tell', asy
 	await page.getByRole('checkbox', { name: /Read and understood/ }).check();
 	await corner.button('Start').click();
 	await expect(corner.clock).toContainText('The 20 minutes');
-	// At twelve times the pace of life the closing minute is over before it could be cut short.
+	// At twelve times the pace of life the closing minute may be over before it could be cut short, or looked at.
 	await corner.holdFinish();
+	await expect(corner.clock.filter({ hasText: 'The 20 minutes' })).toHaveCount(0);
 	await expect(page).toHaveURL(/\/review\/#/);
 	const result = page.getByRole('region', { name: 'Result' });
 	await expect(result).toContainText(/stopped after \d+:\d\d of 20:00/);
@@ -176,4 +177,30 @@ test('a recovery check ends in three still minutes and tells tau; a junior boxes
 	await expect(result).toContainText(/Recovery speed.*Formula, error and source\s*\d+ s\s*± \d+ s/s);
 	await expect(result).toContainText(/The check before\s*none yet/);
 	for (const round of ['1', '2', '3']) await expect(await corner.cell(round, 'Length')).toHaveText('2:00');
+});
+
+test('an athlete’s screens read what they show, and are then at rest', async ({ page }) => {
+	await page.addInitScript(() => {
+		const asked = { count: 0 };
+		Object.assign(window, { asked });
+		const { transaction } = IDBDatabase.prototype;
+		IDBDatabase.prototype.transaction = function (...given) {
+			asked.count++;
+			return transaction.apply(this, given);
+		};
+	});
+	const count = () => page.evaluate(() => (window as unknown as { asked: { count: number } }).asked.count);
+	await page.goto('/athletes/');
+	await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+	for (const name of ['Progress', 'Tests']) {
+		await page.getByRole('link', { name, exact: true }).click();
+		await expect.poll(count).toBeGreaterThan(0);
+		await expect
+			.poll(async () => {
+				const before = await count();
+				await page.waitForTimeout(500);
+				return (await count()) - before;
+			})
+			.toBe(0);
+	}
 });

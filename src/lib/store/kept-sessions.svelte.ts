@@ -1,3 +1,4 @@
+import { untrack } from 'svelte';
 import type { Unreadable, UseStore } from './database';
 import { measureAfresh, type FreshSummaries } from './fresh-summaries';
 import { onKept, touches } from './kept-changes';
@@ -45,8 +46,6 @@ export class KeptSessions {
 	#trouble = $state.raw<'no store' | 'not measured'>();
 	#wanted: Wanted = {};
 	#turn = 0;
-	/** Apart from what is listed: an effect that asks for a list must not run again with its answer. */
-	#hasListed = false;
 	#measuring: FreshSummaries | undefined;
 	/** Whose figures are on their way: that they are kept is no news. */
 	#isMeasured = new Set<string>();
@@ -108,8 +107,8 @@ export class KeptSessions {
 		this.#afresh = undefined;
 		try {
 			// A screen that opens shows what another has listed, and asks behind it whether that is all.
-			const known = this.#hasListed ? undefined : lastOrder(this.store);
-			this.#hasListed = true;
+			// An effect that asks for a list must not run again with its answer.
+			const known = untrack(() => this.#listed) ? undefined : lastOrder(this.store);
 			const first = known && (await this.#read(known));
 			if (turn !== this.#turn) return;
 			if (first) this.#listed = first;
