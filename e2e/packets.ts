@@ -81,12 +81,20 @@ export function dropAt(arrivals: readonly Arrival[], bellS: number, afterS: numb
 	return (bell ?? NaN) - (then ?? NaN);
 }
 
-/** Seconds from `fromS` to before `toS` with a rate above the threshold. */
+/**
+ * Seconds of the round from `fromS` to before `toS` above the threshold, before its closing burst and in it. By the rule
+ * only spells of three seconds and more count, and a second without a rate ends one.
+ */
 export function secondsOver(
 	arrivals: readonly Arrival[],
 	fromS: number,
 	toS: number,
-	thresholdBpm: number
-): number {
-	return seconds(fromS, toS).filter((s) => (rateOf(arrivals, s) ?? 0) > thresholdBpm).length;
+	thresholdBpm: number,
+	burstS = 10
+): { overS: number; burstOverS: number } {
+	const isOver = (s: number) => s >= fromS && s < toS && (rateOf(arrivals, s) ?? 0) > thresholdBpm;
+	const counts = (s: number) =>
+		isOver(s) && [s - 2, s - 1, s].some((from) => seconds(from, from + 3).every(isOver));
+	const countIn = (from: number, to: number) => seconds(from, to).filter(counts).length;
+	return { overS: countIn(fromS, toS - burstS), burstOverS: countIn(toS - burstS, toS) };
 }
