@@ -134,6 +134,21 @@ describe('after the connection breaks', () => {
 		expect(heard.states).toEqual(['looking', 'connected', 'lost', 'connected']);
 	});
 
+	it('is not lost anew where the browser says that Bluetooth is off only once the strap is back', async () => {
+		const { clock, radio, strap, heard } = await connected();
+		let answer: (isOn: boolean) => void = () => {};
+		const asked = new Promise<boolean>((resolve) => (answer = resolve));
+		Object.assign(radio.bluetooth, { getAvailability: () => asked });
+		radio.drop();
+		await pass(clock, 1000);
+		expect(strap.state).toEqual({ kind: 'connected' });
+		answer(false);
+		await pass(clock, 100);
+
+		expect(strap.state).toEqual({ kind: 'connected' });
+		expect(heard.states).toEqual(['looking', 'connected', 'lost', 'connected']);
+	});
+
 	it('takes an event that comes twice for one loss', async () => {
 		const { clock, radio, heard } = await connected();
 		radio.drop();

@@ -20,6 +20,9 @@ describe('what a strap need not offer', () => {
 		await pass(clock, 100);
 		radio.notify([89], 'battery_level');
 		expect(strap.details.batteryPercent).toBe(89);
+		radio.notify([], 'battery_level');
+		radio.notify([101], 'battery_level');
+		expect(strap.details.batteryPercent).toBe(89);
 		const dead = radio.characteristic('battery_level');
 		radio.drop();
 		dead.emit([12]);
