@@ -35,6 +35,7 @@ const all = existsSync('test-results/mutants/all.json')
  * @param {string} room
  */
 function keepTried(room) {
+	/** @type {{ files: Record<string, { mutants: (import('./sample.js').Fault & { status: string })[] }> }} */
 	const report = JSON.parse(readFileSync(reportOf(room), 'utf8'));
 	for (const [name, file] of Object.entries(report.files)) {
 		const known = file.mutants.filter(({ status }) => status !== 'Ignored');

@@ -2,10 +2,16 @@
 import { createHash } from 'node:crypto';
 
 /**
+ * What is known of a fault: what it is, and where.
+ *
+ * @typedef {{ mutatorName: string, replacement?: string, location: { start: { line: number, column: number } } }} Fault
+ */
+
+/**
  * Whether a fault is one of the sample: the same one each time.
  *
  * @param {string} fileName
- * @param {{ mutatorName: string, replacement?: string, location: { start: { line: number, column: number } } }} fault
+ * @param {Fault} fault
  * @param {number} every 1 for all
  */
 export function isInSample(fileName, { mutatorName, replacement, location }, every) {
@@ -22,10 +28,7 @@ class SampleChecker {
 		return [faults.map(({ id }) => id)];
 	}
 
-	/**
-	 * @param {{ id: string, fileName: string, mutatorName: string, replacement: string,
-	 *   location: { start: { line: number, column: number } } }[]} faults
-	 */
+	/** @param {(Fault & { id: string, fileName: string })[]} faults */
 	async check(faults) {
 		const every = Number(process.env.MUTANTS_EVERY);
 		return Object.fromEntries(

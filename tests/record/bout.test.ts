@@ -29,7 +29,9 @@ describe('a bout that is entered', () => {
 			bout,
 			{ ...bout, day: today, weighInDay: today },
 			{ ...bout, weighInDay: '2026-05-08', weighInTime: '20:00', walkTime: '18:00' },
-			{ ...bout, weighInTime: '08:00', walkTime: '18:00' }
+			{ ...bout, weighInTime: '08:00', walkTime: '18:00' },
+			{ ...bout, weighInTime: '08:00' },
+			{ ...bout, walkTime: '18:00' }
 		];
 		for (const one of fine) expect(boutProblem(one, today)).toBeUndefined();
 	});
@@ -43,6 +45,20 @@ describe('the bouts of a card', () => {
 		expect(nextBout(card, '2026-05-09')).toEqual(bout);
 		expect(nextBout(card, '2026-05-10')).toEqual(later);
 		expect(withoutBout(withoutBout(card, 'bout-0'), 'bout-1')).toEqual(nerea);
+	});
+
+	it('are put in place of the one with the same id, and the next of some is the first that is not over', () => {
+		const moved = { ...bout, day: '2026-05-16' };
+		expect(withBout(withBout(nerea, bout), moved).bouts).toEqual([moved]);
+		const [over, soon, late] = ['2026-01-10', '2026-04-01', '2026-12-01'].map((day) => ({
+			...bout,
+			id: day,
+			day
+		}));
+		const card = { ...nerea, bouts: [late!, over!, soon!] };
+		expect(nextBout(card, today)).toEqual(soon);
+		expect(nextBout(card, '2026-12-02')).toBeUndefined();
+		expect(withoutBout(card, soon!.id).bouts).toEqual([late, over]);
 	});
 
 	it('that two laptops enter unaware of each other all stay, and the later word on one of them holds', () => {

@@ -1,7 +1,15 @@
 import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import { historiesOf } from './histories';
-import { besideOf, changedBy, keptCard, saidWithoutStamps, unstamped } from '$lib/record/card-merge';
+import {
+	besideOf,
+	changedBy,
+	joinedCard,
+	keptCard,
+	laterChange,
+	saidWithoutStamps,
+	unstamped
+} from '$lib/record/card-merge';
 import { cardOf } from '$lib/record/card-registers';
 import { joined, type Registers } from '$lib/record/registers';
 import { waySteps } from '$lib/physiology/way-steps';
@@ -255,5 +263,121 @@ describe('a card that was written without stamps', () => {
 		const before = { card: { ...nerea, thresholdBpm: 172 }, at: new Date(noonMs + 1000).toISOString() };
 		const both = joined(stamped, saidWithoutStamps(stamped, { ...nerea, thresholdBpm: 160 }, stamp, before));
 		expect(shown(both)).toMatchObject({ thresholdBpm: 160, slowingMedicine: true });
+	});
+});
+
+describe('a card as it is kept', () => {
+	const at = '2026-03-03T12:00:00.000Z';
+
+	it('is none where it is no card, and said once where nothing is known of who said it', () => {
+		expect(keptCard(undefined, {})).toBeUndefined();
+		expect(keptCard({ id: 'ath-1' }, {})).toBeUndefined();
+		const card = { ...nerea, notes: 'x', changedAt: at };
+		for (const state of [undefined, 'x', { notes: [] }])
+			expect(keptCard(card, state)).toEqual({
+				card,
+				state: { name: [{ value: 'Nerea', at, by: '' }], notes: [{ value: 'x', at, by: '' }] }
+			});
+	});
+
+	it('keeps its state where both say the same, and takes over what an older page wrote into the card alone', () => {
+		const { state } = keptCard({ ...nerea, changedAt: at }, undefined)!;
+		expect(keptCard({ ...nerea, changedAt: at }, state)!.state).toEqual(state);
+		const written = keptCard({ ...nerea, name: 'Nerea B.', changedAt: '2026-03-04T12:00:00.000Z' }, state)!;
+		expect(written.state.name).toEqual([
+			{ value: 'Nerea B.', at: '2026-03-04T12:00:00.000Z', by: '', knew: { '': at }, was: ['Nerea'] }
+		]);
+	});
+
+	it('is joined with what comes, as news only where it looks different for it', () => {
+		const kept = { card: { ...nerea, changedAt: at }, state: unstamped({ ...nerea, changedAt: at }) };
+		const later = '2026-03-05T12:00:00.000Z';
+		const alike = joinedCard('ath-1', kept, () => ({}), later);
+		expect([alike.isNews, alike.card.value]).toEqual([false, { ...nerea, changedAt: later }]);
+		const told = joinedCard(
+			'ath-1',
+			kept,
+			() => ({ notes: [{ value: 'x', at: later, by: 'two' }] }),
+			undefined
+		);
+		expect([told.isNews, told.card.value]).toEqual([true, { ...nerea, notes: 'x', changedAt: at }]);
+		const fresh = joinedCard('ath-1', undefined, () => kept.state, undefined);
+		expect([fresh.isNews, fresh.card.value]).toEqual([true, nerea]);
+	});
+
+	it('was changed at the later of two moments, where one is known', () => {
+		expect(laterChange(undefined, undefined)).toBeUndefined();
+		expect(laterChange(at, undefined)).toBe(at);
+		expect(laterChange(undefined, at)).toBe(at);
+		expect(laterChange(at, '2026-01-01T00:00:00.000Z')).toBe(at);
+	});
+
+	it('has beside it what somebody took away unaware, without a value, and neither straps nor bare locks', () => {
+		const word = (value: unknown, by: string, ms: number) => ({
+			...(value !== undefined && { value }),
+			at: new Date(noonMs + ms).toISOString(),
+			by
+		});
+		const lock = { day: '2026-03-01', step: '1' };
+		const state: Registers = {
+			notes: [word('x', 'two', 2), word(undefined, 'one', 1)],
+			slowingMedicine: [word(true, 'two', 2), word(true, 'one', 1)],
+			strapName: [word('Red', 'two', 2), word('Blue', 'one', 1)],
+			threshold: [word({ thresholdBpm: 170 }, 'two', 2), word({ thresholdBpm: 160 }, 'one', 1)],
+			'blows/2026-03-01': [word(lock, 'two', 2), word({ ...lock, step: '2A' }, 'one', 1)]
+		};
+		expect(besideOf(state)).toEqual([{ register: 'notes', at: '2026-03-03T12:00:00.001Z', by: 'one' }]);
+	});
+});
+
+describe('what was said of a card, as it is shown', () => {
+	const at = '2026-03-03T12:00:00.000Z';
+	const word = (value: unknown) => ({ value, at, by: 'one' });
+
+	it('is the later end of a stop on sparring, whichever was said last', () => {
+		const state: Registers = {
+			name: [word('Nerea')],
+			noSparringUntil: [word('2026-04-01'), word(7), word('2026-05-01'), word('2026-03-10')]
+		};
+		expect(cardOf('ath-1', state).value?.noSparringUntil).toBe('2026-05-01');
+	});
+
+	it('has a threshold found elsewhere among those that held before, once, with its day where it has one', () => {
+		const threshold = (thresholdBpm: number, more = {}) => word({ thresholdBpm, ...more });
+		const state: Registers = {
+			name: [word('Nerea')],
+			threshold: [
+				threshold(172, { thresholdDate: '2026-03-01' }),
+				threshold(165),
+				threshold(168, {
+					thresholdDate: '2026-02-01',
+					thresholdSource: 'run',
+					thresholdBasis: '20-minute mean'
+				}),
+				threshold(168, { thresholdDate: '2026-02-01' }),
+				threshold(172, { thresholdDate: '2026-03-01', thresholdSource: 'typed' }),
+				word(undefined)
+			]
+		};
+		expect(cardOf('ath-1', state).value?.olderThresholds).toEqual([
+			{ bpm: 165 },
+			{ bpm: 168, date: '2026-02-01', source: 'run', basis: '20-minute mean' }
+		]);
+	});
+
+	it('weighs what was weighed on the last day, and nothing where no day is left', () => {
+		const weights = {
+			'weights/2026-03-02': [word({ date: '2026-03-02', kg: 62 })],
+			'weights/2026-03-01': [word({ date: '2026-03-01', kg: 63 })]
+		};
+		const state: Registers = { name: [word('Nerea')], weightKg: [word('the last weight')] };
+		expect(cardOf('ath-1', { ...state, ...weights }).value).toMatchObject({
+			weightKg: 62,
+			weights: [
+				{ date: '2026-03-01', kg: 63 },
+				{ date: '2026-03-02', kg: 62 }
+			]
+		});
+		expect(cardOf('ath-1', state).value).toEqual(nerea);
 	});
 });

@@ -140,3 +140,29 @@ describe('a day read from a file', () => {
 		expect(shownDay({})).toEqual(emptyDay);
 	});
 });
+
+describe('a day as it is shown', () => {
+	const at = '2026-03-03T20:00:00.000Z';
+	const word = (value: unknown) => [{ value, at, by: 'm1' }];
+
+	it('has the ticks that stand, and the entries in the order in which they were made', () => {
+		const early = entry('late', { madeAt: '2026-03-03T07:00:00.000Z' });
+		const stored: StoredDay = {
+			'entries/early': word(entry('early')),
+			'entries/late': word(early),
+			'entries/gone': word(undefined),
+			allFood: word(true),
+			allTraining: word(undefined),
+			rest: []
+		};
+		expect(shownDay(stored)).toEqual({ entries: [early, entry('early')], allFood: true });
+	});
+
+	it('loses the one entry that is taken out, and its rest when one is put in', () => {
+		const day: TrainingDay = { entries: [entry('e1'), entry('e2')], rest: true };
+		expect(withoutEntry(day, 'e1').entries).toEqual([entry('e2')]);
+		expect(withEntry(day, entry('e2', { minutes: 5 }))).toEqual({
+			entries: [entry('e1'), entry('e2', { minutes: 5 })]
+		});
+	});
+});

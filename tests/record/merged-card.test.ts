@@ -55,6 +55,54 @@ describe('two cards made one', () => {
 		]);
 	});
 
+	it('take over a resting rate with its day and posture where the first has none', () => {
+		const resting = { restBpm: 55, restDate: '2026-01-01', restPosture: 'sitting' as const };
+		expect(mergedCard({ id: 'a', name: 'Nerea' }, { id: 'b', name: 'N.', ...resting })).toEqual({
+			id: 'a',
+			name: 'Nerea',
+			...resting
+		});
+	});
+
+	it('have no threshold that held before where only one has one, or both the same of one day', () => {
+		const run = { thresholdBpm: 170, thresholdDate: '2026-01-01', thresholdBasis: '20-minute mean' as const };
+		const [without, having] = [
+			{ id: 'a', name: 'Nerea' },
+			{ id: 'b', name: 'N.', ...run }
+		];
+		for (const pair of [[without, having] as const, [having, without] as const, [having, having] as const])
+			expect(mergedCard(...pair)).toMatchObject(run);
+		for (const pair of [[without, having] as const, [having, without] as const, [having, having] as const])
+			expect(mergedCard(...pair)).not.toHaveProperty('olderThresholds');
+	});
+
+	it('keep how a threshold was found that now held before, and say nothing of it where nobody knows', () => {
+		const now = { id: 'a', name: 'Nerea', thresholdBpm: 175, thresholdDate: '2026-03-01' };
+		const old = { id: 'b', name: 'N.', thresholdBpm: 170, thresholdDate: '2026-01-01' };
+		expect(mergedCard(now, { ...old, thresholdBasis: '20-minute mean' }).olderThresholds).toEqual([
+			{ bpm: 170, date: '2026-01-01', basis: '20-minute mean' }
+		]);
+		expect(mergedCard(now, old).olderThresholds).toEqual([{ bpm: 170, date: '2026-01-01' }]);
+	});
+
+	it('have their blows and bouts by day, and no stop where neither has one', () => {
+		const blow = (day: string): Blow => ({ day, step: '1', since: '2026-03-20T12:00:00.000Z' });
+		const bout = (id: string, day: string) => ({ id, day });
+		const card = mergedCard(
+			{ id: 'a', name: 'Nerea', blows: [blow('2026-03-02')], bouts: [bout('one', '2026-06-01')] },
+			{
+				...{ id: 'b', name: 'N.', blows: [blow('2026-03-01'), blow('2026-03-03')] },
+				bouts: [bout('two', '2026-05-01'), bout('three', '2026-07-01')]
+			}
+		);
+		expect(card.blows?.map(({ day }) => day)).toEqual(['2026-03-01', '2026-03-02', '2026-03-03']);
+		expect(card.bouts?.map(({ id }) => id)).toEqual(['two', 'one', 'three']);
+		expect(mergedCard({ id: 'a', name: 'Nerea' }, { id: 'b', name: 'N.' })).toEqual({
+			id: 'a',
+			name: 'Nerea'
+		});
+	});
+
 	it('stand by every caution on either', () => {
 		const card = mergedCard(
 			{ id: 'a', name: 'Nerea', noSparringUntil: '2026-03-10', notes: 'left shoulder' },

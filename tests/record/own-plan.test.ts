@@ -2,7 +2,15 @@ import fc from '../by-chance';
 import { describe, expect, it } from 'vitest';
 import * as v from 'valibot';
 import { idSchema } from '$lib/record/check';
-import { changedPlan, checkedPlanState, copiesOf, shownPlan } from '$lib/record/own-plan';
+import {
+	changedPlan,
+	checkedPlanState,
+	copiesOf,
+	joinedPlan,
+	planState,
+	saidAt,
+	shownPlan
+} from '$lib/record/own-plan';
 import { underOwnNames } from '$lib/record/plan';
 import { joined } from '$lib/record/registers';
 import type { Plan } from '$lib/rounds/plan';
@@ -90,5 +98,39 @@ describe('the names of plans', () => {
 				expect(namesOf(underOwnNames(plans.toReversed()))).toEqual(given);
 			})
 		);
+	});
+});
+
+describe('a plan that a page without registers of plans wrote', () => {
+	const early = '2026-03-03T11:00:00.000Z';
+	const late = '2026-03-03T13:00:00.000Z';
+	const said = changedPlan({}, ladder, { ms: noonMs, by: 'one' });
+	const changed = { ...ladder, roundS: 60 };
+
+	it('is the only word where nothing was said before', () => {
+		const state = planState({ plan: ladder, at: early });
+		expect([shownPlan(state), saidAt(state), state.plan?.length]).toEqual([ladder, early, 1]);
+		expect(saidAt(planState({ plan: ladder }))).toBeUndefined();
+		expect(planState({})).toEqual({});
+	});
+
+	it('is said in knowledge of what is older, and beside what is later', () => {
+		expect(planState({ said, plan: changed, at: late }).plan?.map(({ value }) => value)).toEqual([changed]);
+		expect(planState({ said, plan: changed, at: early }).plan?.map(({ value }) => value)).toEqual([
+			ladder,
+			changed
+		]);
+		expect(planState({ said, plan: ladder, at: late })).toBe(said);
+	});
+
+	it('was removed in knowledge of what is older, also of what comes from elsewhere, and of nothing later', () => {
+		expect(shownPlan(planState({ said, at: late }))).toBeUndefined();
+		expect(shownPlan(planState({ said, at: early }))).toEqual(ladder);
+		expect(shownPlan(joinedPlan({ at: late }, said))).toBeUndefined();
+		expect(shownPlan(joinedPlan({ at: early }, said))).toEqual(ladder);
+		expect(joinedPlan({ plan: changed, at: early }, said).plan?.map(({ value }) => value)).toEqual([
+			ladder,
+			changed
+		]);
 	});
 });

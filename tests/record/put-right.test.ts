@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { energyOf } from '$lib/physiology/energy';
 import type { Athlete } from '$lib/record/athlete';
-import { asPutRight, cardOn, changesMeasures } from '$lib/record/put-right';
+import { asPutRight, cardOn, changesMeasures, headPutRight, measuredBy } from '$lib/record/put-right';
 import { putRightWords, toldWords } from '$lib/review/put-right-words';
 import { reviewed, summaryAsPutRight, withNumbers } from '$lib/review/reviewed';
 import { makeHead, makeRecord } from '../store/builders';
@@ -107,5 +107,37 @@ describe('what the heading says of a correction', () => {
 		expect(putRightWords(head, { athlete: { id: 'ath-2', name: 'Bo' } })).toMatch(
 			/recorded as: Nerea\. Threshold, weight and age are those of Bo on that day/
 		);
+	});
+});
+
+describe('a head as it is put right', () => {
+	const head = makeHead({ athlete: nerea });
+
+	it('is of what was done, where somebody has said so, and else of what was planned', () => {
+		expect(headPutRight(head, { activity: 'sparring' }).plan).toEqual({ ...head.plan, activity: 'sparring' });
+		expect(headPutRight(head, {}).plan).toEqual(head.plan);
+		expect(measuredBy(head, { activity: 'sparring' })).not.toBe(measuredBy(head, {}));
+		expect(measuredBy(makeHead({ athlete: { ...nerea, name: 'Another' } }), {})).toBe(measuredBy(head, {}));
+	});
+
+	it('takes of a card without days what stands there, and of one with days what held', () => {
+		const card: Athlete = { id: 'ath-3', name: 'Ida', thresholdBpm: 170, restBpm: 50, weightKg: 61 };
+		expect(cardOn(card, '2026-03-02')).toMatchObject({ thresholdBpm: 170, restBpm: 50, weightKg: 61 });
+		const dated: Athlete = {
+			...card,
+			thresholdDate: '2026-03-01',
+			thresholdBasis: 'mean less 5 %',
+			olderThresholds: [{ bpm: 166, date: '2026-02-01' }, { bpm: 160 }],
+			restDate: '2026-03-03',
+			weights: [{ date: '2026-03-03', kg: 61 }]
+		};
+		const on = cardOn(dated, '2026-03-02');
+		expect(on).toMatchObject({ thresholdBpm: 170, thresholdBasis: 'mean less 5 %' });
+		expect(on).not.toHaveProperty('restBpm');
+		expect(on).not.toHaveProperty('weightKg');
+		expect(cardOn(dated, '2026-02-15')).toMatchObject({ thresholdBpm: 166 });
+		expect(cardOn(dated, '2026-02-15')).not.toHaveProperty('thresholdBasis');
+		expect(cardOn(dated, '2026-01-15')).toMatchObject({ thresholdBpm: 160 });
+		expect(cardOn({ id: 'ath-3', name: 'Ida' }, '2026-03-02')).toEqual({});
 	});
 });
