@@ -70,10 +70,14 @@ describe('two cards made one', () => {
 			{ id: 'a', name: 'Nerea' },
 			{ id: 'b', name: 'N.', ...run }
 		];
-		for (const pair of [[without, having] as const, [having, without] as const, [having, having] as const])
-			expect(mergedCard(...pair)).toMatchObject(run);
-		for (const pair of [[without, having] as const, [having, without] as const, [having, having] as const])
-			expect(mergedCard(...pair)).not.toHaveProperty('olderThresholds');
+		for (const [kept, other] of [
+			[without, having],
+			[having, without],
+			[having, having]
+		] as const) {
+			expect(mergedCard(kept, other)).toMatchObject(run);
+			expect(mergedCard(kept, other)).not.toHaveProperty('olderThresholds');
+		}
 	});
 
 	it('keep how a threshold was found that now held before, and say nothing of it where nobody knows', () => {
