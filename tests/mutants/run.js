@@ -1,6 +1,7 @@
 // Puts small faults into the rooms whose sums somebody trusts, one at a time, counts how many their tests notice, and
 // writes the counts into DEVELOPERS.md. `npm run mutants -- gatt` does one room, `-- physiology/grid.ts` one file,
-// `-- --every=8` one fault in eight; what was found before and hangs on nothing that has changed is not asked again.
+// `-- --every=8` one fault in eight and `--part=1` another one; what was found before and hangs on nothing that has changed
+// is not asked again.
 import { Stryker } from '@stryker-mutator/core';
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -42,7 +43,8 @@ function keepTried(room) {
 		all[name] = Math.max(known.length, all[name] ?? 0);
 		file.mutants = file.mutants.filter(
 			(fault) =>
-				fault.status !== 'CompileError' && (fault.status !== 'NoCoverage' || isInSample(name, fault, every))
+				fault.status !== 'CompileError' &&
+				(fault.status !== 'NoCoverage' || isInSample(name, fault, every, part))
 		);
 	}
 	writeFileSync(reportOf(room), JSON.stringify(report));
@@ -111,10 +113,12 @@ function rowOf(room) {
 mkdirSync('test-results/mutants', { recursive: true });
 const { values, positionals: asked } = parseArgs({
 	allowPositionals: true,
-	options: { every: { type: 'string', default: '1' } }
+	options: { every: { type: 'string', default: '1' }, part: { type: 'string', default: '0' } }
 });
 const every = Number(values.every);
+const part = Number(values.part);
 process.env.MUTANTS_EVERY = values.every;
+process.env.MUTANTS_PART = values.part;
 for (const room of rooms) {
 	const files = filesOf(room).filter(
 		(name) => asked.length === 0 || asked.includes(room) || asked.includes(name)
