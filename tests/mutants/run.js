@@ -16,8 +16,14 @@ const leastPercent = 90;
 /** These remember what they have made for as long as the process lasts: each of their mutants has one of its own. */
 const remembering = ['physiology/rest-curves.ts', 'record/columns.ts', 'review/day-words.ts'];
 
+/** Their own tests take many seconds, and reach half of their room: they are run for these alone. */
+const costly = ['physiology/threshold-from-scaling.ts'];
+
 /** @param {string} room */
 const reportOf = (room) => `test-results/mutants/${room}.json`;
+
+/** @param {string} name */
+const testOf = (name) => `tests/${name.replace(/\.ts$/, '.test.ts')}`;
 
 /** @param {string} room */
 const filesOf = (room) =>
@@ -51,13 +57,18 @@ function keepTried(room) {
 	writeFileSync('test-results/mutants/all.json', JSON.stringify(all));
 }
 
-/** @param {string} room @param {string[]} files @param {boolean} isAfresh a process for each mutant */
-async function breakFiles(room, files, isAfresh) {
+/**
+ * @param {string} room
+ * @param {string[]} files
+ * @param {{ isAfresh?: boolean, isCostly?: boolean }} how a process for each mutant; with the tests that are left out else
+ */
+async function breakFiles(room, files, { isAfresh, isCostly }) {
 	if (files.length === 0) return;
 	// Read by `vitest.config.ts`, in a process that the runner starts.
 	process.env.MUTANTS_ROOM = room;
 	if (isAfresh) process.env.MUTANTS_AFRESH = 'yes';
 	else delete process.env.MUTANTS_AFRESH;
+	process.env.MUTANTS_WITHOUT = isCostly ? '' : costly.map(testOf).join();
 	await new Stryker({
 		mutate: files.map((name) => `src/lib/${name}`),
 		testRunner: 'vitest',
@@ -123,15 +134,21 @@ for (const room of rooms) {
 	const files = filesOf(room).filter(
 		(name) => asked.length === 0 || asked.includes(room) || asked.includes(name)
 	);
+	const apart = [...remembering, ...costly];
 	await breakFiles(
 		room,
-		files.filter((name) => !remembering.includes(name)),
-		false
+		files.filter((name) => !apart.includes(name)),
+		{}
 	);
 	await breakFiles(
 		room,
 		files.filter((name) => remembering.includes(name)),
-		true
+		{ isAfresh: true }
+	);
+	await breakFiles(
+		room,
+		files.filter((name) => costly.includes(name)),
+		{ isCostly: true }
 	);
 }
 
