@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { retestDueDays, weightsByDay, withThreshold, withWeight } from '$lib/record/athlete-changes';
+import {
+	retestDueDays,
+	weightsByDay,
+	withFirstAnswer,
+	withMeasuredFat,
+	withThreshold,
+	withWeight
+} from '$lib/record/athlete-changes';
 import { notComputed } from '$lib/record/not-computed';
 import type { Athlete } from '$lib/record/athlete';
 
@@ -54,7 +61,65 @@ describe('the weights by day', () => {
 	});
 });
 
+describe('the first answer', () => {
+	const today = '2026-03-02';
+
+	it('is a new threshold typed today, or the year of birth alone', () => {
+		expect(withFirstAnswer(athlete, { thresholdBpm: 168 }, today)).toMatchObject({
+			thresholdBpm: 168,
+			thresholdDate: today,
+			thresholdSource: 'typed'
+		});
+		expect(withFirstAnswer(athlete, { birthYear: 1999 }, today)).toEqual({ ...athlete, birthYear: 1999 });
+	});
+
+	it('leaves a threshold that is no new one as it was found', () => {
+		const run = withThreshold(athlete, 168, '2026-01-05', 'run', '20-minute mean');
+		expect(withFirstAnswer(run, { thresholdBpm: 168, birthYear: 1999 }, today)).toEqual({
+			...run,
+			birthYear: 1999
+		});
+		const typed = withFirstAnswer(run, { thresholdBpm: 170 }, today);
+		expect(typed.olderThresholds).toEqual([
+			{ bpm: 168, date: '2026-01-05', source: 'run', basis: '20-minute mean' }
+		]);
+		expect(typed).not.toHaveProperty('thresholdBasis');
+		// Nothing is said of how the one before was found where nobody has said it.
+		const bare = withThreshold({ ...athlete, thresholdBpm: 160 }, 165, today, 'typed');
+		expect(bare.olderThresholds).toEqual([{ bpm: 160 }]);
+	});
+});
+
+it('body fat as it was measured is the figure that all else goes by', () => {
+	const measured = { percent: 14, day: '2026-03-02', method: 'impedance' as const };
+	expect(withMeasuredFat(athlete, measured)).toEqual({
+		...athlete,
+		bodyFatPercent: 14,
+		measuredFat: measured
+	});
+});
+
 describe('what is not said', () => {
+	const rest = { sex: 'female', weightKg: 60, thresholdBpm: 165 } as const;
+
+	it('is left out where food is hidden, and medicine and pregnancy are named', () => {
+		expect(notComputed({ ...athlete, ...rest, hidesFuel: true })).toEqual([
+			'Year of birth is not given: no maximum is estimated.'
+		]);
+		expect(notComputed({ ...athlete, ...rest })).toEqual([
+			'Year of birth is not given: no maximum is estimated and energy is not computed.'
+		]);
+		expect(notComputed({ ...athlete, hidesFuel: true, birthYear: 2000, thresholdBpm: 165 })).toEqual([
+			'Sex is not given: the load from the heart rate is not computed.'
+		]);
+		expect(
+			notComputed({ ...athlete, ...rest, birthYear: 2000, slowingMedicine: true, pregnant: true })
+		).toEqual([
+			'Medicine that slows the heart: no verdict on a rest is given, and rates mean little.',
+			'Pregnancy: no figure here was made for it. A midwife or doctor decides what is trained.'
+		]);
+	});
+
 	it('is named with what is then not computed', () => {
 		expect(notComputed(athlete).join(' ')).toMatch(/Sex is not given.*Year of birth.*Weight.*No threshold/);
 		const told = { ...athlete, sex: 'female', birthYear: 2000, weightKg: 60, thresholdBpm: 165 } as const;

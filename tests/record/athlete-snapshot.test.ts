@@ -1,4 +1,4 @@
-import { snapshotOf, youngestYearsOf } from '$lib/record/athlete-snapshot';
+import { measuredOf, snapshotOf, youngestYearsOf } from '$lib/record/athlete-snapshot';
 import { sessionStartSchema } from '$lib/record/journal';
 import * as v from 'valibot';
 import { expect, it } from 'vitest';
@@ -23,4 +23,11 @@ it('the youngest of a squad is told by the ages that are known', () => {
 	const cards = [red, { ...red, birthYear: 2012 }, { id: 'athlete-3', name: 'Blue corner' }];
 	expect(youngestYearsOf(cards, 2026)).toBe(14);
 	expect(youngestYearsOf(cards.slice(2), 2026)).toBeUndefined();
+});
+
+it('the aims of a squad can be measured by what one of them has', () => {
+	const [bare, tested, maximal] = [{}, { thresholdBpm: 170 }, { measuredMaxBpm: 195 }];
+	expect(measuredOf([])).toEqual({ threshold: false, maximum: false });
+	expect(measuredOf([bare, tested])).toEqual({ threshold: true, maximum: false });
+	expect(measuredOf([maximal, bare])).toEqual({ threshold: false, maximum: true });
 });

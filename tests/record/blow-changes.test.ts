@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Athlete } from '$lib/record/athlete';
-import { heldForOlderPages, type Blow } from '$lib/record/blow';
+import { heldForOlderPages, isCleared, type Blow } from '$lib/record/blow';
 import {
 	bareCard,
+	blowProblem,
 	heldTo,
 	strictest,
 	strictestLock,
@@ -110,5 +111,36 @@ describe('the blows of a card', () => {
 		expect(withStop(card).noSparringUntil).toBe(heldForOlderPages);
 		const behind: Athlete = { ...nerea, blows: [{ ...blow, step: '6', clearance: doctor }] };
 		expect(withStop({ ...behind, noSparringUntil: heldForOlderPages })).toEqual(behind);
+	});
+});
+
+describe('a blow that somebody enters', () => {
+	const nowMs = Date.parse('2026-03-20T12:00:00.000Z');
+	const problem = (more: Partial<Blow>) => blowProblem({ ...blow, ...more }, today, nowMs);
+
+	it('may be of today, set this very moment, stood down for no day and cleared on the day itself', () => {
+		expect(problem({})).toBeUndefined();
+		expect(problem({ day: today, since: new Date(nowMs).toISOString() })).toBeUndefined();
+		expect(problem({ standDownUntil: day })).toBeUndefined();
+		expect(problem({ clearance: { ...doctor, day } })).toBeUndefined();
+		expect(problem({ clearance: { ...doctor, day: today } })).toBeUndefined();
+		// The day here may have begun before that in UTC, but not a whole day before.
+		expect(problem({ since: '2026-02-28T00:00:00.000Z' })).toBeUndefined();
+	});
+
+	it.each<[RegExp, Partial<Blow>]>([
+		[/lies ahead\. Enter the day on which it happened/, { day: '2026-03-21' }],
+		[/stand-down ends before the blow/, { standDownUntil: '2026-02-28' }],
+		[/step began before the blow/, { since: '2026-02-27T23:59:59.999Z' }],
+		[/step begins in the future/, { since: '2026-03-20T12:00:00.001Z' }],
+		[/Enter the doctor/, { clearance: { by: ' ', day } }],
+		[/clearance was given before the blow/, { clearance: { ...doctor, day: '2026-02-28' } }],
+		[/clearance lies ahead/, { clearance: { ...doctor, day: '2026-03-21' } }]
+	])('is refused: %s', (words, more) => expect(problem(more)).toMatch(words));
+
+	it('is cleared from its own day on', () => {
+		expect(isCleared({ ...blow, clearance: { ...doctor, day } })).toBe(true);
+		expect(isCleared({ ...blow, clearance: { ...doctor, day: '2026-02-28' } })).toBe(false);
+		expect(isCleared(blow)).toBe(false);
 	});
 });

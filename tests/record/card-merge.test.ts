@@ -381,3 +381,59 @@ describe('what was said of a card, as it is shown', () => {
 		expect(cardOf('ath-1', state).value).toEqual(nerea);
 	});
 });
+
+describe('a card of a page without stamps', () => {
+	const [first, second] = ['2026-03-03T12:00:00.000Z', '2026-03-04T12:00:00.000Z'];
+	const stamp = { at: second, by: 'two' };
+	const state = unstamped({ ...nerea, notes: 'x', heightCm: 170 }, { at: first, by: 'one' });
+
+	it('says what is new there, in knowledge of what stood on the card before it', () => {
+		const before = { card: { ...nerea, notes: 'x' }, at: first };
+		expect(saidWithoutStamps(state, { ...nerea, notes: 'y', birthYear: 1999 }, stamp, before)).toEqual({
+			notes: [{ value: 'y', ...stamp, knew: { two: first, one: first } }],
+			birthYear: [{ value: 1999, ...stamp, knew: { two: first } }]
+		});
+	});
+
+	it('says nothing of what is known, nor of what it hands on from before', () => {
+		expect(saidWithoutStamps(state, { ...nerea, notes: 'x', heightCm: 170 }, stamp)).toEqual({});
+		const changed = changedBy(
+			state,
+			{ ...nerea, notes: 'x', heightCm: 170 },
+			{ ...nerea, notes: 'y', heightCm: 170 },
+			{ ms: Date.parse(second), by: 'one' }
+		);
+		expect(saidWithoutStamps(changed, { ...nerea, notes: 'x' }, stamp)).toEqual({});
+		expect(saidWithoutStamps(state, { ...nerea, notes: 'z' }, stamp)).toEqual({
+			notes: [{ value: 'z', ...stamp }]
+		});
+	});
+});
+
+describe('a card as registers, and back', () => {
+	it('has every member, and of a day with a blow and a lock what holds of both', () => {
+		const card: Athlete = {
+			...{ ...nerea, thresholdBpm: 170, thresholdDate: '2026-03-01', restBpm: 50, weightKg: 62 },
+			weights: [
+				{ date: '2026-03-01', kg: 63 },
+				{ date: '2026-03-02', kg: 62 }
+			],
+			olderThresholds: [{ bpm: 160 }, { bpm: 165, date: '2026-02-01' }],
+			bouts: [
+				{ id: 'one', day: '2026-05-01' },
+				{ id: 'two', day: '2026-04-01' }
+			]
+		};
+		const { value } = cardOf('ath-1', unstamped(card));
+		expect(value).toEqual({ ...card, bouts: card.bouts!.toReversed() });
+		expect(Object.keys(unstamped(card)).sort()).toEqual(
+			[
+				...['bouts/one', 'bouts/two', 'name', 'olderThresholds/2026-02-01/165', 'olderThresholds//160'],
+				...['resting', 'threshold', 'weightKg', 'weights/2026-03-01', 'weights/2026-03-02']
+			].sort()
+		);
+		const blow: Blow = { day: '2026-03-01', step: '3', since: '2026-03-02T18:00:00.000Z' };
+		const both = unstamped({ ...nerea, blows: [blow], locks: [{ day: blow.day, step: '1' }] });
+		expect(cardOf('ath-1', both).value?.blows).toEqual([{ ...blow, step: '1' }]);
+	});
+});

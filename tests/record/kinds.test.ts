@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { makeRecord } from '../store/builders';
 import { checkedEntry, isKnown, isKnownToAll, memberOf, staysHere } from '$lib/record/kinds';
 
 const nerea = { id: 'ath-1', name: 'Nerea' };
@@ -31,6 +32,23 @@ describe('an entry as it travels', () => {
 		expect(checkedEntry('weight/ath-1/2026-03-03', 'much').problem).toBeDefined();
 		expect(checkedEntry('head/rec-1', 7).problem).toBeDefined();
 		expect(checkedEntry('head/rec-1', null).problem).toBeDefined();
+	});
+});
+
+describe('a session as it travels', () => {
+	const { head, body } = makeRecord({ id: 'rec-1' });
+
+	it('has its head without the cached summary, under its own id, and its readings', () => {
+		expect(checkedEntry('head/rec-1', { head, summary: { drop60Count: 1 } })).toEqual({ value: { head } });
+		expect(checkedEntry('head/rec-2', { head }).problem).toBe('It lies under a key that is not its own.');
+		expect(checkedEntry('body/rec-1', body)).toEqual({ value: body });
+	});
+
+	it('is refused where a newer page wrote it, or any of it is damaged', () => {
+		expect(checkedEntry('head/rec-1', { head: { ...head, version: 99 } }).problem).toMatch(/newer version/);
+		expect(checkedEntry('head/rec-1', { head: { ...head, endedMs: 'late' } }).problem).toMatch(/endedMs/);
+		expect(checkedEntry('body/rec-1', { ...body, bpm: 'fast' }).problem).toMatch(/bpm/);
+		expect(checkedEntry('body/rec-1', { ...body, version: 99 }).problem).toBeDefined();
 	});
 });
 

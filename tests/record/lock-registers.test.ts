@@ -5,7 +5,7 @@ import type { Blow } from '$lib/record/blow';
 import { bareCard, withBlow, withoutBlow } from '$lib/record/blow-changes';
 import { besideOf, changedBy, unstamped } from '$lib/record/card-merge';
 import { cardOf } from '$lib/record/card-registers';
-import { withoutReasons } from '$lib/record/lock-registers';
+import { locksApart, shownOfBlow, withLocks, withoutReasons } from '$lib/record/lock-registers';
 import { joined, type Registers } from '$lib/record/registers';
 import { restrictionOf } from '$lib/record/way-back';
 import { anyDay, blowOn } from './blows';
@@ -167,5 +167,47 @@ describe('any blows on three laptops that tell each other reasons or locks', () 
 			}),
 			{ seed: 21, numRuns: 300 }
 		);
+	});
+});
+
+describe('words on one day, some with a reason and some without', () => {
+	const at = '2026-03-03T12:00:00.000Z';
+	const word = (value: unknown, by = 'one') => ({ value, at, by });
+	const lock = { day: blow.day, step: '1' };
+
+	it('stand in one register, and the bare locks apart where they are kept', () => {
+		const state: Registers = {
+			name: [word('Nerea')],
+			'blows/2026-03-01': [word(blow, 'two')],
+			'locks/2026-03-01': [word(lock)],
+			'locks/2026-03-05': [word({ ...lock, day: '2026-03-05' })]
+		};
+		const together = withLocks(state);
+		expect(Object.keys(together).sort()).toEqual(['blows/2026-03-01', 'blows/2026-03-05', 'name']);
+		expect(together['blows/2026-03-01']!.map(({ by }) => by)).toEqual(['two', 'one']);
+		expect(locksApart(together)).toEqual(state);
+		expect(locksApart({ name: state.name!, notes: [word(lock)] })).toEqual({
+			name: state.name,
+			notes: [word(lock)]
+		});
+		// One word that came both ways is one, with its reason.
+		const twice = { 'blows/2026-03-01': [word(blow)], 'locks/2026-03-01': [word(lock)] };
+		expect(withLocks(twice)).toEqual({ 'blows/2026-03-01': [word(blow)] });
+	});
+
+	it('show the strictest, a bare lock where no reason is known, and what is neither as it is', () => {
+		expect(shownOfBlow([word(blow), word(lock)])).toEqual({ ...blow, step: '1' });
+		expect(shownOfBlow([word(lock), word({ ...lock, step: '3' })])).toEqual(lock);
+		expect(shownOfBlow([word(undefined), word(blow)])).toEqual(blow);
+		expect(shownOfBlow([word(undefined), word('broken')])).toBe('broken');
+		expect(shownOfBlow([word(undefined)])).toBeUndefined();
+	});
+
+	it('leave without a reason as a lock, and what is damaged as the one that opens least', () => {
+		const damaged = { 'blows/2026-03-01': [word('broken')], 'blows/2026-03-05': [{ at, by: 'one' }] };
+		expect(withoutReasons(damaged)).toEqual({
+			'locks/2026-03-01': [word(lock)],
+			'locks/2026-03-05': [{ at, by: 'one' }]
+		});
 	});
 });

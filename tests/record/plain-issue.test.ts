@@ -15,6 +15,10 @@ describe('what a schema found wrong', () => {
 		['its length should be at most 3, not 5', v.pipe(v.string(), v.maxLength(3)), 'north'],
 		['it should be one of "pause", "resume", not "stop"', v.picklist(['pause', 'resume']), 'stop'],
 		['it should be a column of numbers, not a list', v.instance(Uint8Array), []],
+		['it should be a column of numbers, not a list', v.instance(Uint16Array), []],
+		['it should be a date such as 2026-03-01, not "1 March"', v.pipe(v.string(), v.isoDate()), '1 March'],
+		['it should be at most 7, not 8', v.pipe(v.number(), v.maxValue(7)), 8],
+		['its length should be at least 2, not 1', v.pipe(v.array(v.number()), v.minLength(2)), [1]],
 		['this is not an id', v.custom<string>(() => false, 'this is not an id'), 7]
 	])('is said as: %s', (sentence, schema, value) => {
 		expect(said(schema, value)).toBe(sentence);

@@ -1,7 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { energyOf } from '$lib/physiology/energy';
 import type { Athlete } from '$lib/record/athlete';
-import { asPutRight, cardOn, changesMeasures, headPutRight, measuredBy } from '$lib/record/put-right';
+import {
+	asPutRight,
+	cardOn,
+	changesMeasures,
+	folded,
+	headPutRight,
+	isMoved,
+	measuredBy,
+	ownerOf
+} from '$lib/record/put-right';
 import { putRightWords, toldWords } from '$lib/review/put-right-words';
 import { reviewed, summaryAsPutRight, withNumbers } from '$lib/review/reviewed';
 import { makeHead, makeRecord } from '../store/builders';
@@ -139,5 +148,34 @@ describe('a head as it is put right', () => {
 		expect(cardOn(dated, '2026-02-15')).not.toHaveProperty('thresholdBasis');
 		expect(cardOn(dated, '2026-01-15')).toMatchObject({ thresholdBpm: 160 });
 		expect(cardOn({ id: 'ath-3', name: 'Ida' }, '2026-03-02')).toEqual({});
+	});
+});
+
+describe('corrections one after the other', () => {
+	const at = '2026-03-03T12:00:00.000Z';
+	const other = { id: 'ath-9', name: 'Ida' };
+
+	it('come to the last word on each member; what is left out takes nothing away', () => {
+		const words = [
+			{ at, title: 'Pads', note: 'left' },
+			{ at, title: undefined, note: 'right' }
+		];
+		expect(folded(words)).toEqual({ title: 'Pads', note: 'right' });
+		expect(folded([])).toEqual({});
+	});
+
+	it('give a session to another, or leave it whose it was', () => {
+		const head = makeHead({ athlete: nerea });
+		expect(ownerOf(nerea, {})).toEqual({ id: 'ath-1', name: 'Nerea' });
+		expect(ownerOf(nerea, { athlete: other })).toEqual(other);
+		expect([isMoved(head, {}), isMoved(head, { athlete: other })]).toEqual([false, true]);
+		expect(isMoved(head, { athlete: { id: 'ath-1', name: 'N.' } })).toBe(false);
+		const numbers = { thresholdBpm: 170 };
+		const noted = makeHead({ athlete: { ...nerea, thresholdBpm: 150 } });
+		expect(headPutRight(noted, { athlete: other, told: numbers }).athlete).toEqual({
+			...{ athleteId: 'ath-9', name: 'Ida' },
+			...numbers
+		});
+		expect(headPutRight(noted, { told: numbers }).athlete).toEqual({ ...nerea, thresholdBpm: 150 });
 	});
 });
