@@ -58,11 +58,72 @@ describe('what is asked for', () => {
 		expect(costs.energy.value && costs.load.value !== undefined && costs.bands).toBeTruthy();
 	});
 
+	it('is everything of whom nothing is known, each number with just its own', () => {
+		expect(gapsOf(nobody, false)).toEqual([
+			{ gives: 'the energy', lacks: ['sex', 'birthYear', 'weightKg'] },
+			{ gives: 'the load from the heart rate', lacks: ['sex', 'restBpm', 'birthYear'] },
+			{ gives: 'the time over it and near it', lacks: ['thresholdBpm'] }
+		]);
+	});
+
+	it('is the weight alone for what is typical, under medicine that slows the heart', () => {
+		const slowed = { ...nobody, slowingMedicine: true } as const;
+		expect(gapsOf(slowed, false)[0]).toEqual({ gives: 'what is typical for this work', lacks: ['weightKg'] });
+		expect(gapsOf({ ...slowed, weightKg: 60 }, false).map(({ gives }) => gives)).toEqual([
+			'the load from the heart rate',
+			'the time over it and near it'
+		]);
+		expect(gapsOf(slowed, true).flatMap(({ lacks }) => lacks)).not.toContain('weightKg');
+	});
+
 	it('is put in a sentence', () => {
+		const all = ['sex', 'birthYear', 'heightCm', 'weightKg', 'restBpm', 'thresholdBpm'] as const;
+		expect(gapWords({ gives: 'it', lacks: [...all] })).toBe(
+			'Sex, year of birth, height, weight, resting rate and threshold give it'
+		);
+		expect(gapWords({ gives: 'it', lacks: ['restBpm', 'sex'] })).toBe('Resting rate and sex give it');
 		expect(gapWords({ gives: 'the energy', lacks: ['sex', 'birthYear', 'weightKg'] })).toBe(
 			'Sex, year of birth and weight give the energy'
 		);
 		expect(gapWords({ gives: 'the energy', lacks: ['weightKg'] })).toBe('Weight gives the energy');
+	});
+});
+
+describe('the field of a fact', () => {
+	it('is named with the unit that is typed into it', () => {
+		const facts = ['sex', 'birthYear', 'heightCm', 'weightKg', 'restBpm', 'thresholdBpm'] as const;
+		expect(facts.map((fact) => fieldName(fact, 'metric'))).toEqual([
+			'Sex used by the formulas',
+			'Year of birth',
+			'Height, cm',
+			'Weight, kg',
+			'Resting rate, beats a minute',
+			'Threshold, beats a minute'
+		]);
+		expect(fieldName('heightCm', 'imperial')).toBe('Height, inches');
+		expect(fieldName('weightKg', 'imperial')).toBe('Weight, pounds');
+		expect(fieldName('birthYear', 'imperial')).toBe('Year of birth');
+	});
+
+	it('shows what is known to the tenth, and is empty where nothing is', () => {
+		const told = {
+			sex: 'female',
+			birthYear: 1999,
+			heightCm: 170.18,
+			weightKg: 60.04,
+			restBpm: 55.26
+		} as const;
+		const shown = (fact: Parameters<typeof shownFact>[0], units: 'metric' | 'imperial') =>
+			shownFact(fact, told, units);
+		expect(shown('sex', 'metric')).toBe('female');
+		expect(shown('birthYear', 'imperial')).toBe('1999');
+		expect(shown('heightCm', 'metric')).toBe('170.2');
+		// An inch is 2.54 cm exactly (international agreement of 1959): 67 x 2.54 is 170.18.
+		expect(shown('heightCm', 'imperial')).toBe('67');
+		expect(shown('weightKg', 'metric')).toBe('60');
+		expect(shown('restBpm', 'imperial')).toBe('55.3');
+		expect(shown('thresholdBpm', 'metric')).toBe('');
+		expect(shownFact('weightKg', {}, 'imperial')).toBe('');
 	});
 });
 
@@ -89,6 +150,82 @@ describe('an answer', () => {
 		});
 	});
 
+	it('counts at both ends of its range, and no further', () => {
+		const ends = {
+			birthYear: [1926, 2018, 1],
+			heightCm: [100, 230, 0.1],
+			weightKg: [20, 250, 0.1],
+			restBpm: [30, 120, 1],
+			thresholdBpm: [90, 220, 1]
+		} as const;
+		for (const [fact, [low, high, step]] of Object.entries(ends)) {
+			const answered = (value: number) => readAnswers({ [fact]: String(value) }, 'metric', 2026);
+			for (const value of [low, high]) expect(answered(value)).toEqual({ told: { [fact]: value } });
+			for (const value of [low - step, high + step]) expect(answered(value)).toHaveProperty('field', fact);
+		}
+	});
+
+	it('is told its range in the units in which it was typed', () => {
+		const problem = (typed: Parameters<typeof readAnswers>[0], units: 'metric' | 'imperial') => {
+			const answer = readAnswers(typed, units, 2026);
+			return 'problem' in answer && answer.problem;
+		};
+		expect(problem({ restBpm: '300' }, 'imperial')).toBe(
+			'A resting rate lies between 30 and 120. Nothing was kept.'
+		);
+		expect(problem({ birthYear: '26' }, 'metric')).toBe(
+			'A year of birth lies between 1926 and 2018. Nothing was kept.'
+		);
+		expect(problem({ heightCm: '67' }, 'metric')).toBe(
+			'A height lies between 100 cm and 230 cm. Nothing was kept.'
+		);
+		// 39.4 and 90.6 inches; 44.1 and 551.2 pounds, of which 14 are a stone.
+		expect(problem({ heightCm: '170' }, 'imperial')).toBe(
+			'A height lies between 3 ft 3.4 in and 7 ft 6.6 in. Nothing was kept.'
+		);
+		expect(problem({ weightKg: '5' }, 'imperial')).toBe(
+			'A weight lies between 44.1 lb (3 st 2.1 lb) and 551.2 lb (39 st 5.2 lb). Nothing was kept.'
+		);
+		expect(readAnswers({ heightCm: ' 67 ' }, 'imperial', 2026)).toEqual({ told: { heightCm: 67 * 2.54 } });
+	});
+
+	it('of a sex that no formula knows is none, and a year of birth is a whole one', () => {
+		expect(readAnswers({ sex: 'female' }, 'metric', 2026)).toEqual({ told: { sex: 'female' } });
+		expect(readAnswers({ sex: 'x' }, 'metric', 2026)).toEqual({ problem: 'Nothing is filled in yet.' });
+		expect(readAnswers({ birthYear: '1999.4' }, 'metric', 2026)).toEqual({ told: { birthYear: 1999 } });
+	});
+
+	it('fills each empty place of a card and overwrites none', () => {
+		const told = { sex: 'male', birthYear: 1999, heightCm: 170, restBpm: 55 } as const;
+		const empty = { id: 'a', name: 'Odalys' };
+		const full = { ...empty, sex: 'female', birthYear: 2001, heightCm: 165, restBpm: 60 } as const;
+		expect(withAnswers(empty, told, '2026-02-01')).toEqual({ ...empty, ...told });
+		expect(withAnswers(full, told, '2026-02-01')).toEqual(full);
+		for (const fact of ['sex', 'birthYear', 'heightCm', 'restBpm'] as const) {
+			const one = { [fact]: told[fact] };
+			expect(withAnswers(empty, one, '2026-02-01')).toEqual({ ...empty, ...one });
+			expect(withAnswers({ ...empty, [fact]: full[fact] }, told, '2026-02-01')).toEqual({
+				...{ ...empty, ...told },
+				[fact]: full[fact]
+			});
+		}
+		// A key without a value is another card than one without the key.
+		expect(Object.keys(withAnswers(empty, {}, '2026-02-01'))).toEqual(['id', 'name']);
+	});
+
+	it('leaves a weight of the same day alone', () => {
+		const weights = [
+			{ date: '2026-02-01', kg: 61 },
+			{ date: '2026-03-01', kg: 62 }
+		];
+		const card = { id: 'a', name: 'Odalys', weightKg: 62, weights };
+		expect(withAnswers(card, { weightKg: 64 }, '2026-02-01')).toEqual(card);
+		expect(withAnswers({ id: 'a', name: 'Odalys' }, { weightKg: 64 }, '2026-02-01')).toMatchObject({
+			weightKg: 64,
+			weights: [{ date: '2026-02-01', kg: 64 }]
+		});
+	});
+
 	it('goes to the card where it has none, a weight by its day', () => {
 		const card = {
 			id: 'a',
@@ -112,5 +249,6 @@ describe('an answer', () => {
 
 	it('stands beside a record with the age of that year', () => {
 		expect(toldLater({ birthYear: 1999, weightKg: 60 }, 2026)).toEqual({ ageYears: 27, weightKg: 60 });
+		expect(Object.keys(toldLater({ weightKg: 60 }, 2026))).toEqual(['weightKg']);
 	});
 });
