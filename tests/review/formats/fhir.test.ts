@@ -1,7 +1,8 @@
 import fc from '../../by-chance';
 import { Fhir } from 'fhir';
 import { describe, expect, it } from 'vitest';
-import { padsPlan } from '../../store/builders';
+import { makeHead, padsPlan } from '../../store/builders';
+import { makeRound, makeSummary } from '../session-builders';
 import { boxed, measurable } from './boxed';
 import { fhirText } from '$lib/review/formats/fhir';
 import { nameUuid } from '$lib/review/formats/name-uuid';
@@ -9,6 +10,9 @@ import { fileOffers } from '$lib/review/formats/offers';
 import { recoveryCheckPlan, restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
 import { summaryOf } from '$lib/review/summary';
 import type { SessionRecord } from '$lib/record/body';
+import { packReadings } from '$lib/record/columns';
+import type { RestSummary, Summary } from '$lib/record/summary';
+import type { Plan } from '$lib/rounds/plan';
 
 interface Observation {
 	resourceType: 'Observation';
@@ -204,6 +208,138 @@ describe('a session as FHIR R4', () => {
 	});
 });
 
+describe('what an observation says', () => {
+	const head = makeHead({ amendments: [], events: [] });
+	const told = async (summary: Partial<Summary>, plan: Partial<Plan> = {}) =>
+		observationsIn(
+			JSON.parse(
+				await fhirText(
+					{ head: { ...head, plan: { ...head.plan, ...plan } }, body: packReadings([]) },
+					makeSummary(summary),
+					'Nerea',
+					madeAt
+				)
+			) as Bundle
+		);
+	const inShort = ({ code, valueQuantity, dataAbsentReason, note }: Observation) => [
+		code.text,
+		valueQuantity?.value ?? dataAbsentReason?.text,
+		...(note ?? []).map(({ text }) => text)
+	];
+	const round = { ...makeRound(1, 44), averageBpm: 151.26, coverage: 0.847 };
+
+	it('is the mean of a round to the tenth, with its time and how it was measured', async () => {
+		const [only] = await told({ rounds: [{ ...round, startMs: 10_000, endMs: 190_000.4 }] });
+		expect(only).toMatchObject({
+			code: {
+				coding: [{ system: 'http://loinc.org', code: '8867-4', display: 'Heart rate' }],
+				text: 'Mean heart rate of round 1, pads'
+			},
+			effectivePeriod: { start: '2026-03-02T18:30:10.000Z', end: '2026-03-02T18:33:10.000Z' },
+			// The unit is the one of UCUM that the profile fixes, http://hl7.org/fhir/R4/heartrate.html.
+			valueQuantity: {
+				...{ value: 151.3, unit: 'beats/minute' },
+				...{ system: 'http://unitsofmeasure.org', code: '/min' }
+			},
+			note: [{ text: '85 % of its seconds were measured.' }],
+			method: { text: 'Chest strap worn in training; mean of the rates of single seconds' }
+		});
+		expect(only).not.toHaveProperty('dataAbsentReason');
+	});
+
+	it('names a round that was boxed again, and what was done in it', async () => {
+		const rounds = [round, { ...round, attempt: 2 }, { ...round, round: 2, activity: 'bag' as const }];
+		const texts = (await told({ rounds })).map(({ code }) => code.text);
+		expect(texts).toEqual([
+			'Mean heart rate of round 1, pads',
+			'Mean heart rate of round 1, attempt 2, pads',
+			'Mean heart rate of round 2, bag'
+		]);
+	});
+
+	it('has a note on its seconds only beside a number', async () => {
+		const { averageBpm: _, ...silent } = round;
+		const { coverage: __, ...unknown } = round;
+		const [first, second] = await told({ rounds: [silent, unknown] });
+		expect(first).not.toHaveProperty('note');
+		expect(inShort(first!)[1]).toBe('No usable reading came in this round.');
+		expect(second).not.toHaveProperty('note');
+		expect(inShort(second!)[1]).toBe(151.3);
+	});
+
+	it('is of a run its mean, with the threshold where there is one, or else the first reason', async () => {
+		const kind = 'threshold run' as const;
+		const run = async (guided: Partial<NonNullable<Summary['guided']>>, rounds = [round]) =>
+			(await told({ rounds, guided: { kind, reasons: [], ...guided } }, { kind })).map(inShort);
+		const words = 'Mean heart rate of a 20-minute threshold run';
+		expect(await run({ meanBpm: 170.04, thresholdBpm: 161.54 })).toEqual([
+			[words, 170, 'Threshold by common practice, no source (this mean less 5 %): 162 beats a minute.']
+		]);
+		expect(await run({ meanBpm: 170.04 })).toEqual([[words, 170]]);
+		expect(await run({ reasons: ['It was too short.', 'The strap was lost.'] })).toEqual([
+			[words, 'It was too short.']
+		]);
+		expect(await run({})).toEqual([[words, 'It could not be measured.']]);
+		expect(await run({ meanBpm: 170 }, [])).toEqual([]);
+		expect((await told({ rounds: [round] }, { kind })).map(inShort)).toEqual([]);
+	});
+
+	it('is of quiet minutes the lowest one, with the posture where it is known', async () => {
+		const kind = 'resting' as const;
+		const guided = { kind, restBpm: 52.34, reasons: [] };
+		const quiet = async (plan: Partial<Plan>) => (await told({ rounds: [round], guided }, plan)).map(inShort);
+		expect(await quiet({ kind, posture: 'lying' })).toEqual([
+			['Resting heart rate, lying: lowest minute of five quiet ones', 52.3]
+		]);
+		expect(await quiet({ kind })).toEqual([['Resting heart rate: lowest minute of five quiet ones', 52.3]]);
+	});
+
+	it('is of a check each round and the rate a minute after the last bell, with how far it fell', async () => {
+		const kind = 'recovery check' as const;
+		const guided = { kind, reasons: ['The still minutes were not over.'] };
+		const ended = async (rest: Partial<RestSummary>) => {
+			const closing = { ...round.rest!, kind: 'closing' as const, startMs: 180_000, endMs: 360_000, ...rest };
+			const observations = await told({ rounds: [{ ...round, rest: closing }], guided }, { kind });
+			expect(observations[0]!.code.text).toBe('Mean heart rate of round 1, pads');
+			return observations.slice(1);
+		};
+		const words = 'Heart rate one minute after the last bell of a recovery check';
+		const [measured] = await ended({ rate60: 126.44, drop60: 43.6 });
+		expect(inShort(measured!)).toEqual([words, 126.4, 'It fell by 44 beats in that minute.']);
+		// The rate at 60 is the mean of the five seconds before it.
+		expect(measured!.effectivePeriod).toEqual({
+			start: '2026-03-02T18:33:55.000Z',
+			end: '2026-03-02T18:34:00.000Z'
+		});
+		const [risen] = await ended({ rate60: 126.44, drop60: undefined });
+		expect(inShort(risen!)).toEqual([words, 126.4]);
+		const none = { rate60: undefined, drop60: undefined };
+		expect((await ended({ ...none, reason: 'The signal was lost.' })).map(inShort)).toEqual([
+			[words, 'The signal was lost.']
+		]);
+		expect((await ended(none)).map(inShort)).toEqual([[words, 'The still minutes were not over.']]);
+		expect((await ended({ kind: 'rest' })).map(inShort)).toEqual([]);
+	});
+
+	it('stands in a text that people can read, with the moment of its making and the name without blanks', async () => {
+		const record = boxed({ plan, endedMs: wholeMs });
+		const text = await fhirText(record, summaryOf(record), ' Nerea ', madeAt);
+		const lines = text.split('\n');
+		expect(lines.slice(0, 5)).toEqual([
+			'{',
+			'\t"resourceType": "Bundle",',
+			'\t"type": "collection",',
+			`\t"timestamp": "${madeAt}",`,
+			'\t"entry": ['
+		]);
+		expect(lines.slice(-2)).toEqual(['}', '']);
+		expect((JSON.parse(text) as Bundle).entry[0]!.resource).toEqual({
+			resourceType: 'Patient',
+			name: [{ text: 'Nerea' }]
+		});
+	});
+});
+
 describe('a name-based UUID', () => {
 	it('is the one that RFC 9562 works out in its appendix A.4', async () => {
 		// The space is that of domain names, RFC 9562, 6.6.
@@ -226,6 +362,38 @@ describe('the files that are offered of a session', () => {
 
 	it('leave a simulated session out of a doctor’s system, and say why', () => {
 		expect(offered(boxed({ plan, endedMs: wholeMs, practice: true }))[3]).toMatch(/^fhir: .* simulated/);
+	});
+
+	it('bear a name, for whom they are, and a reason only where there is none', () => {
+		const offers = fileOffers(record, summaryOf(record));
+		expect(offers.map(({ name, forWhom }) => [name, forWhom])).toEqual([
+			['CSV', 'For a spreadsheet.'],
+			['JSON', 'For this page on another computer, or to keep.'],
+			['RR text', 'For programs that look at the time from beat to beat.'],
+			['FHIR', 'For a doctor’s system (HL7 FHIR R4).'],
+			['Open mHealth', 'For a study, or a program that reads Open mHealth.']
+		]);
+		expect(offers.map(({ holds }) => holds)).toEqual([
+			'Every reading in a row, with its round and rest. The name stands in the file’s name alone.',
+			'The whole session, with the name, the athlete’s numbers of that day, note and effort.',
+			'One RR interval in milliseconds a line. No name, no times of day.',
+			'The name, and the mean heart rate of each round or test, with its time. A round without a usable reading has the reason and no number.',
+			'The mean and highest heart rate of each round, and each beat, with its time. No name.'
+		]);
+		for (const offer of offers) expect(offer).not.toHaveProperty('whyNot');
+	});
+
+	it('are there up to 100,000 beats, and without a summary only where none is needed', () => {
+		const most = { ...record, body: { ...record.body, rr1024: new Uint16Array(100_000) } };
+		expect(offered(most, summaryOf(record))).toEqual(['csv', 'json', 'rr', 'fhir', 'open-mhealth']);
+		const notMeasured = 'This session is not measured, so there are no rounds to tell of.';
+		const reasons = (one: SessionRecord) => fileOffers(one, undefined).map(({ whyNot }) => whyNot);
+		expect(reasons(record)).toEqual([undefined, undefined, undefined, notMeasured, notMeasured]);
+		// What speaks against it in any case comes first.
+		expect(reasons(boxed({ plan, endedMs: wholeMs, practice: true }))[3]).toBe(
+			'This session is simulated. No heart was measured, so it does not belong in a doctor’s system.'
+		);
+		expect(offered(record, { ...summaryOf(record), rounds: [] })[4]).toBe('open-mhealth');
 	});
 
 	it('say what is missing', () => {
