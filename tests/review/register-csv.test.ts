@@ -127,6 +127,149 @@ describe('a table of trainings', () => {
 			})
 		);
 	});
+	it.each([
+		['Tag;Sportler;Minuten;Aktivität;Anstrengung', ';'],
+		['Datum\tName\tDauer\tTraining\tAnstrengung', '\t'],
+		['Fecha,Atleta,Minutos,Actividad,Esfuerzo', ','],
+		['Día|Nombre|mins|work|felt', '|'],
+		['Jour;Boxeur;Durée;Activité;Effort', ';'],
+		['Date,Nom,min,done,rating', ','],
+		['Data;Atleta;Durata;Attività;Sforzo', ';'],
+		['Day,Who,Length,Session,How hard', ','],
+		['The_day,Alias,Duration (min),What,Effort 0-10', ',']
+	])('has its columns found in many words: %s', (header, sign) => {
+		const row = ['2026-03-01', 'Bo', '60', 'pads', '5'].join(sign);
+		const { places, entries, header: names } = read(`${header}\n${row}\n`);
+		expect(names).toEqual(header.split(sign));
+		expect(places).toEqual({ day: 0, athlete: 1, minutes: 2, activity: 3, effort: 4 });
+		expect(entries.map(({ training }) => training)).toEqual([{ activity: 'pads', minutes: 60, effort: 5 }]);
+	});
+	it('takes a header that speaks of two columns for neither, and two of one column neither', () => {
+		const placesOf = (header: string) => read(`${header}\n2026-03-01,Bo,60\n`).places;
+		expect(placesOf('Training day,Alias,Minutes')).toEqual({ athlete: 1, minutes: 2 });
+		expect(placesOf('Training day,Alias,What')).toEqual({ day: 0, athlete: 1 });
+	});
+	it('needs a day and an athlete alone, and calls what has no name a training', () => {
+		const table = read('day,athlete,minutes\n2026-03-01,Bo,60\n');
+		expect(table.entries).toEqual([
+			{
+				...{ line: 2, athleteId: 'ath-2', name: 'Bo', date: '2026-03-01' },
+				training: { activity: 'training', minutes: 60 }
+			}
+		]);
+		expect(table.entries[0]!.training).not.toHaveProperty('effort');
+		// A row that ends early has the rest of its cells empty.
+		expect(read(`${head}2026-03-01,Bo,60\n`).entries[0]!.training).toEqual({
+			activity: 'training',
+			minutes: 60
+		});
+		expect(read('minutes,athlete\n60,Bo\n').entries).toEqual([]);
+		expect(read('day,minutes\n2026-03-01,60\n').entries).toEqual([]);
+	});
+	it('says how its days are written, by those that can be read in one way alone', () => {
+		const orderOf = (...days: string[]) => {
+			const { order, entries } = read(head + days.map((day) => `${day},Bo,60,pads,5\n`).join(''));
+			return [order, ...entries.map(({ date }) => date)];
+		};
+		expect(orderOf('2026-03-01', '2026/3/2', '2026.03.04')).toEqual([
+			'year first',
+			'2026-03-01',
+			'2026-03-02',
+			'2026-03-04'
+		]);
+		expect(orderOf('13/02/2026', '3-2-2026')).toEqual(['day first', '2026-02-13', '2026-02-03']);
+		expect(orderOf('02/13/2026', '3.2.2026')).toEqual(['month first', '2026-02-13', '2026-03-02']);
+		expect(orderOf('2026-03-01', '13.02.2026')).toEqual(['day first', '2026-03-01', '2026-02-13']);
+		// The twelfth may still be a month.
+		expect(orderOf('12/12/2025')).toEqual([undefined]);
+		expect(orderOf('2026-03-01', '03/04/2026')).toEqual([undefined]);
+	});
+	it.each([
+		'01/02/26',
+		'12026-03-01',
+		'2026-03-011',
+		'2026-3',
+		'2026-03-01 18:00',
+		'2026-00-10',
+		'2026-13-01',
+		''
+	])('takes nothing else for a day: %j', (day) => {
+		expect(read(`${head}${day},Bo,60,pads,5\n`, { order: 'day first' })).toMatchObject({
+			entries: [],
+			problems: [{ line: 2, problem: `Line 2: "${day}" is no day. Write it as 2026-03-01.` }]
+		});
+	});
+	it('takes today, and not tomorrow', () => {
+		expect(read(`${head}2026-03-10,Bo,60,pads,5\n`).entries).toHaveLength(1);
+		expect(read(`${head}2026-03-11,Bo,60,pads,5\n`).problems).toEqual([
+			{ line: 2, problem: 'Line 2: 2026-03-11 is still to come. Only days that have begun are taken.' }
+		]);
+	});
+	it('takes a row for nobody where two here bear the name', () => {
+		const twice = [...athletes, { id: 'ath-3', name: ' bo ' }];
+		expect(readRegisterTable(`${head}2026-03-01,BO,60,pads,5\n`, twice, today)).toMatchObject({
+			entries: [],
+			problems: [
+				{
+					line: 2,
+					problem: 'Line 2: Two athletes here are called "BO". Give one of them another name first.'
+				}
+			]
+		});
+	});
+	it('quotes no more than sixty letters of a cell', () => {
+		const problemOf = (name: string) => read(`${head}2026-03-01,${name},60,pads,5\n`).problems[0]!.problem;
+		expect(problemOf('x'.repeat(60))).toContain(`"${'x'.repeat(60)}"`);
+		expect(problemOf('x'.repeat(61))).toContain(`"${'x'.repeat(60)}…"`);
+	});
+	it('takes the first of two days of rest, and a rest that lasted for a training', () => {
+		const table = read(
+			`${head}2026-03-01,Bo,0,REST,\n2026-03-01,Bo,,rest,\n2026-03-02,Bo,30,rest,2\n2026-03-03,Bo,20,rest day,\n`
+		);
+		expect(table.entries.map(({ line, training }) => [line, training])).toEqual([
+			[2, undefined],
+			[4, { activity: 'rest', minutes: 30, effort: 2 }],
+			[5, { activity: 'rest day', minutes: 20 }]
+		]);
+		expect(table.problems).toEqual([
+			{
+				line: 3,
+				problem:
+					'Line 3: Bo stands on 2026-03-01 at rest in line 2 already. The first was taken; enter a second training of the kind in the register.'
+			}
+		]);
+	});
+	it('is refused where it is longer than any register, by one letter', () => {
+		const text = `${head}2026-03-01,Bo,60,pads,5\n`;
+		expect(read(text.padEnd(5_000_000)).entries).toHaveLength(1);
+		expect(readRegisterTable(text.padEnd(5_000_001), athletes, today)).toEqual({
+			status: 'refused',
+			problem: 'The file is larger than any register can be, so it was not read. Nothing was taken in.'
+		});
+	});
+	it('goes out by day, one row a training and one a day of rest, and none for what is not known', () => {
+		const [nerea, bo] = registerRows(
+			athletes,
+			new Map([['ath-1', makeDay(makeEntry({ effort: undefined }), makeEntry({ id: 'b', sameAs: 'e1' }))]]),
+			[makeTraining({ athleteId: 'ath-2', minutes: 0.3, effort: 4 })]
+		);
+		const [rested, unknown] = registerRows(athletes, new Map([['ath-1', restDay]]), []);
+		expect(
+			registerTable([
+				{ date: '2026-03-03', row: bo! },
+				{ date: '2026-03-02', row: rested! },
+				{ date: '2026-03-02', row: unknown! },
+				{ date: '2026-03-01', row: nerea! },
+				{ date: '2026-03-01', row: bo! }
+			])
+		).toEqual([
+			['day', 'athlete', 'minutes', 'activity', 'effort'],
+			['2026-03-01', 'Nerea', 60, 'pads', undefined],
+			['2026-03-01', 'Bo', 1, 'pads', 4],
+			['2026-03-02', 'Nerea', undefined, 'rest', undefined],
+			['2026-03-03', 'Bo', 1, 'pads', 4]
+		]);
+	});
 	it('comes back as it went out', () => {
 		const named = [
 			{ id: 'ath-1', name: '=SUM(A1), "Nerea"' },

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { keptTraining, knownDay, trainingsOf } from '$lib/review/training';
-import { makeHead } from '../store/builders';
+import { dayTrainingWords, keptTraining, knownDay, trainingsOf, trainingWords } from '$lib/review/training';
+import { makeHead, padsPlan } from '../store/builders';
+import { makeRound, makeSummary } from './session-builders';
 import { makeDay, makeEntry, makeTraining, restDay } from './training-days';
 
 describe('a day', () => {
@@ -28,7 +29,89 @@ describe('a day', () => {
 	});
 });
 
+describe('a training of a day', () => {
+	it('is a session with all that was done in it, or an entry, with its load where it was rated', () => {
+		const [session, entry] = [
+			makeTraining({ done: 'pads, bag', minutes: 41.5 }),
+			makeEntry({ beside: ['s1'] })
+		];
+		// Foster et al. 2001: rating x minutes, 6 x 60.
+		expect(trainingsOf(makeDay(entry), [session])).toStrictEqual([
+			{ id: 's1', activity: 'pads, bag', minutes: 41.5, session },
+			{ id: 'e1', activity: 'pads', minutes: 60, entry, effort: 6, load: 360 }
+		]);
+		expect(trainingsOf(undefined, [makeTraining({ effort: 0 })])[0]).toMatchObject({ effort: 0, load: 0 });
+		expect(trainingsOf(undefined, [])).toEqual([]);
+	});
+
+	it('is told in a few words, and a day by all that counts of it', () => {
+		const [run, pads] = trainingsOf(
+			makeDay(makeEntry({ activity: 'running', minutes: 29.6, effort: undefined }), makeEntry({ id: 'b' })),
+			[]
+		);
+		expect(trainingWords(run!)).toBe('running, 30 min, effort owed');
+		expect(trainingWords(pads!)).toBe('pads, 60 min, effort 6');
+		const two = makeDay(makeEntry({ activity: 'running', minutes: 30, effort: 3, beside: ['s1'] }));
+		expect(dayTrainingWords(two, [makeTraining({ effort: 8 })])).toBe(
+			'pads, 60 min, effort 8; running, 30 min, effort 3'
+		);
+		expect(dayTrainingWords(makeDay(makeEntry()), [makeTraining({ effort: 8 })])).toBe(
+			'pads, 60 min, effort 8'
+		);
+		expect(dayTrainingWords(restDay, [])).toBe('rest');
+		expect(dayTrainingWords(undefined, [])).toBe('nothing entered');
+		expect(dayTrainingWords(makeDay(), [])).toBe('nothing entered');
+	});
+
+	it('adds what is rated to the load of its day, which owes the rest', () => {
+		const sessions = [makeTraining({ effort: 5 }), makeTraining({ id: 's2' })];
+		expect(knownDay(undefined, sessions)).toMatchObject({ isKnown: true, isEffortOwed: true, load: 300 });
+	});
+
+	it('is none of a measurement at rest, which leaves a day of rest one', () => {
+		const resting = makeTraining({ planKind: 'resting', effort: 2 });
+		expect(knownDay(restDay, [resting])).toEqual({
+			...{ isKnown: true, isEffortOwed: false, load: 0 },
+			trainings: []
+		});
+		expect(
+			trainingsOf(undefined, [resting, makeTraining({ id: 's2', planKind: 'threshold run' })])
+		).toHaveLength(1);
+	});
+});
+
 describe('what may be one training told twice', () => {
+	it('counts by what is known best: a load, then a strap, then the longer, then the name', () => {
+		const leftOut = (...[day, sessions]: Parameters<typeof trainingsOf>) =>
+			trainingsOf(day, sessions).flatMap(({ id, isLeftOut }) => (isLeftOut ? [id] : []));
+		const twice = (one: Parameters<typeof makeEntry>[0], other: Parameters<typeof makeEntry>[0]) =>
+			leftOut(makeDay(makeEntry({ id: 'a', ...one }), makeEntry({ id: 'b', ...other })), []);
+		expect(twice({ effort: undefined, minutes: 90 }, { effort: 1, minutes: 10 })).toEqual(['a']);
+		expect(twice({ effort: undefined, minutes: 90 }, { effort: 0, minutes: 10 })).toEqual(['a']);
+		// 5 x 60 and 6 x 50 are the same load.
+		expect(twice({ effort: 6, minutes: 50 }, { effort: 5, minutes: 60 })).toEqual(['a']);
+		expect(twice({}, {})).toEqual(['b']);
+		expect(twice({ id: 'z' }, {})).toEqual(['z']);
+		const owed = makeEntry({ effort: undefined, minutes: 90 });
+		expect(leftOut(makeDay(owed), [makeTraining()])).toEqual(['e1']);
+		expect(leftOut(makeDay(makeEntry({ effort: 1 })), [makeTraining()])).toEqual(['s1']);
+	});
+
+	it('is asked of the first that it may be, and of none that is already another’s', () => {
+		const asked = (...[day, sessions]: Parameters<typeof trainingsOf>) =>
+			trainingsOf(day, sessions).map(({ maybeSameAs }) => maybeSameAs);
+		const entries = (...told: Parameters<typeof makeEntry>[0][]) =>
+			makeDay(...told.map((one) => makeEntry(one)));
+		expect(asked(entries({ id: 'a' }, { id: 'b' }, { id: 'c' }), [])).toEqual([undefined, 'a', 'a']);
+		expect(asked(entries({ id: 'a', sameAs: 's1' }, { id: 'b', beside: ['s1'] }), [makeTraining()])).toEqual([
+			undefined,
+			undefined,
+			undefined
+		]);
+		// Whichever of the two says so.
+		expect(asked(entries({ id: 'a', beside: ['b'] }, { id: 'b' }), [])).toEqual([undefined, undefined]);
+	});
+
 	const day = makeDay(makeEntry({ id: 'a', effort: 6 }), makeEntry({ id: 'b', effort: 7 }));
 	it('is asked, and until somebody answers the larger load counts', () => {
 		expect(
@@ -95,6 +178,68 @@ describe('what a list keeps of a session', () => {
 			drops: []
 		});
 	});
+	it('is what was measured and noted, with its drops, and nothing that is not known', () => {
+		const rounds = [
+			makeRound(1, 49),
+			makeRound(2, undefined),
+			makeRound(3, 33, 'not judged'),
+			makeRound(4, 38)
+		];
+		const plain = {
+			head: makeHead({ endedMs: 1_500_000, practice: false }),
+			edit: {},
+			summary: makeSummary({ rounds })
+		};
+		const kept = {
+			id: 'rec-1',
+			groupId: 'ses-1',
+			startedAt: '2026-03-02T18:30:00.000Z',
+			athleteId: 'ath-1',
+			title: 'Six on the pads',
+			activity: 'pads',
+			minutes: 25,
+			drops: [49, 38]
+		};
+		expect(keptTraining(plain)).toStrictEqual(kept);
+		const check = { ...padsPlan, kind: 'recovery check' as const, posture: 'sitting' as const };
+		const grouped = makeHead({ endedMs: 1_500_000, plan: check, group: ['rec-1', 'rec-2'] });
+		expect(keptTraining({ ...plain, head: grouped })).toStrictEqual({
+			...kept,
+			planKind: 'recovery check',
+			posture: 'sitting',
+			group: ['rec-1', 'rec-2']
+		});
+		expect(keptTraining({ ...plain, head: grouped, edit: { posture: 'standing', effort: 0 } })).toMatchObject(
+			{
+				posture: 'standing',
+				effort: 0
+			}
+		);
+	});
+
+	it('has no drops of a run or of quiet minutes, which have no rests between rounds', () => {
+		for (const kind of ['threshold run', 'resting'] as const)
+			expect(
+				keptTraining({
+					head: makeHead({ plan: { ...padsPlan, kind } }),
+					edit: {},
+					summary: makeSummary({ rounds: [makeRound(1, 49)] })
+				})?.drops
+			).toEqual([]);
+	});
+
+	it('names all that was done where that was more than one thing, and keeps the drops of the chief one', () => {
+		const done = (['pads', 'pads', 'bag'] as const).map((activity, i) => ({
+			...makeRound(i + 1, 40 + i),
+			activity
+		}));
+		expect(keptTraining({ head, edit: {}, summary: makeSummary({ rounds: done }) })).toMatchObject({
+			activity: 'pads',
+			done: 'pads, bag',
+			drops: [40, 41]
+		});
+	});
+
 	it('is nothing of the simulated strap, unless it is the example’s', () => {
 		expect(keptTraining({ head: { ...head, practice: true }, edit: {} })).toBeUndefined();
 		expect(keptTraining({ head: { ...head, practice: true, example: true }, edit: {} })).toBeDefined();
