@@ -4,7 +4,8 @@ import { boxed } from './boxed';
 import { boxedPhases, broughtBack, read } from './brought-back';
 import { packReadings, unpackReadings } from '$lib/record/columns';
 import { readRecording } from '$lib/review/formats/read-recording';
-import { sessionCsv } from '$lib/review/formats/session-csv';
+import { readSessionCsv } from '$lib/review/formats/read-session-csv';
+import { sessionColumns, sessionCsv } from '$lib/review/formats/session-csv';
 import type { SessionRecord } from '$lib/record/body';
 
 const plan = { ...padsPlan, roundCount: 3 };
@@ -123,6 +124,195 @@ describe('the table of a session that comes in', () => {
 		).toMatchObject({
 			status: 'refused',
 			problem: expect.stringMatching(/register of a squad/)
+		});
+	});
+});
+
+describe('a table of a session row by row', () => {
+	const table = (...rows: string[]) => [sessionColumns.join(), ...rows].join('\r\n');
+	const answered = (...rows: string[]) => readSessionCsv(table(...rows))!;
+	const traceOf = (...rows: string[]) => {
+		const answer = answered(...rows);
+		if (answer.status !== 'read') throw new Error(JSON.stringify(answer));
+		return answer.trace;
+	};
+	const phasesOf = (...rows: string[]) => traceOf(...rows).rounds!.phases;
+
+	it('has each reading since the first row, and each phase with its pauses', () => {
+		expect(
+			traceOf(
+				'-0.5,,,90,not supported,,,,,,false',
+				'0,get ready,1,91,contact,650.4 660.2,0,false,pads,,false',
+				'10,work,1,92,contact,,0,false,pads,12,false',
+				'11.25,work,1,0,no contact,,1.25,true,pads,,false',
+				'12,work,1,93,contact,,2,false,pads,0,false',
+				'190,closing,1,94,contact,,0,false,pads,,false',
+				'250,,,95,contact,,,,,,false'
+			)
+		).toStrictEqual({
+			points: [
+				{ s: 0, bpm: 90, contact: 'not supported', rrMs: [] },
+				{ s: 0.5, bpm: 91, contact: 'contact', rrMs: [650.4, 660.2] },
+				{ s: 10.5, bpm: 92, contact: 'contact', rrMs: [], energyKJ: 12 },
+				{ s: 11.75, bpm: 0, contact: 'no contact', rrMs: [] },
+				{ s: 12.5, bpm: 93, contact: 'contact', rrMs: [], energyKJ: 0 },
+				{ s: 190.5, bpm: 94, contact: 'contact', rrMs: [] },
+				{ s: 250.5, bpm: 95, contact: 'contact', rrMs: [] }
+			],
+			rounds: {
+				firstMs: -500,
+				phases: [
+					{ kind: 'get ready', round: 1, activity: 'pads', startMs: 0, pauses: [] },
+					{
+						...{ kind: 'work', round: 1, activity: 'pads', startMs: 10_000 },
+						pauses: [{ fromMs: 11_250, toMs: 12_000 }]
+					},
+					{ kind: 'closing', round: 1, activity: 'pads', startMs: 190_000, pauses: [] }
+				]
+			},
+			isSimulated: false,
+			recognised: { form: 'a session of Corner Minute' }
+		});
+	});
+
+	it('needs six of its columns, in whatever order; without one of them it is another table', () => {
+		const needed = ['elapsed_s', 'phase', 'round', 'bpm', 'contact', 'rr_ms'];
+		const cells = ['0', 'work', '1', '92', 'contact', '650'];
+		const both = (columns: string[], row: string[]) => `${columns.join()}\n${row.join()}\n${row.join()}`;
+		expect(readSessionCsv(both(needed.toReversed(), cells.toReversed()))).toMatchObject({
+			trace: {
+				points: [
+					{ s: 0, bpm: 92, rrMs: [650] },
+					{ s: 0, bpm: 92, rrMs: [650] }
+				],
+				rounds: { firstMs: 0, phases: [{ kind: 'work', round: 1, startMs: 0, pauses: [] }] }
+			}
+		});
+		for (const column of needed) {
+			const at = needed.indexOf(column);
+			expect(readSessionCsv(both(needed.toSpliced(at, 1), cells.toSpliced(at, 1)))).toBeUndefined();
+		}
+		expect(readSessionCsv('elapsed_s\n0\n1')).toBeUndefined();
+		expect(readSessionCsv('')).toBeUndefined();
+	});
+
+	it('has rounds only where one was boxed, and is simulated where a row says so', () => {
+		const rest = (s: number, simulated: string) => `${s},rest,1,92,contact,,${s},false,pads,,${simulated}`;
+		expect(traceOf(rest(0, ''), rest(1, ''))).not.toHaveProperty('rounds');
+		expect(traceOf(rest(0, ''), rest(1, ''))).not.toHaveProperty('isSimulated');
+		expect(traceOf(rest(0, 'false'), rest(1, '')).isSimulated).toBe(false);
+		expect(traceOf(rest(0, 'TRUE'), rest(1, 'false')).isSimulated).toBe(true);
+		expect(traceOf(rest(0, 'false'), rest(1, 'true')).isSimulated).toBe(true);
+	});
+
+	it('has a phase begin when its rows say, or with its first row', () => {
+		const work = (s: number, since: string, round = 1) => `${s},work,${round},92,contact,,${since},,,,`;
+		expect(phasesOf(work(5, ''), work(6, '')).map(({ startMs }) => startMs)).toEqual([5000]);
+		expect(phasesOf(work(5, '3.2'), work(6, '4.2')).map(({ startMs }) => startMs)).toEqual([1800]);
+		// Never before the one that it follows.
+		expect(phasesOf(work(5, '0'), work(6, '4', 2)).map(({ startMs }) => startMs)).toEqual([5000, 5000]);
+	});
+
+	it('has a phase anew where its time begins anew, by two seconds or more, or where it was left', () => {
+		const work = (s: number, since: string) => `${s},work,1,92,contact,,${since},,,,`;
+		const starts = (...rows: string[]) => phasesOf(...rows).map(({ startMs }) => startMs);
+		expect(starts(work(10, '10'), work(20, '18.001'))).toEqual([0]);
+		expect(starts(work(10, '10'), work(20, '18'))).toEqual([0, 2000]);
+		expect(starts(work(10, '10'), work(20, '0'))).toEqual([0, 20_000]);
+		expect(starts(work(10, ''), '11,,,92,contact,,,,,,', work(12, ''))).toEqual([10_000, 12_000]);
+		expect(starts(work(10, ''), '11,rest,1,92,contact,,,,,,', work(12, ''))).toEqual([
+			10_000, 11_000, 12_000
+		]);
+		expect(starts(work(10, ''), '11,work,2,92,contact,,,,,,')).toEqual([10_000, 11_000]);
+	});
+
+	it('has a pause from its first row to the first that is none of it', () => {
+		const row = (s: number, kind: string, paused: string) => `${s},${kind},1,92,contact,,,${paused},,,`;
+		const pauses = (...rows: string[]) => phasesOf(...rows).map((one) => one.pauses);
+		expect(pauses(row(0, 'work', 'true'), row(1, 'work', 'TRUE'), row(2, 'work', 'false'))).toEqual([
+			[{ fromMs: 0, toMs: 2000 }]
+		]);
+		expect(
+			pauses(row(0, 'work', ''), row(1, 'work', 'true'), row(2, 'work', ''), row(3, 'work', 'true'))
+		).toEqual([
+			[
+				{ fromMs: 1000, toMs: 2000 },
+				{ fromMs: 3000, toMs: Infinity }
+			]
+		]);
+		expect(pauses(row(0, 'work', 'true'), row(5, 'rest', 'true'), row(6, 'rest', ''))).toEqual([
+			[{ fromMs: 0, toMs: 5000 }],
+			[{ fromMs: 5000, toMs: 6000 }]
+		]);
+	});
+
+	const good = '4,work,1,92,contact,650,4,false,pads,12,false'.split(',');
+	const withCell = (column: (typeof sessionColumns)[number], cell: string) =>
+		good.map((one, i) => (sessionColumns[i] === column ? cell : one)).join();
+	it.each([
+		[
+			'elapsed_s',
+			['4', '691200'],
+			['', 'x', '691200.001', '-691201'],
+			/is no time in seconds that a session can have\.$/
+		],
+		['bpm', ['0', '92', '65535'], ['', 'x', '-1', '92.5', '65536'], /is no heart rate in beats a minute\.$/],
+		['contact', ['contact', 'no contact'], ['', 'x'], /is none of not supported, no contact, contact\.$/],
+		[
+			'rr_ms',
+			['', '0', '63999', '650 640.5', Array(255).fill('9').join(' ')],
+			['x', '-1', '64000', '650 x', '650  640', Array(256).fill('9').join(' ')],
+			/is no list of RR intervals in milliseconds\.$/
+		],
+		['energy_kj', ['', '0', '65535'], ['x', '-1', '1.5', '65536'], /is no energy in whole kilojoules\.$/],
+		['round', ['', '0', '65535'], ['x', '-1', '1.5', '65536'], /is no number of a round\.$/],
+		['activity', ['', 'pads', 'bag'], ['x', 'PADS'], /is no activity that this page knows\.$/],
+		['phase_s', ['', '0', '4'], ['x', '-1', '4.001'], /is no time since the phase began\.$/],
+		[
+			'phase',
+			['', 'warm-up', 'get ready', 'work', 'rest', 'closing', 'cool-down'],
+			['x'],
+			/is no phase of a session\.$/
+		],
+		['paused', ['', 'true', 'false', 'False'], ['x', '1'], /stands where only true or false can\.$/],
+		['simulated', ['', 'true', 'FALSE'], ['x', '0'], /stands where only true or false can\.$/]
+	] as const)(
+		'takes a cell that may stand under %s, and names one that may not',
+		(column, may, mayNot, words) => {
+			const first = '0,,,90,contact,,,,,,';
+			for (const cell of may) expect(answered(first, withCell(column, cell)).status).toBe('read');
+			for (const cell of mayNot) {
+				const quoted = cell.length > 60 ? `${cell.slice(0, 60)}…` : cell;
+				const answer = answered(first, withCell(column, cell)) as { status: string; problem: string };
+				expect(answer.status).toBe('refused');
+				expect(answer.problem.startsWith(`Line 3: "${quoted}" `)).toBe(true);
+				expect(answer.problem.replace(/ Nothing was brought in.*$/, '')).toMatch(words);
+			}
+		}
+	);
+
+	it('stands in order of its times, and has no phase before Start', () => {
+		const at = (s: string) => `${s},,,90,contact,,,,,,`;
+		expect(traceOf(at('3'), at('3')).points.map(({ s }) => s)).toEqual([0, 0]);
+		expect(answered(at('3'), at('2.999'))).toMatchObject({
+			problem: expect.stringMatching(/^Line 3: the time goes back\. Rows must stand in order\./)
+		});
+		expect(answered(at('-3'), '-2,work,1,90,contact,,,,,,')).toMatchObject({
+			problem: expect.stringMatching(/^Line 3: a phase cannot begin before Start\./)
+		});
+	});
+
+	it('has two rows with a heart rate at the least', () => {
+		expect(answered('0,,,90,contact,,,,,,')).toMatchObject({
+			problem: expect.stringMatching(/^The file has fewer than two rows with a heart rate\./)
+		});
+	});
+
+	it('is not read where it is larger than any recording', () => {
+		const text = table('0,,,90,contact,,,,,,', '1,,,90,contact,,,,,,');
+		expect(readRecording(text).status).toBe('read');
+		expect(readRecording(text.padEnd(20_000_001))).toMatchObject({
+			problem: expect.stringMatching(/^The file is larger than any recording can be, so it was not read\./)
 		});
 	});
 });
