@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { dayOf } from '$lib/record/athlete-changes';
-import { parseCsv } from '$lib/review/csv-import';
+import { cellsOf, firstLines, linesOf, parseCsv, short } from '$lib/review/csv-import';
 
 const read = (text: string) => {
 	const answer = parseCsv(text);
@@ -186,6 +186,158 @@ describe('an imported trace', () => {
 		const answer = parseCsv(`power ${'['.repeat(200_000)},watt\n1,2\n2,3`);
 		expect(answer).toHaveProperty('problem', expect.stringMatching(/^Line 1 names no column for the time/));
 		expect(JSON.stringify(answer).length).toBeLessThan(300);
+	});
+});
+
+describe('what is recognised of a table', () => {
+	it('is said in words, with a decimal comma wherever one stands', () => {
+		expect(read('Zeit;Puls\n0;120\n1;121').recognised).toEqual({
+			separator: 'semicolon',
+			decimal: 'point',
+			time: 'Zeit (seconds)',
+			rate: 'Puls'
+		});
+		expect(read('Zeit;Puls\n0;120\n1,5;121').recognised.decimal).toBe('comma');
+		expect(read('Zeit;Puls\n0;120,5\n1;121').recognised.decimal).toBe('comma');
+		expect(read('"a, b";Zeit;Puls\n"1,5";0;120\nx,y;1;121').recognised.decimal).toBe('point');
+	});
+
+	it('is a time counted from the first row, also where its rate is missing', () => {
+		expect(read('time,hr\n100,\n101,120\n102.5,121').points).toEqual([
+			{ s: 1, bpm: 120 },
+			{ s: 2.5, bpm: 121 }
+		]);
+		expect(read('time,hr\n100,120\n100,121').points.map(({ s }) => s)).toEqual([0, 0]);
+		expect(read('time,hr\n0,120\n14400,121').points[1]!.s).toBe(14_400);
+	});
+
+	it('is the moment of the first row, where the times have dates', () => {
+		const dated = read('time,hr\n2026-03-02T17:00:00Z,\n2026-03-02T17:00:01Z,120\n2026-03-02T17:00:02Z,121');
+		expect(dated.startedAt).toBe('2026-03-02T17:00:00.000Z');
+		expect(read('time,hr\n0,120\n1,121')).not.toHaveProperty('startedAt');
+	});
+
+	it('is a midnight only where the clock goes back by more than half a day', () => {
+		expect(read('time,hr\n23:59:00,120\n0:01:00,121\n0:02:00,122').points.map(({ s }) => s)).toEqual([
+			0, 120, 180
+		]);
+		for (const text of ['time,hr\n13:00:00,120\n1:00:00,121', 'time,hr\n86000,120\n10,121'])
+			expect(parseCsv(text)).toHaveProperty(
+				'problem',
+				expect.stringMatching(/^Line 3: the time goes back\./)
+			);
+	});
+
+	it('is a rate up to 300, a zero among them, and two of them at the least', () => {
+		expect(read('time,hr\n0,0\n1,300').points.map(({ bpm }) => bpm)).toEqual([0, 300]);
+		for (const rate of ['-1', '300.5'])
+			expect(parseCsv(`time,hr\n0,120\n1,${rate}`)).toHaveProperty(
+				'problem',
+				expect.stringMatching(`^Line 3: "${rate}" is no heart rate in beats a minute\\.`)
+			);
+		for (const text of ['time,hr\n0,120\n1,', 'time,hr\n0,\n1,'])
+			expect(parseCsv(text)).toHaveProperty(
+				'problem',
+				expect.stringMatching(/^The file has fewer than two rows with a heart rate\./)
+			);
+	});
+
+	it('is a column without a name by what stands in its first five rows', () => {
+		const asked = (...rows: string[]) => {
+			const answer = parseCsv(rows.join('\n'));
+			return answer.status === 'asks'
+				? answer.columns
+				: answer.status === 'read' && answer.trace.points[0]!.bpm;
+		};
+		// 25 to 250 beats a minute.
+		expect(asked('0;25;24', '1;250;120')).toBe(25);
+		expect(asked('0;120;250', '1;121;251')).toEqual(120);
+		expect(asked('0;;120', '1;251;121')).toBe(120);
+		expect(asked('0;24;300', '1;24;300')).toEqual([
+			{ at: 1, name: 'second' },
+			{ at: 2, name: 'third' }
+		]);
+		expect(asked(...[0, 1, 2, 3, 4, 5].map((s) => `${s};120;${s < 5 ? 121 : 999}`))).toEqual([
+			{ at: 1, name: 'second (120)' },
+			{ at: 2, name: 'third (121)' }
+		]);
+		expect(asked('0;9;9;9;9;9;120;130', '1;9;9;9;9;9;120;130')).toEqual([
+			{ at: 6, name: 'number 7 (120)' },
+			{ at: 7, name: 'number 8 (130)' }
+		]);
+		expect(asked('0;9', '1;10')).toBe(9);
+	});
+
+	it('is up to a thousand columns, and what is asked is never long', () => {
+		const wide = (columns: number) => {
+			const rest = ';'.repeat(columns - 2);
+			return parseCsv(`time;hr${rest}\n0;120${rest}\n1;121${rest}`);
+		};
+		expect(wide(1000).status).toBe('read');
+		expect(wide(1001)).toHaveProperty(
+			'problem',
+			expect.stringMatching(/^Line 1 has over 1000 columns, more than any recording has\./)
+		);
+		const long = `Puls ${'x'.repeat(80)}`;
+		expect(parseCsv(`time;${long};Heart rate\n0;120;121\n1;120;121`)).toMatchObject({
+			columns: [
+				{ at: 1, name: `${long.slice(0, 60)}…` },
+				{ at: 2, name: 'Heart rate' }
+			]
+		});
+	});
+
+	it('is the separator that every one of its first rows has, tabs before semicolons before commas before bars', () => {
+		for (const [text, name] of [
+			['time\thr\tx;y\n0\t120\t1;1\n1\t121\t1;1', 'tab'],
+			['time;hr;x,y\n0;120;1,1\n1;121;1,1', 'semicolon'],
+			['time,hr,x|y\n0,120,1|1\n1,121,1|1', 'comma'],
+			['time, s|hr\n0|120\n1|121', 'bar']
+		] as const)
+			expect(read(text).recognised.separator).toBe(name);
+	});
+});
+
+describe('the lines and cells of a text', () => {
+	it('are those that are not empty, numbered as they stand in the file', () => {
+		const lines = [
+			{ line: 'a', number: 1 },
+			{ line: ' b', number: 3 },
+			{ line: 'c', number: 5 }
+		];
+		for (const end of ['\n', '\r\n', '\r'])
+			expect(firstLines(['\uFEFFa', '', ' b', '\t ', 'c', ''].join(end), 9)).toEqual(lines);
+		expect(firstLines('a\n\n b\n \nc', 2)).toEqual(lines.slice(0, 2));
+		expect(firstLines('a', 9)).toEqual([{ line: 'a', number: 1 }]);
+		expect(firstLines('', 9)).toEqual([]);
+		expect(firstLines('a\n', 0)).toEqual([]);
+	});
+
+	it('are refused beyond the most of them, or where more than every second one is empty', () => {
+		expect(linesOf('a\nb\nc', 3)?.map(({ line }) => line)).toEqual(['a', 'b', 'c']);
+		expect(linesOf('a\nb\nc', 2)).toBeUndefined();
+		expect(linesOf('a\n\n\n\nb', 2)).toHaveLength(2);
+		expect(linesOf('a\n\n\n\n\nb', 2)).toBeUndefined();
+	});
+
+	// RFC 4180, 2.5 to 2.7: quotes round a cell may hold the separator, and two of them are one.
+	it.each([
+		['a,b', ['a', 'b']],
+		[' a , b ', ['a', 'b']],
+		['a,,', ['a', '', '']],
+		['', ['']],
+		['"a,b",c', ['a,b', 'c']],
+		['"say ""ring""",x', ['say "ring"', 'x']],
+		['"",x', ['', 'x']],
+		['"""",x', ['"', 'x']],
+		['"a;b";c', ['a;b;c']]
+	])('are cut at each separator that no quotes hold: %s', (line, cells) => {
+		expect(cellsOf(line, ',')).toEqual(cells);
+	});
+
+	it('are quoted up to sixty letters', () => {
+		expect(short('x'.repeat(60))).toBe('x'.repeat(60));
+		expect(short('x'.repeat(61))).toBe(`${'x'.repeat(60)}…`);
 	});
 });
 
