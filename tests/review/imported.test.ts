@@ -1,6 +1,8 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { dayOf } from '$lib/record/athlete-changes';
-import { parseCsv } from '$lib/review/csv-import';
+import { unpackReadings } from '$lib/record/columns';
+import { parseCsv, type ImportedTrace } from '$lib/review/csv-import';
+import { restingPlan, thresholdRunPlan } from '$lib/rounds/guided-plans';
 import { momentInName, recordOfImport, startedOn } from '$lib/review/imported';
 import { summaryOf } from '$lib/review/summary';
 
@@ -9,6 +11,101 @@ const read = (text: string) => {
 	if (answer.status !== 'read') throw new Error(answer.problem);
 	return answer.trace;
 };
+
+const athlete = { athleteId: 'a', name: 'Odalys' };
+const about = { id: 'r', startedAt: '2026-03-02T17:00:00.000Z', zone: 'UTC', fileName: 'run.csv' };
+/** A trace of two rows, so many seconds apart. */
+const lasting = (lengthS: number, others: Partial<ImportedTrace> = {}): ImportedTrace => ({
+	points: [
+		{ s: 0, bpm: 90.4 },
+		{ s: lengthS, bpm: 90.5 }
+	],
+	recognised: {},
+	...others
+});
+
+describe('a record out of an imported trace', () => {
+	const run = (trace: ImportedTrace, fromS = 300) =>
+		recordOfImport(trace, { kind: 'threshold run', fromS }, athlete, about);
+
+	it('is one of that moment, of nobody’s strap but the file, without anything that happened', () => {
+		const { plan: _, ...head } = run(lasting(1900)).head;
+		expect(head).toStrictEqual({
+			version: 1,
+			id: 'r',
+			groupId: 'r',
+			startedAt: '2026-03-02T17:00:00.000Z',
+			zone: 'UTC',
+			endedMs: 1_901_000,
+			amendments: [],
+			athlete,
+			strapName: 'Recording run.csv',
+			practice: false,
+			events: []
+		});
+		expect(run(lasting(1900, { isSimulated: true })).head.practice).toBe(true);
+		const longNamed = recordOfImport(lasting(10), { kind: 'threshold run', fromS: 0 }, athlete, {
+			...about,
+			fileName: 'x'.repeat(200)
+		});
+		expect(longNamed.head.strapName).toBe(`Recording ${'x'.repeat(110)}`);
+	});
+
+	it('has a warm-up before the run, and a cool-down behind the minute after its last bell', () => {
+		expect(run(lasting(1899.2), 300.4).head.plan).toStrictEqual({
+			...thresholdRunPlan(300),
+			name: 'Threshold run, recorded elsewhere',
+			getReadyS: 0,
+			// 1901 seconds less 300, 1200 and 60.
+			coolDownS: 341
+		});
+		expect(run(lasting(1500)).head.plan.coolDownS).toBe(0);
+		expect(run(lasting(20_000)).head.plan.coolDownS).toBe(14_400);
+	});
+
+	it('has quiet minutes with a cool-down straight behind them', () => {
+		const { plan } = recordOfImport(
+			lasting(480),
+			{ kind: 'resting', fromS: 120, posture: 'sitting' },
+			athlete,
+			about
+		).head;
+		expect(plan).toStrictEqual({
+			...restingPlan('sitting'),
+			name: 'Resting, sitting, recorded elsewhere',
+			warmUpS: 120,
+			getReadyS: 0,
+			// 481 seconds less 120 and 300.
+			coolDownS: 61
+		});
+	});
+
+	it('has each row as a reading, with what the file tells of it', () => {
+		const points: ImportedTrace['points'] = [
+			{ s: 0, bpm: 90.4 },
+			{ s: 1.2345, bpm: 90.5, contact: 'contact', rrMs: [500, 250], energyKJ: 3 }
+		];
+		const readings = [
+			{ ms: 0, bpm: 90, contact: 'not supported', rrMs: [] },
+			{ ms: 1235, bpm: 91, contact: 'contact', rrMs: [500, 250], energyKJ: 3 }
+		];
+		expect(unpackReadings(run({ points, recognised: {} }).body)).toEqual(readings);
+		// Only its rounds lie where the table has them.
+		const rounds = {
+			firstMs: -500,
+			phases: [{ kind: 'work' as const, round: 1, startMs: 0, pauses: [] }]
+		};
+		const trace = { points, rounds, recognised: {} };
+		expect(unpackReadings(run(trace).body)).toEqual(readings);
+		const boxed = recordOfImport(trace, { kind: 'rounds', activity: 'bag' }, athlete, about);
+		expect(unpackReadings(boxed.body).map(({ ms }) => ms)).toEqual([-500, 735]);
+		expect(boxed.head).toMatchObject({
+			plan: { activity: 'bag', roundCount: 1, followsGymBell: true },
+			amendments: [{ kind: 'next', atMs: 0 }],
+			endedMs: 1735
+		});
+	});
+});
 
 describe('a run out of an imported trace', () => {
 	const zone = process.env.TZ;
@@ -52,6 +149,8 @@ describe('a run out of an imported trace', () => {
 		expect(momentInName('corner-minute-2026-03-02-19-30-Nerea-1x8fk2a.csv')).toBe('2026-03-02T18:30:00.000Z');
 		expect(momentInName('run-2026-03-02-19-30.csv')).toBeUndefined();
 		expect(momentInName('corner-minute-2026-13-41-19-30-x.csv')).toBeUndefined();
+		expect(momentInName('copy of corner-minute-2026-03-02-19-30-x.csv')).toBeUndefined();
+		expect(momentInName('corner-minute-2026-03-02-19-30.csv')).toBeUndefined();
 	});
 
 	it.each(['America/New_York', 'Europe/Madrid', 'Australia/Sydney'])(

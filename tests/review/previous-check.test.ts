@@ -55,4 +55,49 @@ describe('the check before a check', () => {
 		expect(previousCheckOf([check(12, 40)], check(9, 40))).toBeUndefined();
 		expect(previousCheckOf([check(1, 40)], other)).toBeUndefined();
 	});
+
+	it('is none for a session of the simulated strap, unless it is the example’s', () => {
+		const given = check(9, 40);
+		const made = (head: Partial<KeptSession['head']>) =>
+			previousCheckOf([check(1, 40)], { ...given, head: { ...given.head, ...head } })?.id;
+		expect(made({ practice: true })).toBeUndefined();
+		expect(made({ practice: true, example: true })).toBe('check-1');
+		expect(previousCheckOf([check(1, 40)], { head: given.head, edit: {} })).toBeUndefined();
+	});
+
+	it('lies before the moment at which this one began', () => {
+		expect(previousCheckOf([check(9, 40)], check(9, 40))).toBeUndefined();
+		expect(previousCheckOf([check(8, 40), check(10, 60)], check(9, 40))?.id).toBe('check-8');
+	});
+
+	it('is shown and not compared where this one has no recovery speed', () => {
+		expect(previousCheckOf([check(1, 40)], check(9, undefined))).toMatchObject({
+			tauS: 40,
+			words: 'This check has no recovery speed, so nothing is compared.'
+		});
+	});
+
+	it('has the drops that were measured, in whole beats, and none of a round without', () => {
+		const before = check(1, 40);
+		const [first, last] = before.summary!.rounds;
+		const { rest: _, ...restless } = first!;
+		const rounds = [restless, makeRound(2, undefined), makeRound(3, 20.5), last!];
+		const session = { ...before, summary: { ...before.summary!, rounds } };
+		expect(previousCheckOf([session], check(9, 40))?.drops).toEqual([21, 33]);
+	});
+
+	it('is judged by how much the athlete’s own checks scatter, once there are enough of them', () => {
+		const words = (before: number[], now: number) =>
+			previousCheckOf(
+				before.map((tauS, i) => check(i + 1, tauS)),
+				check(28, now)
+			)?.words;
+		const steady = Array.from({ length: 14 }, () => 40);
+		const wild = steady.map((_, i) => (i % 2 === 0 ? 160 : 40));
+		// One check alone leaves the error at 35 %, beyond which lies what is more than 3.6 times as long.
+		expect(words([40], 40 * 3.3)).toMatch(/^No clear change/);
+		expect(words(steady, 40 * 3.3)).toMatch(/^Slower than then/);
+		expect(words([40], 40 * 4)).toMatch(/^Slower than then/);
+		expect(words(wild, 40 * 4)).toMatch(/^No clear change/);
+	});
 });
