@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Bout } from '$lib/record/bout';
-import { campWeeks, taperOf, type MinutesByDay } from '$lib/review/camp';
+import { campWeeks, proposedPhase, taperOf, type MinutesByDay } from '$lib/review/camp';
 
 // Saturday 9 May 2026. Eight weeks: Mondays from 16 March to 4 May.
 const bout: Bout = { id: 'bout-1', day: '2026-05-09' };
@@ -24,22 +24,43 @@ function days(from: string, to: string): string[] {
 }
 
 describe('the weeks of a camp', () => {
-	const weeks = campWeeks(bout, {}, [], '2026-03-18');
+	const weeksAt = (today: string) => campWeeks(bout, {}, [], today);
+	const weeksOf = () => weeksAt('2026-03-18');
 
 	it('count down, Monday to Sunday, to the week of the bout', () => {
+		const weeks = weeksOf();
 		expect(weeks.map(({ monday }) => monday)).toEqual(mondays);
 		expect(weeks.map(({ weeksToGo }) => weeksToGo)).toEqual([7, 6, 5, 4, 3, 2, 1, 0]);
 		expect(weeks.filter(({ isNow }) => isNow).map(({ monday }) => monday)).toEqual(['2026-03-16']);
 	});
 
 	it('have a recovery check each, and a threshold run in the first and in the last but two', () => {
+		const weeks = weeksOf();
 		expect(weeks.every(({ tests }) => tests[0]!.kind === 'recovery check')).toBe(true);
 		const runs = weeks.filter(({ tests }) => tests.some(({ kind }) => kind === 'threshold run'));
 		expect(runs.map(({ monday }) => monday)).toEqual(['2026-03-16', '2026-04-20']);
 	});
 
+	it('propose a phase by the weeks that are left, the longest first (own rule)', () => {
+		expect([12, 9, 8, 7, 6, 5, 3, 2, 0].map(proposedPhase)).toEqual([
+			...['general', 'general', 'general'],
+			...['special preparation', 'special preparation'],
+			...['early camp', 'early camp'],
+			...['late camp', 'late camp']
+		]);
+	});
+
+	it('are now from their Monday to their Sunday', () => {
+		const nowAt = (today: string) => weeksAt(today).flatMap(({ monday, isNow }) => (isNow ? monday : []));
+		expect(nowAt('2026-03-15')).toEqual([]);
+		expect(nowAt('2026-03-22')).toEqual(['2026-03-16']);
+		expect(nowAt('2026-03-23')).toEqual(['2026-03-23']);
+		expect(nowAt('2026-05-10')).toEqual(['2026-05-04']);
+		expect(nowAt('2026-05-11')).toEqual([]);
+	});
+
 	it('propose phases, and take those that were moved', () => {
-		expect(weeks.map(({ phase }) => phase)).toEqual([
+		expect(weeksOf().map(({ phase }) => phase)).toEqual([
 			...Array.from({ length: 2 }, () => 'special preparation'),
 			...Array.from({ length: 3 }, () => 'early camp'),
 			...Array.from({ length: 3 }, () => 'late camp')
@@ -66,8 +87,16 @@ describe('the weeks of a camp', () => {
 	});
 
 	it('show the taper from the week in which its fortnight begins', () => {
+		const taperWeeks = (day: string) =>
+			campWeeks({ ...bout, day }, {}, [], '2026-03-18').flatMap(({ monday, isTaper }) =>
+				isTaper ? monday : []
+			);
 		// 14 days before 9 May are 25 April to 8 May.
-		expect(weeks.filter(({ isTaper }) => isTaper).map(({ monday }) => monday)).toEqual(mondays.slice(5));
+		expect(taperWeeks('2026-05-09')).toEqual(mondays.slice(5));
+		// Of a bout on a Monday they are two whole weeks, of one on a Sunday they begin on a Sunday.
+		expect(taperWeeks('2026-05-04')).toEqual(mondays.slice(5));
+		expect(taperWeeks('2026-05-10')).toEqual(mondays.slice(5));
+		expect(taperWeeks('2026-05-11')).toEqual([...mondays.slice(6), '2026-05-11']);
 	});
 
 	it('begin where somebody says, and a short camp has one threshold run or none', () => {
