@@ -1,8 +1,17 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { byWeek, choiceIn, hashOf, isNarrow, listedResult, narrowed } from '$lib/review/session-list';
+import {
+	byWeek,
+	choiceIn,
+	hashOf,
+	isNarrow,
+	listedResult,
+	narrowed,
+	type ListChoice
+} from '$lib/review/session-list';
 import type { KeptSession } from '$lib/review/progress';
 import { makeHead } from '../store/builders';
-import { summaryOf } from './kept-session';
+import { makeRest, summaryOf } from './kept-session';
+import { makeRound } from './session-builders';
 
 const zone = process.env.TZ;
 beforeEach(() => {
@@ -72,11 +81,34 @@ describe('what somebody looks for in the list', () => {
 		expect(hashOf({})).toBe('');
 		expect(choiceIn('#of=ath-1')).toEqual({ athleteId: 'ath-1' });
 		expect(choiceIn('#did=nothing&deleted=x')).toEqual({});
+		expect(choiceIn('#of=&find=')).toEqual({});
+		expect(choiceIn('')).toEqual({});
+		expect(hashOf({ athleteId: 'ath-1', activity: 'bag' })).toBe('#of=ath-1&did=bag');
+		expect(hashOf({ isTest: true, find: 'a b' })).toBe('#tests=&find=a+b');
 	});
 
 	it('narrows nothing by blanks or by whose the sessions are', () => {
 		expect(isNarrow({ athleteId: 'ath-1', find: '  ' })).toBe(false);
+		expect(isNarrow({})).toBe(false);
 		expect(isNarrow({ activity: 'bag' })).toBe(true);
+		expect(isNarrow({ isTest: true })).toBe(true);
+		expect(isNarrow({ find: 'left' })).toBe(true);
+	});
+
+	it('has a session of several activities under each of them', () => {
+		const rounds = (['bag', 'pads'] as const).map((activity, i) => ({ ...makeRound(i + 1, 40), activity }));
+		const both = kept('2026-11-25T18:00:00.000Z', { summary: summaryOf([], { rounds }) });
+		const finds = (choice: ListChoice) => narrowed([both, bag], choice, []);
+		expect(finds({ activity: 'pads' })).toEqual([both]);
+		expect(finds({ activity: 'bag' })).toEqual([both, bag]);
+		expect(finds({ activity: 'sparring' })).toEqual([]);
+	});
+
+	it('is found by words of different places together, and by all it is narrowed to', () => {
+		expect(narrowed([bag, run], { find: 'ody hands' }, [{ id: 'ath-1', name: 'Ódy' }])).toEqual([bag]);
+		expect(narrowed([bag, run], { isTest: true, find: 'hands' }, [])).toEqual([]);
+		// Without a card the name noted with the session serves.
+		expect(narrowed([bag, run], { find: 'nerea' }, [])).toEqual([bag, run]);
 	});
 });
 
@@ -99,5 +131,11 @@ describe('the one figure of a session', () => {
 	it('is the 1-minute drop of all else', () => {
 		expect(resultOf(summaryOf([40, 45]))).toEqual({ figure: 43, words: '1-minute drop' });
 		expect(resultOf(undefined)).toBeUndefined();
+		// A recovery check as well; where no rest was judged, the mean of those that were measured.
+		const check = { kind: 'recovery check' as const, tauS: 61, reasons: [] };
+		expect(resultOf(summaryOf([40], { guided: check }))).toEqual({ figure: 40, words: '1-minute drop' });
+		const easy = summaryOf([30], { meanDrop60: 30 });
+		easy.rounds[0]!.rest = makeRest(30, 'not judged');
+		expect(resultOf(easy)).toEqual({ figure: 30, words: '1-minute drop' });
 	});
 });
