@@ -3,6 +3,7 @@ import type { TrainingDay } from '$lib/record/day';
 import {
 	answered,
 	entryProblem,
+	inGroup,
 	owedEfforts,
 	rated,
 	registerRows,
@@ -13,6 +14,7 @@ import {
 	wasThere,
 	type RegisterRow
 } from '$lib/review/register';
+import { effortWords, isThere, rowWords } from '$lib/review/register-words';
 import type { KeptTraining } from '$lib/review/training';
 import { padsPlan } from '../store/builders';
 import { makeDay, makeEntry, makeTraining, restDay } from './training-days';
@@ -78,6 +80,61 @@ describe('a row of the register', () => {
 		expect(answered(row, asked, false)).toMatchObject({ changed: { entries: [{ beside: ['s1'] }] } });
 		expect(answered(row, row.trainings[0]!, true)).toBeUndefined();
 	});
+	it('keeps what an entry was said to stand beside before, and takes no answer that was not asked for', () => {
+		const row = rowOf(makeDay(makeEntry({ beside: ['s0'] })), [makeTraining()]);
+		expect(answered(row, row.trainings[1]!, false)).toMatchObject({
+			changed: { entries: [{ beside: ['s0', 's1'] }] }
+		});
+		const alone = rowOf(makeDay(makeEntry()));
+		expect(answered(alone, alone.trainings[0]!, true)).toBeUndefined();
+		expect(answered(alone, alone.trainings[0]!, false)).toBeUndefined();
+	});
+	it('is rest where a tick says so, and not where nothing is known', () => {
+		expect(rowOf(restDay)).toMatchObject({ isRest: true, isKnown: true });
+		expect(rowOf()).toMatchObject({ isRest: false, isKnown: false, day: { entries: [] } });
+		expect(rowOf(makeDay(makeEntry())).isRest).toBe(false);
+	});
+	it('rates no training that tells another once more', () => {
+		// The effort of the session is known; the entry that may tell it once more owes one, and is left out.
+		const row = rowOf(makeDay(makeEntry({ effort: undefined })), [makeTraining({ effort: 5 })]);
+		expect(rated(row, 8, making)).toEqual({ kind: 'session', sessionId: 's1', effort: 8 });
+	});
+});
+
+describe('those of a group', () => {
+	it('are everybody where none is named, and else who belongs to it', () => {
+		const people = [{ id: 'a', groups: ['juniors', 'women'] }, { id: 'b', groups: ['seniors'] }, { id: 'c' }];
+		const idsOf = (group: string) => inGroup(people, group).map(({ id }) => id);
+		expect(idsOf('')).toEqual(['a', 'b', 'c']);
+		expect(idsOf('women')).toEqual(['a']);
+		expect(idsOf('beginners')).toEqual([]);
+	});
+});
+
+describe('the words of a row', () => {
+	it('are rest, or each training that counts with its minutes, and that it was with a strap', () => {
+		expect(rowWords(rowOf(restDay))).toBe('rest');
+		expect(rowWords(rowOf())).toBe('');
+		const day = makeDay(makeEntry({ activity: 'running', minutes: 30, beside: ['s1'] }));
+		expect(rowWords(rowOf(day, [makeTraining({ minutes: 42.4 })]))).toBe(
+			'pads, 42 min, strap; running, 30 min'
+		);
+	});
+	it('leave out what may tell a training once more, with its effort', () => {
+		const row = rowOf(makeDay(makeEntry({ minutes: 50, effort: 4 })), [makeTraining({ effort: 7 })]);
+		expect(rowWords(row)).toBe('pads, 60 min, strap');
+		expect(effortWords(row)).toBe('7');
+		expect(isThere(row)).toBe(true);
+	});
+	it('have the efforts in order, and a dash for one that is owed', () => {
+		const day = makeDay(
+			makeEntry({ id: 'a', effort: 0 }),
+			makeEntry({ id: 'b', effort: undefined, beside: ['a'] })
+		);
+		expect(effortWords(rowOf(day))).toBe('0 –');
+		expect(effortWords(rowOf(restDay))).toBe('');
+		expect(isThere(rowOf(restDay))).toBe(false);
+	});
 });
 
 describe('what a new row is filled with', () => {
@@ -87,6 +144,20 @@ describe('what a new row is filled with', () => {
 			...['a', 'b'].map((id) => makeTraining({ id, groupId: 'late', minutes: 42.4 }))
 		];
 		expect(usualTraining(trainings, padsPlan)).toEqual({ activity: 'pads', minutes: 42, groupId: 'late' });
+	});
+	it('is what all of that session was of, and never no time at all', () => {
+		const short = makeTraining({ done: 'pads, bag', minutes: 0.2 });
+		expect(usualTraining([short], padsPlan)).toEqual({
+			activity: 'pads, bag',
+			minutes: 1,
+			groupId: 'g1'
+		});
+	});
+	it('is an hour where the gym’s own bell says how long it takes (own rule)', () => {
+		expect(usualTraining([], { ...padsPlan, followsGymBell: true })).toEqual({
+			activity: 'pads',
+			minutes: 60
+		});
 	});
 	it('is the plan where nobody had a strap, and a measurement at rest is no training', () => {
 		// 6 x 3 min with 5 rests of 1 min, the last minute, 10 s before and 120 s after: 26 min 10 s.
@@ -124,6 +195,18 @@ describe('efforts that are owed', () => {
 			['Nerea', '2026-03-03']
 		]);
 	});
+	it('stand in the order of the rows within a day', () => {
+		const owing = rowOf(makeDay(makeEntry({ effort: undefined })));
+		const rows = ['2026-03-03', '2026-03-02', '2026-03-03'].map((date, i) => ({
+			date,
+			row: { ...owing, name: `${i}` }
+		}));
+		expect(owedEfforts(rows).map(({ date, name }) => [date, name])).toEqual([
+			['2026-03-02', '1'],
+			['2026-03-03', '0'],
+			['2026-03-03', '2']
+		]);
+	});
 });
 
 describe('an entry that cannot be true', () => {
@@ -133,6 +216,9 @@ describe('an entry that cannot be true', () => {
 		[{ activity: 'pads', minutes: NaN }, /Minutes/],
 		[{ activity: 'pads', minutes: 60, effort: 11 }, /Effort lies between 0 and 10/],
 		[{ activity: 'pads', minutes: 60, effort: -1 }, /Effort/],
+		[{ activity: 'pads', minutes: 59.5 }, /Minutes/],
+		[{ activity: 'pads', minutes: 60, effort: NaN }, /Effort/],
+		[{ activity: 'a'.repeat(61), minutes: 60 }, /^What was done has at most 60 letters\.$/],
 		[{ activity: ' ', minutes: 60 }, /what was done/]
 	])('is refused with a sentence: %j', (entry, problem) => {
 		expect(entryProblem(entry)).toMatch(problem);
@@ -143,6 +229,7 @@ describe('an entry that cannot be true', () => {
 			[1440, 10]
 		] as const)
 			expect(entryProblem({ activity: 'pads', minutes, effort })).toBeUndefined();
+		expect(entryProblem({ activity: 'a'.repeat(60), minutes: 60 })).toBeUndefined();
 	});
 });
 
@@ -164,5 +251,14 @@ describe('who is restricted on a day', () => {
 			makeEntry({ id: 'e2', activity: 'bag', beside: ['e1'] })
 		);
 		expect(saidOf(day).get(hurt.id)).toBe('restricted: Sparring locked');
+	});
+	it('names each of several once, and needs no row to say so', () => {
+		const day = makeDay(
+			makeEntry({ activity: 'sparring' }),
+			makeEntry({ id: 'e2', activity: 'pads', beside: ['e1'] }),
+			makeEntry({ id: 'e3', activity: 'sparring', beside: ['e1', 'e2'] })
+		);
+		expect(saidOf(day).get(hurt.id)).toBe('restricted: sparring and pads locked');
+		expect([...restrictedOn([hurt, bo], [], '2026-03-02')]).toEqual([[hurt.id, 'restricted']]);
 	});
 });
