@@ -70,6 +70,20 @@ describe('a change in brief', () => {
 		expect(progressSentence(measurementsOf(runs))).toBe('Clearly changed: threshold higher.');
 	});
 
+	it('gives what has no known noise its ends alone, from three days on', () => {
+		const weighed = (...kilos: number[]) =>
+			changeInBrief(
+				measurementsOf([], {
+					log: kilos.map((kg, i) => ({ date: `2026-10-${String(1 + 9 * i).padStart(2, '0')}`, kg })),
+					scale: weightScale('kg')
+				}).find(({ measure }) => measure === 'weight')!
+			);
+		expect(weighed(61.2)).toBe('One day so far.');
+		expect(weighed(61.2, 60.4)).toBe('The days so far.');
+		expect(weighed(61.2, 63, 60.4)).toBe('61.2 at the start, 60.4 now.');
+		expect(weighed(61.2, 63, 61.2)).toBe('The days so far.');
+	});
+
 	it('is silent where nothing was measured', () => {
 		expect(changeInBrief(measured([], 'drop at 60'))).toBe('');
 	});
@@ -83,6 +97,26 @@ describe('progress in a sentence', () => {
 		);
 		expect(progressSentence(measurementsOf(days.slice(1)))).toBe(
 			'Too few measurements yet to speak of a change.'
+		);
+	});
+});
+
+describe('all that was measured, in a sentence', () => {
+	const runs = ['05-01', '06-01', '07-01', '08-01', '09-01', '10-01'].map((day, i) =>
+		ran(`2026-${day}`, 150 + 5 * i)
+	);
+	const quiet = (day: string) =>
+		onDay(day, {
+			head: makeHead({ id: day, startedAt: `${day}T07:00:00.000Z`, plan: restingPlan('lying') }),
+			summary: summaryOf([], { guided: { kind: 'resting', posture: 'lying', restBpm: 51, reasons: [] } })
+		});
+
+	it('has what has changed before what has not, and the last of several behind "and"', () => {
+		const days = ['2026-11-02', '2026-11-04', '2026-11-06'];
+		const sessions = [...runs, ...days.map((day) => boxed(day, [40])), ...days.map(quiet)];
+		const told = measurementsOf(sessions.toSorted((a, b) => (a.head.startedAt < b.head.startedAt ? -1 : 1)));
+		expect(progressSentence(told)).toBe(
+			'Clearly changed: threshold higher. No clear change: 1-minute drop, rate after 1 min and resting rate.'
 		);
 	});
 });
@@ -138,6 +172,13 @@ describe('tests that are due (own rules: a threshold after eight weeks, a recove
 			{ test: 'Threshold run', why: 'The threshold is 9 weeks old.' },
 			{ test: 'Recovery check', why: 'The last one was 11 days ago.' }
 		]);
+	});
+
+	it('are a check on the eighth day, whatever was boxed since', () => {
+		const dueAfter = (day: string) =>
+			dueTests(withThreshold, [checked(day), boxed('2026-11-27', [40])], nowMs, 56);
+		expect(dueAfter('2026-11-20')).toEqual([]);
+		expect(dueAfter('2026-11-19')).toEqual([{ test: 'Recovery check', why: 'The last one was 8 days ago.' }]);
 	});
 
 	it('are not spoken of while a blow to the head bars them, and are due again from step 4 on', () => {
