@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { dropsTogether, sessionSentence } from '$lib/review/session-sentence';
+import { dropsTogether, sessionSentence, sharedReason } from '$lib/review/session-sentence';
 import { makeRound, makeSummary } from './session-builders';
 
 const real = { practice: false };
@@ -28,6 +28,58 @@ describe('the sentence that leads the review of a session', () => {
 		expect(sessionSentence(real, makeSummary({ rounds: easy, peakBpm: 120 }))).toBe(
 			'Drops 20, 22, not judged.'
 		);
+	});
+
+	it('lists twelve drops, and tells thirteen by their ends (own rule)', () => {
+		const told = (count: number) =>
+			sessionSentence(
+				real,
+				makeSummary({ rounds: drops(...Array.from({ length: count }, () => 40)), peakBpm: 180 })
+			);
+		expect(told(12)).toBe(`Drops ${Array.from({ length: 12 }, () => '40').join(', ')}.`);
+		expect(told(13)).toBe('13 drops from 40 to 40.');
+	});
+
+	it('tells the drops of each activity by themselves, with a trend of their own', () => {
+		const of = (activity: 'pads' | 'bag', ...values: (number | undefined)[]) =>
+			drops(...values).map((round) => ({ ...round, activity }));
+		const last = { ...makeRound(4, undefined), activity: 'pads' as const, rest: undefined };
+		const rounds = [...of('pads', 40, 42, 41), ...of('bag', 30, undefined), last];
+		expect(sessionSentence(real, makeSummary({ rounds, peakBpm: 180 }))).toBe(
+			'Pads: drops 40, 42, 41: no clear change. Bag: drop 30.'
+		);
+		// One of which no drop was measured is not spoken of.
+		const one = [...of('pads', undefined), ...of('bag', 30)];
+		expect(sessionSentence(real, makeSummary({ rounds: one, peakBpm: 180 }))).toBe('Bag: drop 30.');
+		const none = [...of('pads', undefined), ...of('bag', undefined)];
+		expect(sessionSentence(real, makeSummary({ rounds: none, peakBpm: 180 }))).toBe(
+			'No drop: no rest of a full minute with a clean signal.'
+		);
+		expect(sessionSentence(real, makeSummary({ rounds: none }))).toBe(
+			'Nothing was measured: no reading came in.'
+		);
+	});
+
+	it('says of a guided measurement without a result that there is none, also where nobody knows why', () => {
+		const nothing = (kind: 'threshold run' | 'resting' | 'recovery check', reasons: string[]) =>
+			sessionSentence(real, makeSummary({ guided: { kind, reasons }, rounds: drops(38), peakBpm: 180 }));
+		expect(nothing('threshold run', [])).toBe('No threshold from this run.');
+		expect(nothing('resting', [])).toBe('No resting rate.');
+		expect(nothing('recovery check', [])).toBe('No recovery speed. Drop 38.');
+		expect(nothing('recovery check', ['Too short.', 'Too wild.'])).toBe(
+			'No recovery speed. Too short. Drop 38.'
+		);
+	});
+
+	it('leaves out a posture and an error that nobody knows', () => {
+		const resting = { kind: 'resting' as const, restBpm: 52.3, reasons: [] };
+		expect(sessionSentence(real, makeSummary({ guided: resting }))).toBe(
+			'Resting rate 52: the lowest minute.'
+		);
+		const check = { kind: 'recovery check' as const, tauS: 41.4, reasons: [] };
+		expect(
+			sessionSentence(real, makeSummary({ guided: check, rounds: drops(38), peakBpm: 180, overS: 61 }))
+		).toBe('Recovery speed 41 s; shorter is faster. Drop 38. 1:01 of 9:00 over threshold.');
 	});
 
 	it('tells many drops by their ends', () => {
@@ -107,5 +159,49 @@ describe('what the drops come to together', () => {
 			'Mean drop 42 (mean of 1 judged rest).'
 		);
 		expect(dropsTogether({}, '')).toBe('');
+	});
+
+	it('has the sign of the change, and none where it is nothing in whole beats', () => {
+		const told = (slopeBpm: number) =>
+			dropsTogether({ meanDrop60: 42, fade: { ...noChange, slopeBpm } }, 'x');
+		expect(told(5.6)).toBe('Mean drop 42 (x). Round by round +6 ± 4 beats: no clear change.');
+		for (const slope of [0, 0.4, -0.4])
+			expect(told(slope)).toBe('Mean drop 42 (x). Round by round 0 ± 4 beats: no clear change.');
+	});
+
+	it('says of which activity it is where there were several', () => {
+		const rounds = [
+			{ ...makeRound(1, 40), activity: 'pads' as const },
+			{ ...makeRound(2, 30), activity: 'bag' as const },
+			{ ...makeRound(3, 32), activity: 'bag' as const }
+		];
+		expect(dropsTogether({ meanDrop60: 31, rounds }, 'mean of 2 judged rests')).toBe(
+			'Mean drop 31 (mean of 2 judged rests, bag alone).'
+		);
+		const one = rounds.slice(1);
+		expect(dropsTogether({ meanDrop60: 31, rounds: one }, 'mean of 2 judged rests')).toBe(
+			'Mean drop 31 (mean of 2 judged rests).'
+		);
+	});
+});
+
+describe('why no rest was judged', () => {
+	const rest = (round: number, reason?: string) => {
+		const made = makeRound(round, 20, 'not judged');
+		return { ...made, rest: { ...made.rest!, ...(reason && { reason }) } };
+	};
+
+	it('is said once where it is one reason for all of several', () => {
+		expect(sharedReason([rest(1, 'Too easy.'), rest(2, 'Too easy.')])).toBe('Too easy.');
+		const left = { rest: undefined };
+		expect(sharedReason([rest(1, 'Too easy.'), rest(2, 'Too easy.'), left])).toBe('Too easy.');
+	});
+
+	it('is left to the rests where they differ, or where there is one alone', () => {
+		expect(sharedReason([rest(1, 'Too easy.'), rest(2, 'Paused.')])).toBeUndefined();
+		expect(sharedReason([rest(1, 'Too easy.'), rest(2)])).toBeUndefined();
+		expect(sharedReason([rest(1, 'Too easy.')])).toBeUndefined();
+		expect(sharedReason([rest(1, 'Too easy.'), { rest: undefined }])).toBeUndefined();
+		expect(sharedReason([])).toBeUndefined();
 	});
 });
