@@ -4,7 +4,9 @@ import { packReadings } from '$lib/record/columns';
 import type { TrainingDay } from '$lib/record/day';
 import { dayOf } from '$lib/record/athlete-changes';
 import { uncostedOf } from '$lib/review/complete-days';
-import { dayCostsOf, fuelOf } from '$lib/review/fuel';
+import { youthNeedOf } from '$lib/physiology/youth-energy';
+import { dateOf, dayNumber } from '$lib/review/day-numbers';
+import { currentKg, dayCostsOf, fatFacts, fuelOf, meanExercise, type DayCost } from '$lib/review/fuel';
 import { fromKg, toKcal, toKg } from '$lib/review/units';
 import { recordVersion } from '$lib/record/check';
 import { sessionNetKcal } from '$lib/review/session-energy';
@@ -154,6 +156,98 @@ describe('the day', () => {
 			planned: { value: expect.any(Number) }
 		});
 	});
+	it('names what is missing of a day, the cost of training first', () => {
+		const { entersAllTraining: _, entersAllFood: __, ...silent } = man;
+		const log = { weightKg: { [today]: 84 }, intakeKcal: { [today]: 2600 }, days };
+		const reasonOf = (who: typeof silent, more: Partial<typeof log> = {}, costs: DayCost[] = []) =>
+			fuelOf(who, { ...log, ...more }, costs, today).days.at(-1)!.reason;
+		expect(reasonOf(silent, {}, [{ date: today }])).toBe('the cost of a training is unknown');
+		expect(reasonOf(silent)).toBe('nobody said that was all training');
+		expect(reasonOf({ ...silent, ...{ entersAllTraining: true } })).toBe('nobody said that was all food');
+		// To have said so once is nothing without a figure.
+		expect(reasonOf(man, { intakeKcal: {} as typeof log.intakeKcal })).toBe('nobody said that was all food');
+		expect(reasonOf(man)).toBeUndefined();
+	});
+	it('has nothing to eat back without a session, and the high end of all of them with some', () => {
+		const log = { weightKg: { [today]: 84 }, intakeKcal: {}, days };
+		const net = { low: 300, value: 400, high: 500 };
+		expect(fuelOf(man, log, [], today).eatBack).toBeUndefined();
+		expect(fuelOf(man, log, [{ date: '2026-03-09', net }], today).eatBack).toBeUndefined();
+		const both = [
+			{ date: today, net },
+			{ date: today, net }
+		];
+		expect(fuelOf(man, log, both, today).eatBack!.value!.value).toBe(1000);
+		expect(fuelOf({ ...man, pregnant: true }, log, [], today).eatBack).toBeUndefined();
+	});
+	it('has the weights in order, each with the median of its seven days', () => {
+		const weightKg = { '2026-03-09': 85, '2026-03-01': 90, '2026-03-03': 83, [today]: 84 };
+		const { weights, medianKg } = fuelOf(man, { weightKg, intakeKcal: {}, days }, [], today);
+		expect(weights.map(({ date, kg, medianKg: of }) => [date, kg, of])).toEqual([
+			['2026-03-01', 90, 90],
+			['2026-03-03', 83, 86.5],
+			// From the 3rd to the 9th, and from the 4th to the 10th.
+			['2026-03-09', 85, 84],
+			[today, 84, 84.5]
+		]);
+		expect(medianKg).toBe(84.5);
+	});
+	it('plans for the days that are left to the goal', () => {
+		const view = (date: string, kg = 83) =>
+			fuelOf(
+				{ ...man, dailyActivity: 'on your feet' },
+				{ weightKg: { [today]: 84 }, intakeKcal: {}, days, goal: { kg, date } },
+				[],
+				today
+			);
+		// 21 days of March, then 30, 31, 30 and 10: 122 to 10 July, and a kilo in them is 7 / 122 a week.
+		const { plan, path } = view('2026-07-10');
+		if (plan?.kind !== 'reasonable') throw new Error(plan?.kind);
+		expect(plan.neededKgPerWeek).toBeCloseTo(7 / 122, 9);
+		expect(path).toMatchObject({ fromKg: 84, goalKg: 83 });
+		expect(path!.goalDay - path!.fromDay).toBe(122);
+		expect(path!.weeks.at(-1)!.toDay).toBe(122);
+		expect(view('2026-07-10').earliestDate).toBeUndefined();
+	});
+	it('names the earliest day for a goal that is too near, and no way to it', () => {
+		const view = fuelOf(
+			{ ...man, dailyActivity: 'on your feet' },
+			{ weightKg: { [today]: 84 }, intakeKcal: {}, days, goal: { kg: 81, date: '2026-03-12' } },
+			[],
+			today
+		);
+		if (view.plan?.kind !== 'refused') throw new Error(view.plan?.kind);
+		expect(view.earliestDate).toBe(dateOf(dayNumber(today) + view.plan.earliestDays!));
+		expect(view.earliestDate! > '2026-03-12').toBe(true);
+		expect([view.path, view.planned]).toEqual([undefined, undefined]);
+	});
+	it('asks the young for what their needs hang on, and counts training in them', () => {
+		const young = { ...man, birthYear: 2011 };
+		const log = { weightKg: { [today]: 60 }, intakeKcal: {}, days };
+		const view = fuelOf(young, log, [], today);
+		expect(view).toMatchObject({ isAdult: false, need: youthNeedOf('male', 15, 180, 60), asksFood: true });
+		expect(fuelOf({ ...young, heightCm: undefined }, log, [], today).budgetReason).toBe(
+			'Energy needs want year of birth, sex and height: enter them.'
+		);
+		expect(fuelOf({ ...young, birthYear: undefined }, log, [], today).need).toBeUndefined();
+	});
+	it('takes a confirmed adult of 18 for 19, whose equations those of adults are', () => {
+		const log = { weightKg: { [today]: 84 }, intakeKcal: {}, days };
+		const budget = (more: { birthYear: number; isAdult?: true }) =>
+			fuelOf({ ...man, ...more }, log, [], today).budget;
+		expect(budget({ birthYear: 2008 })).toBeUndefined();
+		expect(budget({ birthYear: 2008, isAdult: true })).toEqual(budget({ birthYear: 2007 }));
+		expect(budget({ birthYear: 2007 })).toBeDefined();
+	});
+	it('asks for no food of whom it could harm', () => {
+		const asks = (more: object) =>
+			fuelOf({ ...man, ...more }, { weightKg: {}, intakeKcal: {}, days }, [], today).asksFood;
+		expect([asks({}), asks({ eatingDisorderHistory: true }), asks({ pregnant: true })]).toEqual([
+			true,
+			false,
+			false
+		]);
+	});
 	it('is judged only where all food and all training were said, and both can be taken back for a day', () => {
 		const said = { entries: [], allFood: true, allTraining: true };
 		const log = (day?: TrainingDay) => ({
@@ -267,5 +361,43 @@ describe('the day', () => {
 	});
 	it('is the day of the place', () => {
 		expect(dayOf(new Date(2026, 2, 5, 23, 59))).toBe('2026-03-05');
+	});
+});
+
+describe('the weight that counts today', () => {
+	it('is the median of the seven days up to the last weighing, else that of the card', () => {
+		const card = { id: 'a', name: 'Adem', weightKg: 80 };
+		expect(currentKg(card, {}, today)).toBe(80);
+		expect(currentKg({ id: 'a', name: 'Adem' }, {}, today)).toBeUndefined();
+		// One that lies ahead is none yet.
+		expect(currentKg(card, { '2026-03-11': 90 }, today)).toBe(80);
+		expect(currentKg(card, { '2026-02-01': 84, '2026-01-26': 86, '2026-01-25': 99 }, today)).toBe(85);
+	});
+});
+
+describe('what training costs a day', () => {
+	it('is the mean over the known days of four weeks, and nothing where none is known', () => {
+		const net = { low: 280, value: 560, high: 840 };
+		// 28 days that end with 10 March begin on 11 February.
+		const sessions = [
+			{ date: '2026-02-10', net },
+			{ date: '2026-02-11', net },
+			{ date: '2026-03-01' },
+			{ date: '2026-03-09', net }
+		];
+		expect(meanExercise(sessions, today, () => true)).toEqual({ low: 20, value: 40, high: 60 });
+		expect(meanExercise(sessions, today, (date) => date >= '2026-03-07')).toEqual({
+			low: 70,
+			value: 140,
+			high: 210
+		});
+		expect(meanExercise(sessions, today, () => false)).toEqual({ low: 0, value: 0, high: 0 });
+	});
+});
+
+describe('body fat for a plan', () => {
+	it('is what was measured, with its age in days, before what was typed', () => {
+		expect(fatFacts(man, today)).toEqual({ bodyFatPercent: 20, bodyFatAgeDays: 9 });
+		expect(fatFacts({ ...man, measuredFat: undefined }, today)).toEqual({ bodyFatPercent: 20 });
 	});
 });

@@ -38,6 +38,20 @@ describe('what a plan costs at the usual effort', () => {
 		);
 	});
 
+	it('names all the activities that it lacks sessions of', () => {
+		const blocks = makePlan({ blocks: [makeBlock({ activity: 'bag' })] });
+		expect(planCost(five, blocks).reason).toBe(
+			'Effort load not known yet: 0 of 5 sessions of bag, pads with an effort.'
+		);
+	});
+
+	it('is told in whole minutes, with a tenth of effort', () => {
+		const value = { minutes: 12.5, effort: 6.25, load: 78.125, sessionCount: 6 };
+		expect(planCostWords({ value }, false)).toBe(
+			'Effort load about 78: 13 minutes at effort 6.3, the middle of 6 like sessions.'
+		);
+	});
+
 	it('goes by the same activities alone, in whatever order, and by no test', () => {
 		const others = [
 			training(10, 10, { activity: 'bag' }),

@@ -1,15 +1,26 @@
 import { median } from 'simple-statistics';
 import { afterEach, describe, expect, it } from 'vitest';
+import { yardsticks } from '$lib/physiology/yardstick';
 import { dayOf } from '$lib/record/athlete-changes';
+import type { GuidedSummary } from '$lib/record/summary';
+import type { Activity } from '$lib/rounds/plan';
 import { likeWords, twoSessionsWords, usualDrop } from '$lib/review/like-words';
 import { changeWords, sevenDayMedian } from '$lib/review/change-in-words';
 import {
+	activityOf,
+	athleteNameOf,
 	countedDrop,
 	countedSessions,
+	doneWords,
+	inParts,
 	likeSessions,
+	loadOf,
+	planNameOf,
 	progressOf,
+	titleOf,
 	weightsOf,
-	type KeptSession
+	type KeptSession,
+	type ProgressFilter
 } from '$lib/review/progress';
 import { makeHead } from '../store/builders';
 import { makeRest, summaryOf } from './kept-session';
@@ -81,8 +92,110 @@ describe('what counts in progress', () => {
 		expect(dropOf({})).toBe(32);
 	});
 
+	it('takes the rests whose rate was measured alone, and counts them', () => {
+		const mixed = session([40, 50, 44]);
+		mixed.summary!.rounds[1]!.rest = { ...makeRest(50), drop60: undefined, rate60: undefined };
+		expect(countedDrop(mixed)).toMatchObject({ value: 42, count: 2 });
+		// 140 and 136 of a threshold of 171.5 are 80.466 %.
+		const [rate] = progressOf([mixed], 'rate at 60');
+		expect(rate!.value).toBeCloseTo((100 * 138) / 171.5, 9);
+		expect(rate!.count).toBe(2);
+	});
+
+	it('is oldest first, by each filter that is given', () => {
+		const sessions = ['2026-03-09', '2026-03-02', '2026-03-05'].map((date) =>
+			session([40], { at: `${date}T18:00:00.000Z` })
+		);
+		const ids = (filter: Partial<ProgressFilter> = {}) =>
+			countedSessions(sessions, { athleteId: 'ath-1', ...filter }).map(({ head }) =>
+				head.startedAt.slice(8, 10)
+			);
+		expect(ids()).toEqual(['02', '05', '09']);
+		expect(ids({ plan: 'Six on the pads', activity: 'pads' })).toEqual(['02', '05', '09']);
+		expect(ids({ plan: 'Another' })).toEqual([]);
+		expect(ids({ activity: 'bag' })).toEqual([]);
+	});
+
 	it('has no drop where none was measured', () => {
 		expect(progressOf([session([])], 'drop at 60')).toEqual([]);
+	});
+});
+
+describe('a session of several activities', () => {
+	const boxed = (activities: Activity[]) =>
+		summaryOf([], {
+			rounds: activities.map((activity, i) => ({ ...summaryOf([40 + i]).rounds[0]!, round: i + 1, activity }))
+		});
+	const both = session([], { summary: boxed(['pads', 'bag', 'bag']) });
+
+	it('is one of each of them, and stands for that with the most drops', () => {
+		const parts = inParts(both);
+		expect(parts.map(activityOf)).toEqual(['pads', 'bag']);
+		expect(parts.map((part) => countedDrop(part)?.value)).toEqual([40, 41.5]);
+		expect(activityOf(both)).toBe('bag');
+		expect(doneWords(both)).toBe('pads, bag');
+		expect(countedSessions([both], { athleteId: 'ath-1', activity: 'pads' })).toHaveLength(1);
+	});
+
+	it('is left whole where it was of one, or was not measured', () => {
+		const { summary: _, ...unmeasured } = session([]);
+		expect(inParts(unmeasured)).toEqual([unmeasured]);
+		const one = session([40]);
+		expect(inParts(one)).toEqual([one]);
+		expect(activityOf({ ...unmeasured, edit: { activity: 'bag' } })).toBe('bag');
+		expect(activityOf(unmeasured)).toBe('pads');
+	});
+
+	it('is told by what was put right, and without a summary by its plan', () => {
+		const { summary: _, ...unmeasured } = session([]);
+		expect(doneWords(unmeasured)).toBe('pads');
+		expect(doneWords({ ...unmeasured, edit: { activity: 'bag' } })).toBe('bag');
+		expect(doneWords(session([40]))).toBe('pads');
+		expect(doneWords(session([40], { edit: { activity: 'bag' } }))).toBe('bag');
+	});
+});
+
+describe('what a session is called', () => {
+	it('is its title, else the plan as it was put right', () => {
+		const { head } = session([]);
+		expect(titleOf({ head, edit: {} })).toBe('Six on the pads');
+		expect(titleOf({ head, edit: { title: '', planName: 'Bag' } })).toBe('Bag');
+		expect(titleOf({ head, edit: { title: 'Evening', planName: 'Bag' } })).toBe('Evening');
+		expect(planNameOf({ head, edit: { title: 'Evening', planName: 'Bag' } })).toBe('Bag');
+	});
+
+	it('goes by the name on the card, else by the one that was noted', () => {
+		const own = session([]);
+		expect(athleteNameOf(own, [{ id: 'ath-1', name: 'Nerea Ost' }])).toBe('Nerea Ost');
+		expect(athleteNameOf(own, [])).toBe('Nerea');
+		expect(athleteNameOf({ ...own, edit: { athlete: { id: 'ath-2', name: 'Bo' } } }, [])).toBe('Bo');
+	});
+});
+
+describe('the points of a picture', () => {
+	it('are what each kind of measurement came to, with the error where one is known', () => {
+		const guided = (part: Partial<GuidedSummary>) =>
+			session([], { summary: summaryOf([], { guided: { kind: 'resting', reasons: [], ...part } }) });
+		const atMs = Date.parse('2026-03-02T18:30:00.000Z');
+		const [rmssd] = progressOf([guided({ rmssdMs: 62 })], 'RMSSD');
+		expect(rmssd).toEqual({ atMs, sessionId: 'x', value: 62 });
+		for (const [measure, part, yardstick] of [
+			['tau', { tauS: 60 }, 'tau'],
+			['threshold', { thresholdBpm: 161 }, 'threshold'],
+			['resting rate', { restBpm: 51 }, 'restingRate']
+		] as const) {
+			const [point] = progressOf([guided(part)], measure);
+			const [value] = Object.values(part);
+			expect(point).toMatchObject({ value, yardstick, error: yardsticks[yardstick].errorAt(value!) });
+			expect(progressOf([guided({})], measure)).toEqual([]);
+		}
+	});
+
+	it('have a load over the minutes that the athlete was in it, and none without an effort', () => {
+		const late = makeHead({ joinedMs: 600_000, endedMs: 1_800_000 });
+		// Twenty minutes at 6 (Foster et al. 2001).
+		expect(loadOf({ head: late, edit: { effort: 6 } })).toBe(120);
+		expect(loadOf({ head: late, edit: {} })).toBeUndefined();
 	});
 });
 

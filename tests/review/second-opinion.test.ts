@@ -5,7 +5,7 @@ import { packReadings, type Reading } from '$lib/record/columns';
 import { thresholdRunPlan } from '$lib/rounds/guided-plans';
 import { practiceEffort } from '$lib/session/practice-effort';
 import type { CornerEvent } from '$lib/record/head';
-import { secondOpinionOf } from '$lib/review/second-opinion';
+import { rrGapsOf, secondOpinionOf } from '$lib/review/second-opinion';
 import { manualClock } from '$lib/time/manual-clock';
 import { makeHead } from '../store/builders';
 
@@ -72,5 +72,55 @@ describe('the second opinion on a practice run', () => {
 		expect(opinionOf(readings, events)!.reasons.join()).toMatch(
 			/Of windows of two unbroken minutes \d+ could be read/
 		);
+	});
+});
+
+describe('where no two intervals are neighbours', () => {
+	const gapsOf = (events: CornerEvent[], pauses: { fromMs: number; toMs: number }[] = []) =>
+		rrGapsOf(events, { pauses });
+
+	it('is from a loss of signal until it is back, whatever happens between', () => {
+		expect(
+			gapsOf([
+				{ kind: 'marker', ms: 500 },
+				{ kind: 'signal lost', ms: 1000 },
+				{ kind: 'marker', ms: 1500 },
+				{ kind: 'malformed packet', ms: 1700 },
+				{ kind: 'signal back', ms: 2000 },
+				{ kind: 'marker', ms: 2500 },
+				{ kind: 'signal lost', ms: 3000 },
+				{ kind: 'signal back', ms: 3500 }
+			])
+		).toEqual([
+			{ fromMs: 1000, toMs: 2000 },
+			{ fromMs: 3000, toMs: 3500 }
+		]);
+	});
+
+	it('is to the end where the signal never came back, and nowhere where it was never lost', () => {
+		expect(gapsOf([{ kind: 'signal lost', ms: 1000 }])).toEqual([{ fromMs: 1000, toMs: Infinity }]);
+		expect(gapsOf([{ kind: 'signal back', ms: 1000 }])).toEqual([]);
+	});
+
+	it('is in every pause as well', () => {
+		const pause = { fromMs: 5000, toMs: 6000 };
+		expect(gapsOf([], [pause])).toEqual([pause]);
+		expect(gapsOf([{ kind: 'signal lost', ms: 1000 }], [pause])).toEqual([
+			{ fromMs: 1000, toMs: Infinity },
+			pause
+		]);
+	});
+});
+
+describe('a run that never was', () => {
+	it('has no second opinion', () => {
+		const record = { head: makeHead({ plan, amendments: [], events: [] }), body: packReadings([]) };
+		expect(secondOpinionOf(record, [])).toBeUndefined();
+		expect(
+			secondOpinionOf(
+				record,
+				phases.filter(({ kind }) => kind !== 'work')
+			)
+		).toBeUndefined();
 	});
 });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Athlete } from '$lib/record/athlete';
 import type { Blow } from '$lib/record/blow';
-import { steppedTo, wayBackView } from '$lib/review/way-back-view';
+import { firstSteps, steppedTo, wayBackView } from '$lib/review/way-back-view';
 
 const nowMs = Date.UTC(2026, 2, 10, 12);
 const moment = { nowMs, today: '2026-03-10' };
@@ -19,6 +19,60 @@ describe('what the athlete’s page tells of the way back', () => {
 			next: { step: '2B', why: undefined }
 		});
 		expect(told!.steps.filter(({ isBehind }) => isBehind).map(({ step }) => step)).toEqual(['1']);
+	});
+
+	it('says who cleared the athlete and when, or that nobody did', () => {
+		expect(viewOf().blows[0]!.clearance).toBe('No clearance was entered.');
+		const cleared = { ...blow, clearance: { by: 'Dr Aalto', day: '2026-03-08' } };
+		expect(viewOf({ blows: [cleared] }).blows[0]!.clearance).toMatch(
+			/^Cleared by Dr Aalto on Sun 8 Mar( 2026)?\.$/
+		);
+	});
+
+	it('says until when the officials stand the athlete down, or that they did not', () => {
+		expect(viewOf().blows[0]!.standDown).toBe('No stand-down was entered.');
+		const stood = { ...blow, standDownUntil: '2026-03-20' };
+		expect(viewOf({ blows: [stood] }).blows[0]!.standDown).toMatch(/^Stand-down until Fri 20 Mar( 2026)?\.$/);
+	});
+
+	it('has the newest blow first, each with the day and the step that was set last', () => {
+		const older: Blow = { ...blow, day: '2026-02-01', step: '1' };
+		const { blows } = viewOf({ blows: [older, blow] });
+		expect(blows.map((one) => one.blow)).toEqual([blow, older]);
+		expect(blows[0]!.day).toMatch(/^Sun 1 Mar/);
+		const set = blows[0]!.steps.filter(({ since }) => since !== undefined);
+		expect(set.map(({ step }) => step)).toEqual(['2A']);
+		expect(set[0]!.since).toMatch(/^Mon 9 Mar/);
+		expect(blows[0]!.steps).toHaveLength(7);
+	});
+
+	it('has nothing after the last step, which a cleared athlete has behind', () => {
+		const done: Blow = { ...blow, step: '6', clearance: { by: 'Dr Aalto', day: '2026-03-08' } };
+		const view = viewOf({ blows: [done] });
+		expect(view.blows[0]).toMatchObject({ isOver: true, next: undefined, ceiling: undefined });
+		expect(view.blows[0]!.steps.filter(({ isBehind }) => isBehind)).toHaveLength(6);
+		expect(view.isRestricted).toBe(false);
+	});
+
+	it('says whether the rate stands on a measured maximum', () => {
+		expect(viewOf().isMaximumMeasured).toBe(true);
+		const { measuredMaxBpm: _, ...unmeasured } = nerea;
+		expect(wayBackView(unmeasured, moment).isMaximumMeasured).toBe(false);
+	});
+
+	it('is empty for whom nothing holds back', () => {
+		const { blows: _, ...free } = nerea;
+		expect(wayBackView(free, moment)).toMatchObject({
+			isRestricted: false,
+			blows: [],
+			locks: [],
+			stop: undefined
+		});
+	});
+
+	it('lets the steps before a clearance be set, 1 to 3', () => {
+		expect(firstSteps.map(({ step }) => step)).toEqual(['1', '2A', '2B', '3']);
+		expect(firstSteps[3]!.words).toBe('3: Own boxing work alone, without any risk of a blow');
 	});
 
 	it('opens nothing for somebody under 18, or of unknown age, before the days of the federation are entered', () => {
@@ -58,5 +112,6 @@ describe('what the athlete’s page tells of the way back', () => {
 		expect(wayBackView({ ...old, noSparringUntil: '2026-03-20' }, moment).stop?.isOver).toBe(false);
 		expect(wayBackView({ ...old, noSparringUntil: '2026-03-01' }, moment).stop?.isOver).toBe(true);
 		expect(viewOf().stop).toBeUndefined();
+		expect(wayBackView({ ...old, noSparringUntil: '2026-03-20' }, moment).stop?.day).toMatch(/^Fri 20 Mar/);
 	});
 });
