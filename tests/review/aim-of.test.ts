@@ -50,3 +50,11 @@ describe('the pulse', () => {
 		expect(mayBeOver(aim, known)).toBe(isSilent);
 	});
 });
+
+it('an aim that reaches the very threshold may be over it', () => {
+	// 90 % of 190 are 171.
+	expect(mayBeOver(share(80, 90), { thresholdBpm: 171, measuredMaxBpm: 190 })).toBe(true);
+	expect(mayBeOver(share(80, 90), { thresholdBpm: 171.5, measuredMaxBpm: 190 })).toBe(false);
+	expect(mayBeOver(share(80, 90), { measuredMaxBpm: 190 })).toBe(false);
+	expect(mayBeOver(share(80, 90), { thresholdBpm: 150 })).toBe(false);
+});

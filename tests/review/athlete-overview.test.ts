@@ -239,3 +239,8 @@ describe('the tests of an athlete', () => {
 		expect(checks!.drawn.points.map(({ value }) => value)).toEqual([39]);
 	});
 });
+
+it('a test that was never measured has neither a result nor a reason', () => {
+	const { summary: _, ...unmeasured } = ran('2026-09-01');
+	expect(testsOf([unmeasured])[0]!.rows).toMatchObject([{ results: [], reasons: [] }]);
+});

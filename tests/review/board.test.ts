@@ -262,3 +262,12 @@ describe('the week of a squad', () => {
 		expect(row?.days.map(({ words }) => words)).toEqual(['effort owed', '300, effort owed', 'unknown']);
 	});
 });
+
+it('the week of somebody of whom nothing was entered is unknown, day by day', () => {
+	const [row] = squadWeek([{ id: 'a', name: 'A' }], new Map(), [], mondayOf(now), now.getTime());
+	expect(row?.days.map(({ date, words }) => [date, words])).toEqual([
+		['2026-03-09', 'unknown'],
+		['2026-03-10', 'unknown'],
+		['2026-03-11', 'unknown']
+	]);
+});

@@ -42,3 +42,17 @@ describe('the corners of one session', () => {
 		]);
 	});
 });
+
+describe('a round that a corner has nothing of', () => {
+	const change = { ms: 1000, strapName: 'Strap 2', practice: false };
+	const unmeasured = (strapChanges?: GroupMember['head']['strapChanges']) => {
+		const red = member('Red', [round(1)]);
+		return groupTableOf([{ ...red, head: { ...red.head, strapChanges } }]).rows[0]!.unmeasured;
+	};
+
+	it('was boxed without a strap where one changed hands, and else the athlete was not there', () => {
+		expect(unmeasured()).toBe('not there');
+		expect(unmeasured([change])).toBe('not there');
+		expect(unmeasured([change, { ...change, handOver: 'given away' }])).toBe('no strap');
+	});
+});

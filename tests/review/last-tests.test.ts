@@ -53,3 +53,20 @@ describe('the last tests of an athlete', () => {
 		});
 	});
 });
+
+describe('the last measurement at rest', () => {
+	const quiet = (startedAt: string, restBpm?: number, posture?: 'lying') =>
+		tested('resting', startedAt, { guided: { kind: 'resting', restBpm, posture, reasons: [] } });
+
+	it('is the newest that gave a rate, with its posture as it was put right', () => {
+		const [failed, lying] = [quiet('2020-03-04T10:00:00Z'), quiet('2020-03-02T10:00:00Z', 51.4, 'lying')];
+		expect(lastTestsOf([failed, lying])).toEqual({ resting: '51, lying, Mon 2 Mar 2020' });
+		expect(lastTestsOf([{ ...lying, edit: { posture: 'sitting' } }])).toEqual({
+			resting: '51, sitting, Mon 2 Mar 2020'
+		});
+		expect(lastTestsOf([quiet('2020-03-02T10:00:00Z', 51.4)])).toEqual({
+			resting: '51, posture not noted, Mon 2 Mar 2020'
+		});
+		expect(lastTestsOf([failed])).toEqual({});
+	});
+});

@@ -32,3 +32,15 @@ describe('the result of a guided measurement', () => {
 		expect(takenOf(undefined, result({ kind: 'resting', restBpm: 54 }), undefined)).toBeUndefined();
 	});
 });
+
+describe('a resting rate for the card', () => {
+	it('is one of lying or sitting, in no other posture', () => {
+		const taken = (posture?: 'lying' | 'sitting' | 'standing') =>
+			withResult(owner, result({ kind: 'resting', restBpm: 54, posture }), undefined, undefined, startedAt)
+				?.restPosture;
+		expect(taken('sitting')).toBe('sitting');
+		expect(taken('lying')).toBe('lying');
+		expect(taken('standing')).toBeUndefined();
+		expect(taken()).toBeUndefined();
+	});
+});

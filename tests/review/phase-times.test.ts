@@ -104,3 +104,23 @@ describe('the seconds of a phase', () => {
 		expect(workedS(phase)).toBe(8);
 	});
 });
+
+describe('work that begins with a strap', () => {
+	const worn = [{ fromMs: 100_000, toMs: Infinity }];
+
+	it('loses the pauses before it, and its planned end stands', () => {
+		expect(livedIn(round({ pauses: [pause(70_000, 80_000)] }), worn)).toEqual(round({ startMs: 100_000 }));
+		expect(livedIn(round({ pauses: [pause(90_000, 110_000)] }), worn)).toEqual(
+			round({ startMs: 100_000, pauses: [pause(100_000, 110_000)] })
+		);
+	});
+
+	it('is planned to end later by what was waited in a pause that is still open', () => {
+		const open = round({ endMs: Infinity, pauses: [pause(70_000, 75_000), pause(90_000, Infinity)] });
+		expect(livedIn(open, worn)).toMatchObject({
+			startMs: 100_000,
+			plannedEndMs: 250_000,
+			pauses: [pause(100_000, Infinity)]
+		});
+	});
+});

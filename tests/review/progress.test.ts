@@ -367,3 +367,15 @@ describe('weights', () => {
 		}
 	);
 });
+
+it('what is compared is named without a posture that nobody noted', () => {
+	expect(likeWords('beats', [onDay(0, [40], { edit: { activity: 'bag' } })])).toBe('beats, bag');
+	expect(likeWords('beats', [])).toBe('beats');
+});
+
+it('a change of what has no known error is told with its way', () => {
+	const points = [50, 55, 60].map((value, i) => ({ atMs: i * 10 * day, value }));
+	expect(changeWords(points)).toBe(
+		'The 7-day median is 10.0 higher than at the start; how much of that is noise is not known.'
+	);
+});

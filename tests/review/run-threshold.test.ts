@@ -127,3 +127,20 @@ describe('what a hard round is', () => {
 		expect(hardRoundWords(snapshot)).toBeUndefined();
 	});
 });
+
+describe('a threshold of another run', () => {
+	it('is not taken for this one’s', () => {
+		const other = { meanBpm: 165, bpm: 156.75 };
+		for (const basis of ['20-minute mean', 'mean less 5 %'] as const)
+			expect(takenBasisOf(run, withRunThreshold(athlete, other, basis, '2026-03-02'))).toBeUndefined();
+	});
+
+	it('says which reading it is, else from where it comes', () => {
+		expect(thresholdBasisWords({ thresholdBasis: 'mean less 5 %', thresholdSource: 'run' })).toBe(
+			'20-minute mean less 5 %'
+		);
+		expect(thresholdBasisWords({ thresholdBasis: '20-minute mean' })).toBe('20-minute mean');
+		expect(thresholdBasisWords({ thresholdSource: 'run' })).toBe('from a threshold run');
+		expect(thresholdBasisWords({})).toBe('typed');
+	});
+});

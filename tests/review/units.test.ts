@@ -74,3 +74,8 @@ describe('the axis of a picture of weights', () => {
 		expect(figure(153.97)).toBe('11 st 0');
 	});
 });
+
+it('a field shows what is kept in metric as it was kept', () => {
+	expect(weightField.shown(75.25, 'metric')).toBe(75.25);
+	expect(heightField.shown(180, 'metric')).toBe(180);
+});

@@ -51,3 +51,8 @@ describe('the weight in a sentence', () => {
 		expect(weightSentence(view(), card, 'kg')).toBe('No weight is known yet.');
 	});
 });
+
+it('the details of a card name a measured VO2max', () => {
+	expect(knownDetails({ ...card, vo2max: 48 }, 'metric')).toEqual(['VO2max 48']);
+	expect(knownDetails(card, 'metric')).toEqual([]);
+});
