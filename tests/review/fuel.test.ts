@@ -226,10 +226,11 @@ describe('the day', () => {
 		const log = { weightKg: { [today]: 60 }, intakeKcal: {}, days };
 		const view = fuelOf(young, log, [], today);
 		expect(view).toMatchObject({ isAdult: false, need: youthNeedOf('male', 15, 180, 60), asksFood: true });
-		expect(fuelOf({ ...young, heightCm: undefined }, log, [], today).budgetReason).toBe(
-			'Energy needs want year of birth, sex and height: enter them.'
-		);
-		expect(fuelOf({ ...young, birthYear: undefined }, log, [], today).need).toBeUndefined();
+		for (const unknown of [{ heightCm: undefined }, { birthYear: undefined }, { sex: undefined }]) {
+			const asked = fuelOf({ ...young, ...unknown }, log, [], today);
+			expect(asked.budgetReason).toBe('Energy needs want year of birth, sex and height: enter them.');
+			expect(asked.need).toBeUndefined();
+		}
 	});
 	it('takes a confirmed adult of 18 for 19, whose equations those of adults are', () => {
 		const log = { weightKg: { [today]: 84 }, intakeKcal: {}, days };
@@ -346,6 +347,9 @@ describe('the day', () => {
 		}
 		expect(fuelOf({ ...man, eatingDisorderHistory: true }, log, [], today).notLogged).toContain('doctor');
 		expect(fuelOf({ ...man, pregnant: true }, log, [], today).notLogged).toBeUndefined();
+		expect(fuelOf({ ...man, pregnant: true }, log, [], today).fatFreeReason).toBe(
+			'No estimate here holds in pregnancy.'
+		);
 	});
 	it('says why fat-free mass is unknown', () => {
 		const old = { ...man, birthYear: 1938, bodyFatPercent: undefined, measuredFat: undefined };
