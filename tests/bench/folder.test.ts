@@ -1,3 +1,4 @@
+import 'fake-indexeddb/auto';
 import { expect, it } from 'vitest';
 import { measureFolder, measureYears } from './folder';
 

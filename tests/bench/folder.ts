@@ -1,5 +1,3 @@
-import 'fake-indexeddb/auto';
-import type { BrowserContext } from '@playwright/test';
 import { openDatabase, type UseStore } from '$lib/store/database';
 import { filesIn, type FolderFiles } from '$lib/store/folder/door';
 import { visitFolder } from '$lib/store/folder/sync';
@@ -63,7 +61,7 @@ export interface YearsFigures {
 	years: number;
 	/** Until the names of the years that are due were listed and all told apart, ms. */
 	listMs: number;
-	/** The whole visit that finds the new ones, ms, and how much of that the database in memory took. */
+	/** The whole visit that finds the new ones, ms, and how much of that the database took. */
 	visitMs: number;
 	databaseMs: number;
 	/** Paths of the folders that were listed. */
@@ -119,69 +117,4 @@ export async function measureYears(aYear = 20_000, fresh = 100): Promise<YearsFi
 	const visitMs = performance.now() - startMs;
 	const { listed, opened } = folder;
 	return { files, years, listMs, visitMs, databaseMs, listed, fresh, opened: opened.length };
-}
-
-/**
- * The same in Chromium: a real folder (origin-private file system) on disk, the built page served at `address`
- * and its own screen, on which the number of opened files is read. `listMs` is the listing alone.
- *
- * @public run by hand: writing 20,000 files takes minutes
- */
-export async function measureFolderInPage(
-	context: BrowserContext,
-	address: string,
-	files = 20_000,
-	fresh = 100
-): Promise<FolderFigures & { firstVisitMs: number }> {
-	await context.addInitScript(() =>
-		Object.assign(window, {
-			showDirectoryPicker: async () =>
-				(await navigator.storage.getDirectory()).getDirectoryHandle('bench', { create: true })
-		})
-	);
-	const page = await context.newPage();
-	page.setDefaultTimeout(1_800_000);
-	await page.goto(`${address}folder/`);
-	const sample = await sessionText(makeRecord({ id: 'sample' }));
-	const put = (from: number, to: number) =>
-		page.evaluate(
-			async ([sample, from, to]) => {
-				const folder = await (
-					await navigator.storage.getDirectory()
-				).getDirectoryHandle('bench', { create: true });
-				for (let i = from; i < to; i++) {
-					const id = `session-${String(i).padStart(6, '0')}`;
-					const content = sample.replace('"id":"sample"', `"id":"${id}"`).replace(/,"sha256".*\n$/, '');
-					const digest = await crypto.subtle.digest('SHA-256', new TextEncoder().encode(content));
-					const seal = Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, '0')).join(
-						''
-					);
-					const handle = await folder.getFileHandle(`${id}.session.json`, { create: true });
-					const writable = await handle.createWritable();
-					await writable.write(`${content},"sha256":"${seal}"}\n`);
-					await writable.close();
-				}
-			},
-			[sample, from, to] as const
-		);
-	const finished = (listed: number, opened: number) =>
-		page.getByText(`${listed} files of this page in the folder, ${opened} of them new and read`).waitFor();
-	await put(0, files);
-	let startMs = performance.now();
-	await page.getByRole('button', { name: 'Choose a folder' }).click();
-	await finished(files, files);
-	const firstVisitMs = performance.now() - startMs;
-
-	await put(files, files + fresh);
-	const listMs = await page.evaluate(async () => {
-		const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle('bench');
-		const startMs = performance.now();
-		let count = 0;
-		for await (const name of folder.keys()) count += name.length > 0 ? 1 : 0;
-		return count > 0 ? performance.now() - startMs : NaN;
-	});
-	startMs = performance.now();
-	await page.getByRole('button', { name: 'Read and write now' }).click();
-	await finished(files + fresh, fresh);
-	return { files, listMs, visitMs: performance.now() - startMs, fresh, opened: fresh, firstVisitMs };
 }

@@ -1,8 +1,10 @@
+import 'fake-indexeddb/auto';
 import type { Page } from '@playwright/test';
 import { framesOf } from '../../e2e/frames';
-import { measureCorners } from './corners';
+import { measureCorners, measureTurns } from './corners';
 import { measureFolder, measureYears } from './folder';
 import { openPage, withContext } from './page';
+import { yearsInBrowser } from './own-database';
 import type { Row } from './table';
 
 const corners = [1, 4, 8];
@@ -22,6 +24,15 @@ export async function cornersRows(): Promise<Row[]> {
 			unit: 'ms',
 			note: `99th percentile ${(cost.p99Us / 1000).toFixed(3)} ms; in the last tenth ${(cost.lastTenthUs / 1000).toFixed(3)} ms`
 		};
+	});
+	const byTurns = measureTurns();
+	rows.push({
+		row: `Corners: work for a packet with ${byTurns.corners} by turns`,
+		measured: byTurns.meanUs / 1000,
+		limit: 1,
+		kind: 'most',
+		unit: 'ms',
+		note: `an hour, 8 straps handed over ${byTurns.handedOver} times; 99th percentile ${(byTurns.p99Us / 1000).toFixed(3)} ms; in the last tenth ${(byTurns.lastTenthUs / 1000).toFixed(3)} ms`
 	});
 	for (const count of corners) {
 		const { perSecond, longestMs } = await withContext(async (context) => {
@@ -45,6 +56,7 @@ export async function cornersRows(): Promise<Row[]> {
 export async function folderRows(): Promise<Row[]> {
 	const { files, listMs, visitMs, fresh, opened } = await measureFolder();
 	const ofYears = await measureYears();
+	const inBrowser = await yearsInBrowser();
 	const due = ofYears.listed.filter((path) => path.startsWith('files/')).length;
 	return [
 		{
@@ -69,6 +81,14 @@ export async function folderRows(): Promise<Row[]> {
 			kind: 'most',
 			unit: 'ms',
 			note: `${due} years listed; the database, in memory, ${(ofYears.databaseMs / 1000).toFixed(1)} s more`
+		},
+		{
+			row: 'Folder: the same in a browser over its own database on disk',
+			measured: inBrowser.visitMs,
+			limit: 2000,
+			kind: 'most',
+			unit: 'ms',
+			note: `the database ${(inBrowser.databaseMs / 1000).toFixed(1)} s of it; the folder in memory`
 		},
 		{
 			row: `Folder: files opened there beyond the ${ofYears.fresh} new ones`,

@@ -1,4 +1,5 @@
 import type { Page } from '@playwright/test';
+import { gymBackupRows } from './gym-backup';
 import { openPage, seed, timeToShow, withContext } from './page';
 import { recordOf } from './sessions';
 import { atMostOf, median, type Row } from './table';
@@ -10,29 +11,41 @@ const threeYearsDays = 3 * 365;
 const repeats = 5;
 const ids = Array.from({ length: athleteCount }, (_, i) => `squad-${String(i).padStart(2, '0')}`);
 
+/** Each place of the page with the link that shows it and the part of it that tells that it is shown. */
+const places = {
+	'first screen': ['/', 'button.chief'],
+	'list of sessions': ['/sessions/', 'main li a'],
+	'register of a day': ['/squad/', 'ol[aria-label="Register"] li:nth-child(60)'],
+	board: ['/squad/board/', 'tbody tr:nth-child(60)'],
+	"an athlete's page": ['/athletes/', 'main .lead']
+} as const;
+type PlaceName = keyof typeof places;
+const names = Object.keys(places) as PlaceName[];
+
+/** Of one opening of a place, the median of some. */
+interface Opening {
+	ms: number;
+	/** Entries that the store answered. */
+	values: number;
+}
+
 /**
- * Three years of sixty athletes: the register of a day and the board, against the same sixty rows of whoever has nothing kept,
- * and the saving of a row.
+ * Three years of sixty athletes: each place of the page as they grow, the register of a day and the board also against the
+ * same sixty rows of whoever has nothing kept, the saving of a row, and a backup of it all, restored in another browser.
  */
 export async function squadRows(): Promise<Row[]> {
 	const record = await recordOf(1, 'squad');
 	return withContext(async (context) => {
+		await context.addInitScript(countValues);
 		const page = await openPage(context);
 		await putAthletes(page);
-		await page.reload();
-		await page.waitForFunction(() => !document.querySelector('[inert]'));
-		const newestMs = Date.now();
-		const shown = { register: [] as number[], board: [] as number[] };
-		const take = async () => {
-			// The first time looks up what is new, and is the compiler's.
-			for (const [path, goal] of places) await open(page, path, goal);
-			for (const [path, goal, name] of places) {
-				const times: number[] = [];
-				for (let i = 0; i < repeats; i++) times.push(await open(page, path, goal));
-				shown[name].push(median(times));
-			}
+		await openAnew(page);
+		const plain = {
+			'register of a day': await openingOf(page, 'register of a day'),
+			board: await openingOf(page, 'board')
 		};
-		await take();
+		const newestMs = Date.now();
+		const opened: Record<PlaceName, Opening>[] = [];
 		let from = 0;
 		for (const to of sizes) {
 			const half = { from: from / 2, to: to / 2 };
@@ -41,41 +54,79 @@ export async function squadRows(): Promise<Row[]> {
 			await seed(page, { record, ...half, newestMs, everyDays, athleteIds: ids, hasSummary: true });
 			await putDays(page, half, newestMs, everyDays);
 			from = to;
-			await page.reload();
-			await page.waitForFunction(() => !document.querySelector('[inert]'));
-			await open(page, places[0][0], places[0][1]);
+			await openAnew(page);
+			await open(page, 'register of a day');
 			await untilLookedUp(page);
-			await take();
+			const of: Partial<Record<PlaceName, Opening>> = {};
+			for (const name of names) of[name] = await openingOf(page, name);
+			opened.push(of as Record<PlaceName, Opening>);
 		}
 		const savedMs = await saveRows(page);
+		const [small, large] = opened as [Record<PlaceName, Opening>, Record<PlaceName, Opening>];
 		const row = atMostOf('Squad');
-		return (['register', 'board'] as const)
-			.flatMap((name) => {
-				const [plain, small, large] = shown[name] as [number, number, number];
-				const what = name === 'register' ? 'register of a day' : 'board';
-				return [
-					row(
-						`${what} of 60, 25,000 entries and sessions, against the same rows with nothing kept`,
-						large / plain,
-						2,
-						'times',
-						`${large.toFixed(0)} ms against ${plain.toFixed(0)}`
-					),
-					row(`${what}, 25,000 against 6,250`, large / small, 2, 'times')
-				];
-			})
-			.concat(row('a press to the row as it is saved', savedMs, 17, 'ms', 'one frame'));
+		const against = (name: keyof typeof plain) =>
+			row(
+				`${name} of 60, 25,000 entries and sessions, against the same rows with nothing kept`,
+				large[name].ms / plain[name].ms,
+				2,
+				'times',
+				`${large[name].ms.toFixed(0)} ms against ${plain[name].ms.toFixed(0)}`
+			);
+		const growth = (name: PlaceName) => [
+			row(
+				`${name}, 25,000 against 6,250`,
+				large[name].ms / small[name].ms,
+				2,
+				'times',
+				`${large[name].ms.toFixed(0)} ms against ${small[name].ms.toFixed(0)}`
+			),
+			row(
+				`${name}, entries read, 25,000 against 6,250`,
+				(large[name].values + 1) / (small[name].values + 1),
+				2,
+				'times',
+				`${large[name].values.toFixed(0)} against ${small[name].values.toFixed(0)}`
+			)
+		];
+		return [
+			against('register of a day'),
+			against('board'),
+			...names.flatMap(growth),
+			row('a press to the row as it is saved', savedMs, 17, 'ms', 'one frame'),
+			...(await gymBackupRows(page, sizes.at(-1)! / 2))
+		];
 	});
 }
 
-const places = [
-	['/squad/', 'ol[aria-label="Register"] li:nth-child(60)', 'register'],
-	['/squad/board/', 'tbody tr:nth-child(60)', 'board']
-] as const;
+/** A page that was pressed before it has come to life would load the link anew. */
+async function openAnew(page: Page): Promise<void> {
+	await page.reload();
+	await page.waitForFunction(() => !document.querySelector('[inert]'));
+}
 
-/** A press of a link in the page itself, from the first screen to the sixtieth row. */
-async function open(page: Page, path: string, goal: string): Promise<number> {
-	await timeToShow(page, 'header a[href="/"]', 'button.chief');
+async function openingOf(page: Page, name: PlaceName): Promise<Opening> {
+	// The first time looks up what is new, and is the compiler's.
+	await open(page, name);
+	const times: number[] = [];
+	const values: number[] = [];
+	for (let i = 0; i < repeats; i++) {
+		const before = await valuesRead(page);
+		times.push(await open(page, name));
+		// Behind what is shown the rest is asked for.
+		await page.waitForTimeout(500);
+		values.push((await valuesRead(page)) - before);
+	}
+	return { ms: median(times), values: median(values) };
+}
+
+/** A press of a link in the page itself, from a screen that reads nothing to the last part of the place. */
+async function open(page: Page, name: PlaceName): Promise<number> {
+	await follow(page, '/help/', 'main ol');
+	const [path, goal] = places[name];
+	return follow(page, path, goal);
+}
+
+async function follow(page: Page, path: string, goal: string): Promise<number> {
 	await page.evaluate((path) => {
 		const link = document.createElement('a');
 		link.href = path;
@@ -86,9 +137,39 @@ async function open(page: Page, path: string, goal: string): Promise<number> {
 	return timeToShow(page, '#bench-link', goal);
 }
 
+/** Runs in the page: counts the entries that the store answers with. */
+function countValues(): void {
+	const seen = { values: 0 };
+	Object.assign(window, { seen });
+	const count = (request: IDBRequest, of: (result: unknown) => number) => {
+		request.addEventListener('success', () => (seen.values += of(request.result)));
+		return request;
+	};
+	const one = (result: unknown) => Number(result !== undefined && result !== null);
+	const many = (result: unknown) => (Array.isArray(result) ? result.length : 0);
+	for (const [name, of] of [
+		['get', one],
+		['openCursor', one],
+		['getAll', many],
+		['getAllRecords', many]
+	] as const) {
+		const original = Reflect.get(IDBObjectStore.prototype, name) as
+			((...args: unknown[]) => IDBRequest) | undefined;
+		if (!original) continue;
+		Object.assign(IDBObjectStore.prototype, {
+			[name](this: IDBObjectStore, ...args: unknown[]) {
+				return count(original.apply(this, args), of);
+			}
+		});
+	}
+}
+
+const valuesRead = (page: Page) =>
+	page.evaluate(() => (window as unknown as { seen: { values: number } }).seen.values);
+
 /** Milliseconds from a press to the row that shows it, the median of twenty rows. */
 async function saveRows(page: Page): Promise<number> {
-	await open(page, places[0][0], places[0][1]);
+	await open(page, 'register of a day');
 	const times = await page.evaluate(async () => {
 		const cells = [...document.querySelectorAll<HTMLElement>('[data-row]')].slice(0, 20);
 		const found: number[] = [];
