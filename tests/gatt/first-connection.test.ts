@@ -56,6 +56,25 @@ describe('the first connection', () => {
 		expect(strap.state.kind).toBe('connected');
 	});
 
+	it('is given up as "unreachable" where the strap leaves in the middle of the discovery three times', async () => {
+		const { clock, radio, strap } = await paired();
+		radio.discovery = 'hang';
+		const outcome = expect(strap.connect()).rejects.toMatchObject({
+			code: 'unreachable',
+			cause: { name: 'NetworkError', message: 'The strap left again.' }
+		});
+		for (let tries = 1; tries <= 3; tries++) {
+			await pass(clock, 100);
+			expect(radio.triesMs).toHaveLength(tries);
+			radio.drop();
+			await pass(clock, 500);
+		}
+		await outcome;
+
+		expect(radio.triesMs).toEqual([0, 350, 1200]);
+		expect(clock.wakesToCome).toBe(0);
+	});
+
 	it('stops waiting for a connection that hangs after eight seconds, and can be asked again', async () => {
 		const { clock, radio, strap } = await paired();
 		radio.connecting = 'hang';

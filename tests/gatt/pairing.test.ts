@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { manualClock } from '$lib/time/manual-clock';
 import { canPair, isAdapterOff } from '$lib/gatt/can-pair';
-import type { Strap } from '$lib/gatt/strap';
+import type { Strap, StrapError } from '$lib/gatt/strap';
 import { pairStrap } from '$lib/gatt/pair-strap';
 import { FakeRadio } from './fake-bluetooth';
 
@@ -102,6 +102,9 @@ describe('pairing a strap', () => {
 	});
 
 	it('rejects with "no bluetooth" where the browser has none', async () => {
-		await expect(pairStrap({ clock: manualClock() })).rejects.toMatchObject({ code: 'no bluetooth' });
+		const failure: unknown = await pairStrap({ clock: manualClock() }).catch((reason: unknown) => reason);
+
+		expect(failure).toMatchObject({ name: 'StrapError', code: 'no bluetooth' });
+		expect((failure as StrapError).cause, 'nobody refused anything').toBeUndefined();
 	});
 });

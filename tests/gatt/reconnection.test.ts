@@ -1,5 +1,6 @@
+import { getEventListeners } from 'node:events';
 import { describe, expect, it } from 'vitest';
-import { lateClock, microtasks, pass } from './strap-bench';
+import { lateClock, microtasks, pass, settled } from './strap-bench';
 import { connected, packet, send } from './web-bluetooth-bench';
 
 describe('after the connection breaks', () => {
@@ -103,6 +104,27 @@ describe('after the connection breaks', () => {
 		}
 	});
 
+	it('takes no notice of an event that comes late, in the middle of the next discovery', async () => {
+		const { clock, radio, strap, heard } = await connected();
+		const { gatt } = radio.device as BluetoothDevice;
+		const find = gatt!.getPrimaryService;
+		let goOn = () => {};
+		gatt!.getPrimaryService = async (uuid) => {
+			await new Promise<void>((resolve) => (goOn = resolve));
+			return find(uuid);
+		};
+		radio.drop();
+		await pass(clock, 300);
+		radio.tellDisconnected();
+		await settled();
+		goOn();
+		await settled();
+
+		expect(heard.states).toEqual(['looking', 'connected', 'lost', 'connected']);
+		expect(strap.state).toEqual({ kind: 'connected' });
+		expect(radio.triesMs).toEqual([0, 250]);
+	});
+
 	it('keeps trying a device that lacks the service for a while', async () => {
 		const { clock, radio, strap } = await connected();
 		const { services } = radio;
@@ -183,6 +205,8 @@ describe('after the connection breaks', () => {
 		expect(radio.triesMs).toHaveLength(101);
 		expect(heard.readings).toHaveLength(3);
 		expect(clock.wakesToCome).toBe(wakes);
+		// One for as long as the strap is there, one of the present connection.
+		expect(getEventListeners(radio.device, 'gattserverdisconnected')).toHaveLength(2);
 	});
 });
 

@@ -69,6 +69,29 @@ describe('what a strap need not offer', () => {
 		expect(heard.readings).toHaveLength(30);
 	});
 
+	it('is not asked for any more once the strap is lost', async () => {
+		const { clock, radio, strap } = await paired();
+		radio.services.heart_rate = {
+			heart_rate_measurement: { notify: 'accept' },
+			body_sensor_location: { read: 'hang' }
+		};
+		const { gatt } = radio.device as BluetoothDevice;
+		const find = gatt!.getPrimaryService;
+		const asked: unknown[] = [];
+		gatt!.getPrimaryService = (uuid) => {
+			asked.push(uuid);
+			return find(uuid);
+		};
+		await strap.connect();
+		await pass(clock, 100);
+		radio.connecting = 'refuse';
+		radio.drop();
+		await pass(clock, 9000);
+
+		expect(asked).toEqual(['heart_rate']);
+		expect(strap.details).toEqual({});
+	});
+
 	it('is known for the battery where the location never answers', async () => {
 		const { clock, radio, strap } = await paired();
 		radio.services.heart_rate = {
