@@ -1,5 +1,6 @@
+import { getEventListeners } from 'node:events';
 import { describe, expect, it } from 'vitest';
-import { ConnectQueue } from '$lib/gatt/connect-queue';
+import { ConnectQueue, connectQueueOf } from '$lib/gatt/connect-queue';
 import { TimedOut } from '$lib/gatt/limited-wait';
 import { microtasks, pass, settled, watchedClock } from './strap-bench';
 
@@ -181,4 +182,25 @@ describe('connects that stand in line', () => {
 		await blue.outcome;
 		expect(clock.wakesToCome).toBe(0);
 	});
+
+	it('leave nothing behind at what gives them up', async () => {
+		const { ask } = setUp();
+		const [red, blue] = [ask('red'), ask('blue')];
+		await settled();
+		expect([red, blue].map(({ link }) => getEventListeners(link.signal, 'abort').length)).toEqual([1, 1]);
+		red.accept();
+		await settled();
+		blue.accept();
+		await settled();
+		expect([red, blue].map(({ link }) => getEventListeners(link.signal, 'abort').length)).toEqual([0, 0]);
+	});
+});
+
+it('has one queue for each radio', () => {
+	const [one, other] = [{} as Bluetooth, {} as Bluetooth];
+	const queue = connectQueueOf(one);
+
+	expect(queue).toBeInstanceOf(ConnectQueue);
+	expect(connectQueueOf(one)).toBe(queue);
+	expect(connectQueueOf(other)).not.toBe(queue);
 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { practiceStrap } from '$lib/gatt/practice-strap';
+import { simulatedHeart } from '$lib/gatt/simulated-heart';
 import type { StrapReading } from '$lib/gatt/strap';
 import { manualClock } from '$lib/time/manual-clock';
 import { bout, mean, packetsOf, ratesOf, riseOver } from './practice-bench';
@@ -52,6 +53,39 @@ describe('the packets of the practice strap', () => {
 		expect(energies).toHaveLength(30);
 		expect(energies).toEqual([...energies].sort((a, b) => a - b));
 		expect(riseOver(energies)).toBeGreaterThan(0);
+	});
+
+	it('say what the heart did: its intervals, the mean rate of three seconds, energy as a sensor reckons it', async () => {
+		const [effortAt, seed] = [() => 0.7, 6];
+		const readings = await packetsOf(120, { effortAt, seed });
+		// The strap looks back three seconds, so that its first packet has a rate.
+		const beats = simulatedHeart({ effortAt, seed, startMs: -3000 }).beatsUntil(120_000);
+		let energyKJ = 0;
+		for (const [i, { ms, measurement }] of readings.entries()) {
+			const within = (fromMs: number) => beats.filter((beat) => beat.ms > fromMs && beat.ms <= ms);
+			const bpm = Math.round(60_000 / mean(within(ms - 3000).map(({ rrMs }) => rrMs)));
+			// Half a kilojoule a minute for every beat above 50.
+			energyKJ += (bpm - 50) / 2 / 60;
+
+			expect(measurement.bpm).toBe(bpm);
+			expect(measurement.rrMs.map((rr) => Math.round(rr * 1.024))).toEqual(
+				within(ms - 1000).map(({ rrMs }) => Math.round(rrMs * 1.024))
+			);
+			expect(measurement.energyKJ).toBe(i % 10 === 9 ? Math.floor(energyKJ) : undefined);
+		}
+	});
+
+	it('have energy that does not fall where the heart beats under 50', async () => {
+		const readings = await packetsOf(60, { athlete: { restBpm: 40 } });
+
+		expect(readings.flatMap(({ measurement }) => measurement.energyKJ ?? [])).toEqual([0, 0, 0, 0, 0, 0]);
+	});
+
+	it('come under the name of a simulated strap where they are given none', () => {
+		const strap = practiceStrap({ clock: manualClock(), seed: 1, effortAt: () => 0 });
+
+		expect(strap.name).toBe('Simulated strap');
+		expect(strap.details).toEqual({});
 	});
 
 	it('carry what 1/1024 s can say and nothing finer: they travel as bytes', async () => {
