@@ -145,6 +145,9 @@ describe('the beats of the simulated heart', () => {
 		expect(heart.beatsUntil(20_000)).toEqual([]);
 		expect(first.every(({ ms }) => ms <= 15_000)).toBe(true);
 		expect(second.every(({ ms }) => ms > 15_000 && ms <= 20_000)).toBe(true);
+		expect(
+			simulatedHeart({ effortAt: () => 0.3, startMs: 10_000, seed: 2 }).beatsUntil(beats[2]!.ms)
+		).toEqual(beats.slice(0, 3));
 		beats.forEach(({ ms, rrMs }, i) => expect(ms).toBe((beats[i - 1]?.ms ?? 10_000) + rrMs));
 	});
 
