@@ -29,6 +29,31 @@ describe('maxHeartRateFromAge', () => {
 		expect(man.lowBpm).toBeCloseTo(175.8, 9);
 	});
 
+	it('has an error for each formula, and the women’s one for all but men', () => {
+		const errors = (sex?: 'female' | 'male') =>
+			maxHeartRateFromAge(30, sex)!.formulas.map(({ formula, errorBpm }) => [formula, errorBpm]);
+		const ofAll = [
+			['208 - 0.7 age', 10],
+			['220 - age', 12],
+			['206.9 - 0.67 age', 11]
+		];
+		expect(errors('male')).toEqual(ofAll);
+		expect(errors('female')).toEqual([...ofAll, ['206 - 0.88 age', 12]]);
+		expect(errors()).toEqual(errors('female'));
+	});
+
+	it('holds for 8 to 100 years, of which 18 to 81 were studied', () => {
+		expect([7.9, 100.1].map((age) => maxHeartRateFromAge(age))).toEqual([undefined, undefined]);
+		expect([8, 17, 18, 81, 82, 100].map((age) => maxHeartRateFromAge(age)?.isExtrapolated)).toEqual([
+			true,
+			true,
+			false,
+			false,
+			true,
+			true
+		]);
+	});
+
 	it('says where it goes beyond the ages studied, and stops where it knows nothing', () => {
 		expect(maxHeartRateFromAge(15)!.isExtrapolated).toBe(true);
 		expect([7, 101, NaN, -3].map((age) => maxHeartRateFromAge(age))).toEqual(Array(4).fill(undefined));
@@ -55,6 +80,20 @@ describe('higherMaximum', () => {
 		expect(higherMaximum(jump, 190)).toBeUndefined();
 		expect(higherMaximum(withGaps(sprint, [25]), 190)).toBe(193);
 		expect(higherMaximum(new Float64Array(14).fill(196), 190)).toBeUndefined();
+	});
+
+	it('needs fifteen clean seconds, in which a step of 8 beats is none yet', () => {
+		expect(higherMaximum(new Float64Array(15).fill(196), 190)).toBe(196);
+		// Five seconds of 196 in the middle of fifteen.
+		const stepped = (byBpm: number) =>
+			Float64Array.from({ length: 15 }, (_, i) => (i < 5 || i >= 10 ? 196 - byBpm : 196));
+		expect(higherMaximum(stepped(8), 190)).toBe(196);
+		expect(higherMaximum(stepped(9), 180)).toBeUndefined();
+		// The step up comes in the first of the fifteen: before it lies another stretch.
+		const after = Float64Array.of(150, ...new Float64Array(15).fill(196));
+		expect(higherMaximum(after, 190)).toBe(196);
+		expect(higherMaximum(after.subarray(0, 15), 190)).toBeUndefined();
+		expect(higherMaximum(Float64Array.of(NaN, ...new Float64Array(15).fill(196)), 190)).toBe(196);
 	});
 
 	it('never answers NaN or a rate outside what a heart can do', () => {
