@@ -1,3 +1,4 @@
+import { getEventListeners } from 'node:events';
 import { describe, expect, it } from 'vitest';
 import { microtasks, pass, settled } from './strap-bench';
 import { connected, packet, paired, type Bench } from './web-bluetooth-bench';
@@ -110,5 +111,6 @@ describe('closing in the middle', () => {
 		expect(radio.isUp).toBe(false);
 		expect(radio.triesMs).toHaveLength(1);
 		expect(heard.readings).toEqual([]);
+		expect(getEventListeners(device, 'gattserverdisconnected')).toEqual([]);
 	});
 });

@@ -40,6 +40,8 @@ describe('the first connection', () => {
 		await expect(strap.connect()).rejects.toMatchObject({ name: 'StrapError', code: 'unreachable' });
 		expect(strap.state.kind).toBe('idle');
 		expect(strap.nextDueMs, 'its packets would come by themselves').toBe(Infinity);
+		strap.close();
+		expect(strap.state.kind).toBe('closed');
 	});
 
 	it('tries again where the strap leaves in mid-subscription, and takes it for no other device', async () => {
@@ -75,6 +77,20 @@ describe('the first connection', () => {
 		expect(clock.wakesToCome).toBe(0);
 	});
 
+	it('takes a strap whose discovery fails for no other device, and tries three times', async () => {
+		const { clock, radio, strap } = await paired();
+		radio.discovery = 'refuse';
+		const outcome = expect(strap.connect()).rejects.toMatchObject({
+			code: 'unreachable',
+			cause: { name: 'NetworkError' }
+		});
+		await pass(clock, 1000);
+		await outcome;
+
+		expect(radio.triesMs).toEqual([0, 250, 750]);
+		expect(radio.isUp).toBe(false);
+	});
+
 	it('stops waiting for a connection that hangs after eight seconds, and can be asked again', async () => {
 		const { clock, radio, strap } = await paired();
 		radio.connecting = 'hang';
@@ -106,7 +122,10 @@ describe('the first connection', () => {
 		const { radio, strap } = await paired();
 		radio.services = offered;
 
-		await expect(strap.connect()).rejects.toMatchObject({ code: 'not a heart-rate strap' });
+		await expect(strap.connect()).rejects.toMatchObject({
+			code: 'not a heart-rate strap',
+			cause: { name: 'NotFoundError' }
+		});
 		expect(radio.triesMs).toHaveLength(1);
 		expect(radio.isUp).toBe(false);
 		expect(strap.state.kind).toBe('idle');

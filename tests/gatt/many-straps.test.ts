@@ -80,6 +80,23 @@ describe('a strap that stands in line', () => {
 		]);
 	});
 
+	it('goes before those that did not answer the last time, where it is new', async () => {
+		const { clock, radios, pair } = gym(['A', 'B', 'C']);
+		for (const radio of radios) radio.connecting = 'hang';
+		const [first, second, third] = [await pair(radios[0]!), await pair(radios[1]!), await pair(radios[2]!)];
+		const unanswered = Promise.allSettled([first.connect(), second.connect()]);
+		await pass(clock, 2 * limitMs);
+		await unanswered;
+		const again = Promise.allSettled([first.connect(), second.connect(), third.connect()]);
+		await pass(clock, 1000);
+		radios[0]!.letThrough();
+		await settled();
+
+		expect(radios.map(({ triesMs }) => triesMs)).toEqual([[0, 2 * limitMs], [limitMs], [2 * limitMs + 1000]]);
+		for (const strap of [first, second, third]) strap.close();
+		await again;
+	});
+
 	it('leaves it where it is given back, and nobody waits for it', async () => {
 		const { clock, radios, pair } = gym(['A', 'B', 'C']);
 		radios[0]!.connecting = 'hang';

@@ -35,6 +35,20 @@ describe('after the connection breaks', () => {
 		expect(strap.state.kind).toBe('connected');
 	});
 
+	it('needs nobody who asks for it, and tells of the loss once, however often it tries', async () => {
+		const { clock, radio, strap, heard } = await connected();
+		let changes = 0;
+		strap.onChange(() => changes++);
+		radio.connecting = 'refuse';
+		radio.drop();
+		await strap.connect();
+		expect(radio.triesMs).toEqual([0]);
+		await pass(clock, 60_000, 250);
+
+		expect(changes).toBe(1);
+		expect(heard.states).toEqual(['looking', 'connected', 'lost']);
+	});
+
 	it('gives up a try that hangs after eight seconds and makes another', async () => {
 		const { clock, radio, strap } = await connected();
 		radio.connecting = 'hang';
