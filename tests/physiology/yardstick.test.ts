@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { yardsticks } from '$lib/physiology/yardstick';
+import { yardsticks, type Yardstick } from '$lib/physiology/yardstick';
 
-const { drop, rateShare, threshold, tau, restingRate } = yardsticks;
+const { drop, rateShare, tau, restingRate } = yardsticks;
+const threshold: Yardstick = yardsticks.threshold;
 
 describe('the scales that changes are judged on', () => {
 	// 2 beats are one error up to a drop of 10, and 20 % of it from there on: there a step of e is five errors.
