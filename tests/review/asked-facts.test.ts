@@ -213,6 +213,14 @@ describe('an answer', () => {
 		expect(Object.keys(withAnswers(empty, {}, '2026-02-01'))).toEqual(['id', 'name']);
 	});
 
+	it('leaves what the athlete weighs now, where that was entered without a day', () => {
+		const card = { id: 'a', name: 'Odalys', weightKg: 62 };
+		expect(withAnswers(card, { weightKg: 64 }, '2026-02-01')).toEqual({
+			...card,
+			weights: [{ date: '2026-02-01', kg: 64 }]
+		});
+	});
+
 	it('leaves a weight of the same day alone', () => {
 		const weights = [
 			{ date: '2026-02-01', kg: 61 },

@@ -25,6 +25,7 @@ describe('the result of a guided measurement', () => {
 	});
 
 	it('is nothing to take where nothing could be measured', () => {
+		expect(takenOf(owner, result({ kind: 'resting' }), undefined)).toBeUndefined();
 		expect(
 			withResult(owner, result({ kind: 'threshold run' }), run(undefined), undefined, startedAt)
 		).toBeUndefined();

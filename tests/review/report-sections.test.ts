@@ -301,6 +301,12 @@ describe('a session against the own usual', () => {
 		]);
 	});
 
+	it('sets against it only drops of the work that it is of', () => {
+		const bag = { ...makeRound(3, 20), activity: 'bag' as const };
+		const rounds = [makeRound(1, 41), makeRound(2, 40), bag];
+		expect(usualOf(summed(boxing, { rounds }))).toEqual([`${range} This time: 41, 40 as usual.`]);
+	});
+
 	it('is not said before there is one', () => {
 		const unknown = 'The usual drop is not known yet: it takes five like sessions.';
 		expect(usualOf({ ...boxing, usual: undefined })).toEqual([unknown]);
@@ -408,6 +414,16 @@ describe('the next step of a report', () => {
 		expect(step(summed(check, { rounds: rounds(undefined) }))).toBe(
 			'Wet the strap, seat it firmly and measure a full minute of rest.'
 		);
+	});
+
+	it('asks about sleep where every judged drop of the chief work was less, and of no others', () => {
+		const [low, other] = [rounds(30, 31), { ...makeRound(3, 41), activity: 'bag' as const }];
+		expect(step(summed(boxing, { rounds: low }))).toBe(fewer);
+		expect(step(summed(boxing, { rounds: [...low, other] }))).toBe(fewer);
+		expect(step(summed(boxing, { rounds: [...low, makeRound(4, 41)] }))).not.toBe(fewer);
+		// Under medicine that slows the heart no drop is judged, and none says anything.
+		const unjudged = low.map(({ round, rest }) => makeRound(round, rest!.drop60, 'not judged'));
+		expect(step(summed(boxing, { rounds: unjudged }))).toBe(again);
 	});
 
 	it('is longer rests where the drops became smaller from round to round', () => {

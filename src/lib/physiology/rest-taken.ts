@@ -15,7 +15,7 @@ export const endGraceS = 0.05;
 
 /**
  * One rest, taken second by second from ten seconds before its bell: all that its measures need, however long it
- * lasts. Live and kept rests are measured from this alone (see \`measureRest\`). Own rule.
+ * lasts. Live and kept rests are measured from this alone (see `measureRest`). Own rule.
  *
  * @example
  * const taken = new RestTaken();

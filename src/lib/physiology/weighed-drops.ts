@@ -30,7 +30,7 @@ export class WeighedDrops {
 	/**
 	 * The drops below which these shares of the whole weight lie, to about a tenth of a beat.
 	 *
-	 * @param shares 0 to 1, rising
+	 * @param shares above 0 and below 1, rising
 	 * @example drops.quantiles([0.1, 0.5, 0.9]) // 36, 41, 47
 	 */
 	quantiles(shares: readonly number[]): number[] {

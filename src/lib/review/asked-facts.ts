@@ -144,7 +144,12 @@ export function withAnswers(card: Athlete, told: Answers, day: string): Athlete 
 		changed = withThreshold(changed, thresholdBpm, day, 'typed');
 	if (weightKg === undefined) return changed;
 	const isWeighed = changed.weights?.some(({ date }) => date === day);
-	return isWeighed ? changed : withWeight(changed, weightKg, day);
+	if (isWeighed) return changed;
+	const weighed = withWeight(changed, weightKg, day);
+	// Entered without a day, it is what the athlete weighs now, whatever was on an earlier one.
+	return card.weightKg !== undefined && !card.weights?.length
+		? { ...weighed, weightKg: card.weightKg }
+		: weighed;
 }
 
 /** The same as a later entry beside the record of a day in `year`. */

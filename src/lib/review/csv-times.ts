@@ -19,8 +19,11 @@ export function readTime(text: string, unitS = 1): Time | undefined {
 		const offset = zone.replace(/(\d\d):?(\d\d)/, '$1:$2');
 		// Without a zone it is the clock on the wall, here.
 		const minuteMs = Date.parse(`${year}-${month}-${day}T${hour}:${minute}${offset}`);
-		const ms = minuteMs + +second.replace(',', '.') * 1000;
-		if (+month! > 12 || +day! > 31 || +hour! > 23 || +minute! > 59 || Number.isNaN(ms)) return undefined;
+		const s = +second.replace(',', '.');
+		const ms = minuteMs + s * 1000;
+		// 31 February is read as a day of March by the language, and hour 24 as the next day's first.
+		const isDay = new Date(Date.UTC(+year!, +month! - 1, +day!)).getUTCDate() === +day!;
+		if (!isDay || +hour! > 23 || s >= 60 || Number.isNaN(ms)) return undefined;
 		return { s: ms / 1000, form: 'date and time', startedAt: new Date(ms).toISOString() };
 	}
 	const clock = /^(?:(\d{1,2}):)?(\d{1,3}):(\d\d(?:[.,]\d+)?)$/.exec(text);

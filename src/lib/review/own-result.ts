@@ -37,7 +37,8 @@ export function takenOf(
 	{ guided }: Result,
 	run: RunResult | undefined
 ): ThresholdBasis | 'resting rate' | undefined {
-	if (guided?.kind === 'resting') return owner?.restBpm === guided.restBpm ? 'resting rate' : undefined;
+	if (guided?.kind === 'resting')
+		return guided.restBpm !== undefined && owner?.restBpm === guided.restBpm ? 'resting rate' : undefined;
 	return run && owner && takenBasisOf(run, owner);
 }
 

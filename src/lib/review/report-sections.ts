@@ -1,7 +1,8 @@
 import { paperDayWords } from './day-words';
 import type { Usual } from '$lib/physiology/usual';
 import type { RecordHead } from '$lib/record/head';
-import type { Summary } from '$lib/record/summary';
+import type { RoundSummary, Summary } from '$lib/record/summary';
+import { chiefWork } from './drops-by-activity';
 import { doneWords } from './progress';
 import type { ReportedSession } from './reported-session';
 import { readsLowWords } from './run-words';
@@ -143,16 +144,21 @@ function usualLines({ head, summary, usual, previousCheck }: ReportedSession): s
 			]
 		: [];
 	if (!usual) return [...lines, 'The usual drop is not known yet: it takes five like sessions.'];
-	const judged = summary.rounds.flatMap(({ rest }) =>
-		rest?.drop60 === undefined || rest.verdict === 'not judged' ? [] : [rest.drop60]
-	);
+	const compared = comparedDrops(summary.rounds);
 	const said = (['more than usual', 'as usual', 'less than usual'] as const).flatMap((words) => {
-		const drops = judged.filter((drop) => againstUsual(drop, usual) === words).map(beats);
+		const drops = compared.filter((drop) => againstUsual(drop, usual) === words).map(beats);
 		return drops.length > 0 ? [`${drops.join(', ')} ${words}`] : [];
 	});
 	const [middle, low, high] = [usual.middle, usual.low, usual.high].map(beats);
 	const range = `Usual drop: ${middle}, mostly ${low} to ${high}, from ${usual.sessionCount} like sessions.`;
 	return [...lines, said.length > 0 ? `${range} This time: ${said.join('; ')}.` : range];
+}
+
+/** The drops that are set against the usual: those of the work that it is of, where they are judged. */
+function comparedDrops(rounds: readonly RoundSummary[]): number[] {
+	return chiefWork(rounds).rounds.flatMap(({ rest }) =>
+		rest?.drop60 === undefined || rest.verdict === 'not judged' ? [] : [rest.drop60]
+	);
 }
 
 function limitLines(reader: Reader, { head, summary, run }: ReportedSession): string[] {
@@ -201,15 +207,17 @@ function nextStep(
 	{ guided, rounds, fade, overS }: Summary,
 	usual?: Usual
 ): string {
-	const drops = rounds.flatMap(({ rest }) => rest?.drop60 ?? []);
+	const compared = comparedDrops(rounds);
 	if (guided?.kind === 'threshold run')
 		return 'Keep one of the two readings as the threshold, and repeat the run when the training has changed.';
 	if (guided?.kind === 'resting')
 		return 'Measure on other mornings in the same posture, and go by the mean of a week.';
-	if (drops.length === 0) return 'Wet the strap, seat it firmly and measure a full minute of rest.';
+	if (!rounds.some(({ rest }) => rest?.drop60 !== undefined))
+		return 'Wet the strap, seat it firmly and measure a full minute of rest.';
 	if (fade?.trend === 'fading')
 		return 'The drops became smaller from round to round: think about longer rests or easier rounds before more work is added.';
-	if (usual && drops.every((drop) => againstUsual(drop, usual) === 'less than usual'))
+	const isLess = (drop: number) => usual && againstUsual(drop, usual) === 'less than usual';
+	if (compared.length > 0 && compared.every(isLess))
 		return 'Every drop was less than usual: ask about sleep, heat and illness before the next hard session.';
 	if (guided) return 'Repeat the check in the same way, at the same time of day.';
 	if (overS === undefined && athlete.thresholdBpm === undefined && !practice)

@@ -306,6 +306,8 @@ describe('what an observation says', () => {
 		const words = 'Heart rate one minute after the last bell of a recovery check';
 		const [measured] = await ended({ rate60: 126.44, drop60: 43.6 });
 		expect(inShort(measured!)).toEqual([words, 126.4, 'It fell by 44 beats in that minute.']);
+		const [higher] = await ended({ rate60: 126.44, drop60: -4.2 });
+		expect(inShort(higher!)).toEqual([words, 126.4, 'It rose by 4 beats in that minute.']);
 		// The rate at 60 is the mean of the five seconds before it.
 		expect(measured!.effectivePeriod).toEqual({
 			start: '2026-03-02T18:33:55.000Z',

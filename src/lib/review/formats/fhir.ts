@@ -155,7 +155,7 @@ function ofTest({ plan }: SessionRecord['head'], { guided, rounds }: Summary): R
 				bpm: rest.rate60,
 				reason: rest.reason ?? reason,
 				...(rest.drop60 !== undefined && {
-					note: `It fell by ${Math.round(rest.drop60)} beats in that minute.`
+					note: `It ${rest.drop60 < 0 ? 'rose' : 'fell'} by ${Math.round(Math.abs(rest.drop60))} beats in that minute.`
 				})
 			};
 		}
