@@ -25,7 +25,7 @@ const names = Object.keys(places) as PlaceName[];
 /** Of one opening of a place, the median of some. */
 interface Opening {
 	ms: number;
-	/** Entries that the store answered. */
+	/** Entries that the store had answered by then. */
 	values: number;
 }
 
@@ -57,6 +57,7 @@ export async function squadRows(): Promise<Row[]> {
 			await openAnew(page);
 			await open(page, 'register of a day');
 			await untilLookedUp(page);
+			await untilAtRest(page);
 			const of: Partial<Record<PlaceName, Opening>> = {};
 			for (const name of names) of[name] = await openingOf(page, name);
 			opened.push(of as Record<PlaceName, Opening>);
@@ -107,14 +108,14 @@ async function openAnew(page: Page): Promise<void> {
 async function openingOf(page: Page, name: PlaceName): Promise<Opening> {
 	// The first time looks up what is new, and is the compiler's.
 	await open(page, name);
+	await untilAtRest(page);
 	const times: number[] = [];
 	const values: number[] = [];
 	for (let i = 0; i < repeats; i++) {
 		const before = await valuesRead(page);
 		times.push(await open(page, name));
-		// Behind what is shown the rest is asked for.
-		await page.waitForTimeout(500);
 		values.push((await valuesRead(page)) - before);
+		await untilAtRest(page);
 	}
 	return { ms: median(times), values: median(values) };
 }
@@ -220,6 +221,15 @@ function untilLookedUp(page: Page): Promise<unknown> {
 		undefined,
 		{ polling: 1000, timeout: 120_000 }
 	);
+}
+
+/** Behind a screen the page reads on; the next one would be measured beside that. */
+async function untilAtRest(page: Page): Promise<void> {
+	for (let before = NaN, now = await valuesRead(page); now !== before; ) {
+		before = now;
+		await page.waitForTimeout(2000);
+		now = await valuesRead(page);
+	}
 }
 
 function putAthletes(page: Page): Promise<void> {
