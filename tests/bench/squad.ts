@@ -225,7 +225,7 @@ function untilLookedUp(page: Page): Promise<unknown> {
 
 /** Behind a screen the page reads on; the next one would be measured beside that. */
 async function untilAtRest(page: Page): Promise<void> {
-	for (let before = NaN, now = await valuesRead(page); now !== before; ) {
+	for (let before = NaN, now = await valuesRead(page); now !== before;) {
 		before = now;
 		await page.waitForTimeout(2000);
 		now = await valuesRead(page);
