@@ -8,7 +8,7 @@ import { withContext } from './page';
 const packed = 'test-results/folder-in-page';
 
 /** `measureYears` in a Chromium with its own database on disk. The folder itself lies in memory there, too. */
-export async function yearsInBrowser(): Promise<folder.YearsFigures> {
+export async function yearsInBrowser(aYear: number): Promise<folder.YearsFigures> {
 	await build({
 		configFile: false,
 		logLevel: 'error',
@@ -24,6 +24,9 @@ export async function yearsInBrowser(): Promise<folder.YearsFigures> {
 		const page = await context.newPage();
 		await page.goto(await floorAddress());
 		await page.addScriptTag({ content });
-		return page.evaluate(() => (window as unknown as { folder: typeof folder }).folder.measureYears());
+		return page.evaluate(
+			(aYear) => (window as unknown as { folder: typeof folder }).folder.measureYears(aYear),
+			aYear
+		);
 	});
 }
