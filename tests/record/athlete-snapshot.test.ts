@@ -25,6 +25,12 @@ it('the youngest of a squad is told by the ages that are known', () => {
 	expect(youngestYearsOf(cards.slice(2), 2026)).toBeUndefined();
 });
 
+it('an age is told from the year of birth on, up to the oldest that the page takes', () => {
+	expect(snapshotOf({ ...red, birthYear: 2026 }, 2026).ageYears).toBe(0);
+	expect(snapshotOf({ ...red, birthYear: 2027 }, 2026)).not.toHaveProperty('ageYears');
+	expect(snapshotOf({ ...red, birthYear: 1800 }, 2026)).not.toHaveProperty('ageYears');
+});
+
 it('the aims of a squad can be measured by what one of them has', () => {
 	const [bare, tested, maximal] = [{}, { thresholdBpm: 170 }, { measuredMaxBpm: 195 }];
 	expect(measuredOf([])).toEqual({ threshold: false, maximum: false });

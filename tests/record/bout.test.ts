@@ -31,7 +31,9 @@ describe('a bout that is entered', () => {
 			{ ...bout, weighInDay: '2026-05-08', weighInTime: '20:00', walkTime: '18:00' },
 			{ ...bout, weighInTime: '08:00', walkTime: '18:00' },
 			{ ...bout, weighInTime: '08:00' },
-			{ ...bout, walkTime: '18:00' }
+			{ ...bout, walkTime: '18:00' },
+			{ ...bout, campFrom: '2026-03-20' },
+			{ id: 'bout-2', day: today }
 		];
 		for (const one of fine) expect(boutProblem(one, today)).toBeUndefined();
 	});
@@ -58,6 +60,8 @@ describe('the bouts of a card', () => {
 		const card = { ...nerea, bouts: [late!, over!, soon!] };
 		expect(nextBout(card, today)).toEqual(soon);
 		expect(nextBout(card, '2026-12-02')).toBeUndefined();
+		expect(nextBout(nerea, today)).toBeUndefined();
+		expect(withoutBout(nerea, 'bout-1')).toEqual(nerea);
 		expect(withoutBout(card, soon!.id).bouts).toEqual([late, over]);
 	});
 

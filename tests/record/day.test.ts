@@ -158,6 +158,23 @@ describe('a day as it is shown', () => {
 		expect(shownDay(stored)).toEqual({ entries: [early, entry('early')], allFood: true });
 	});
 
+	it('has a tick from when somebody sets it until it is taken back', () => {
+		const wanted = { ms: Date.parse(at), by: 'm1' };
+		const ticked = changedDay({}, emptyDay, { entries: [], rest: true, allFood: false }, wanted);
+		expect(ticked).toEqual({
+			rest: [{ value: true, at, by: 'm1' }],
+			allFood: [{ value: false, at, by: 'm1' }]
+		});
+		const back = changedDay(
+			ticked,
+			shownDay(ticked),
+			{ entries: [], allFood: false },
+			{ ...wanted, ms: wanted.ms + 1 }
+		);
+		expect(shownDay(back)).toEqual({ entries: [], allFood: false });
+		expect(Object.keys(shownDay(back))).toEqual(['entries', 'allFood']);
+	});
+
 	it('loses the one entry that is taken out, and its rest when one is put in', () => {
 		const day: TrainingDay = { entries: [entry('e1'), entry('e2')], rest: true };
 		expect(withoutEntry(day, 'e1').entries).toEqual([entry('e2')]);

@@ -80,6 +80,29 @@ describe('two cards made one', () => {
 		}
 	});
 
+	it('have older thresholds by their days, one without a day first, and two of one day that differ', () => {
+		const [kept, other] = [
+			{
+				id: 'a',
+				name: 'Nerea',
+				thresholdBpm: 172,
+				olderThresholds: [{ bpm: 168, date: '2026-02-01' }, { bpm: 150 }]
+			},
+			{ id: 'b', name: 'N.', thresholdBpm: 170, olderThresholds: [{ bpm: 160, date: '2026-01-01' }] }
+		];
+		expect(
+			mergedCard(kept, other)
+				.olderThresholds?.map(({ bpm }) => bpm)
+				.slice(-2)
+		).toEqual([160, 168]);
+		const [one, two] = [kept, other].map((card) => ({
+			...card,
+			thresholdDate: '2026-03-01',
+			olderThresholds: []
+		}));
+		expect(mergedCard(one!, two!).olderThresholds).toEqual([{ bpm: 170, date: '2026-03-01' }]);
+	});
+
 	it('keep how a threshold was found that now held before, and say nothing of it where nobody knows', () => {
 		const now = { id: 'a', name: 'Nerea', thresholdBpm: 175, thresholdDate: '2026-03-01' };
 		const old = { id: 'b', name: 'N.', thresholdBpm: 170, thresholdDate: '2026-01-01' };

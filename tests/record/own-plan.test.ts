@@ -123,6 +123,13 @@ describe('a plan that a page without registers of plans wrote', () => {
 		expect(planState({ said, plan: ladder, at: late })).toBe(said);
 	});
 
+	it('keeps no plan that stood there before, since another laptop may show it beside', () => {
+		const again = changedPlan(said, changed, { ms: noonMs + 1, by: 'one' });
+		expect(again.plan).toEqual([
+			{ value: changed, at: '2026-03-03T12:00:00.001Z', by: 'one', knew: { one: '2026-03-03T12:00:00.000Z' } }
+		]);
+	});
+
 	it('was removed in knowledge of what is older, also of what comes from elsewhere, and of nothing later', () => {
 		expect(shownPlan(planState({ said, at: late }))).toBeUndefined();
 		expect(shownPlan(planState({ said, at: early }))).toEqual(ladder);

@@ -17,6 +17,8 @@ describe('what a schema found wrong', () => {
 		['it should be a column of numbers, not a list', v.instance(Uint8Array), []],
 		['it should be a column of numbers, not a list', v.instance(Uint16Array), []],
 		['it should be a date such as 2026-03-01, not "1 March"', v.pipe(v.string(), v.isoDate()), '1 March'],
+		['it should be a number, not nothing', v.number(), undefined],
+		['it should be a group of named values, not 7', v.object({}), 7],
 		['it should be at most 7, not 8', v.pipe(v.number(), v.maxValue(7)), 8],
 		['its length should be at least 2, not 1', v.pipe(v.array(v.number()), v.minLength(2)), [1]],
 		['this is not an id', v.custom<string>(() => false, 'this is not an id'), 7]

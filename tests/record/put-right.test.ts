@@ -129,6 +129,13 @@ describe('a head as it is put right', () => {
 		expect(measuredBy(makeHead({ athlete: { ...nerea, name: 'Another' } }), {})).toBe(measuredBy(head, {}));
 	});
 
+	it('is measured anew where somebody else did it or something else was done, and not for a note', () => {
+		expect(changesMeasures({ athlete: { id: 'ath-9', name: 'Ida' } })).toBe(true);
+		expect(changesMeasures({ activity: 'bag' })).toBe(true);
+		expect(changesMeasures({ told: { weightKg: 60 } })).toBe(true);
+		expect(changesMeasures({ note: 'left', effort: 7 })).toBe(false);
+	});
+
 	it('takes of a card without days what stands there, and of one with days what held', () => {
 		const card: Athlete = { id: 'ath-3', name: 'Ida', thresholdBpm: 170, restBpm: 50, weightKg: 61 };
 		expect(cardOn(card, '2026-03-02')).toMatchObject({ thresholdBpm: 170, restBpm: 50, weightKg: 61 });
@@ -147,6 +154,8 @@ describe('a head as it is put right', () => {
 		expect(cardOn(dated, '2026-02-15')).toMatchObject({ thresholdBpm: 166 });
 		expect(cardOn(dated, '2026-02-15')).not.toHaveProperty('thresholdBasis');
 		expect(cardOn(dated, '2026-01-15')).toMatchObject({ thresholdBpm: 160 });
+		expect(cardOn(dated, '2026-03-01')).toMatchObject({ thresholdBpm: 170 });
+		expect(cardOn(dated, '2026-03-03')).toMatchObject({ restBpm: 50, weightKg: 61 });
 		expect(cardOn({ id: 'ath-3', name: 'Ida' }, '2026-03-02')).toEqual({});
 	});
 });
