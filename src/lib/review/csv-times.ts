@@ -1,3 +1,5 @@
+import { isOnCalendar } from './day-numbers';
+
 /** A moment as a row tells it: seconds on whatever clock its rows share. */
 export interface Time {
 	s: number;
@@ -21,9 +23,9 @@ export function readTime(text: string, unitS = 1): Time | undefined {
 		const minuteMs = Date.parse(`${year}-${month}-${day}T${hour}:${minute}${offset}`);
 		const s = +second.replace(',', '.');
 		const ms = minuteMs + s * 1000;
-		// 31 February is read as a day of March by the language, and hour 24 as the next day's first.
-		const isDay = new Date(Date.UTC(+year!, +month! - 1, +day!)).getUTCDate() === +day!;
-		if (!isDay || +hour! > 23 || s >= 60 || Number.isNaN(ms)) return undefined;
+		// The language reads hour 24 as the next day's first.
+		if (!isOnCalendar(`${year}-${month}-${day}`) || +hour! > 23 || s >= 60 || Number.isNaN(ms))
+			return undefined;
 		return { s: ms / 1000, form: 'date and time', startedAt: new Date(ms).toISOString() };
 	}
 	const clock = /^(?:(\d{1,2}):)?(\d{1,3}):(\d\d(?:[.,]\d+)?)$/.exec(text);

@@ -9,3 +9,9 @@ export const dateOf = (day: number) => new Date(day * dayMs).toISOString().slice
 /** So many dates that end with `today`, newest first. */
 export const lastDays = (today: string, count: number) =>
 	Array.from({ length: count }, (_, i) => dateOf(dayNumber(today) - i));
+
+/** Whether a calendar has this day, YYYY-MM-DD: the language reads the 30th of February as one of March. */
+export function isOnCalendar(date: string): boolean {
+	const moment = new Date(`${date}T00:00:00Z`);
+	return !Number.isNaN(moment.getTime()) && moment.toISOString().startsWith(date);
+}

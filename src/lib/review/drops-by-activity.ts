@@ -1,5 +1,5 @@
 import { grouped } from '$lib/record/grouped';
-import type { RoundSummary } from '$lib/record/summary';
+import type { RestSummary, RoundSummary } from '$lib/record/summary';
 import type { Activity } from '$lib/rounds/plan';
 
 /** Rounds of one activity, whose drops may be compared. */
@@ -21,10 +21,14 @@ export function byActivity<Round extends Pick<RoundSummary, 'activity'>>(
 	}));
 }
 
+/** Whether a rest has a drop that may be set against others. */
+export const hasJudgedDrop = (rest: RestSummary | undefined): rest is RestSummary & { drop60: number } =>
+	rest?.drop60 !== undefined && rest.verdict !== 'not judged';
+
 /** The rests whose drops count: the judged ones; where none was judged, those that were measured. */
 export function countingRests<Round extends Boxed>(rounds: readonly Round[]) {
 	const dropped = rounds.flatMap(({ rest }) => (rest?.drop60 === undefined ? [] : rest));
-	const judged = dropped.filter(({ verdict }) => verdict !== 'not judged');
+	const judged = dropped.filter(hasJudgedDrop);
 	return judged.length > 0 ? judged : dropped;
 }
 

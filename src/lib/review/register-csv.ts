@@ -1,6 +1,7 @@
 import { wordsOf } from './csv-columns';
 import { cellsOf, firstLines, mostColumns } from './csv-import';
 import { readNumber } from './csv-times';
+import { isOnCalendar } from './day-numbers';
 import { plainCell } from './formats/csv-text';
 import { entryProblem, type RegisterRow } from './register';
 import { grouped } from '$lib/record/grouped';
@@ -166,9 +167,7 @@ function dateIn(text: string, order: DayOrder): string | undefined {
 	const [year, month, day] = isYearFirst ? [a, b, c] : order === 'month first' ? [c, a, b] : [c, b, a];
 	if (year.length !== 4) return undefined;
 	const date = `${year}-${month.padStart(2, '0')}-${day.padStart(2, '0')}`;
-	const moment = new Date(`${date}T00:00:00Z`);
-	// The 30th of February and its like.
-	return !Number.isNaN(moment.getTime()) && moment.toISOString().startsWith(date) ? date : undefined;
+	return isOnCalendar(date) ? date : undefined;
 }
 
 /** What a row tells, or why it is not taken. */

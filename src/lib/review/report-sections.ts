@@ -2,7 +2,7 @@ import { paperDayWords } from './day-words';
 import type { Usual } from '$lib/physiology/usual';
 import type { RecordHead } from '$lib/record/head';
 import type { RoundSummary, Summary } from '$lib/record/summary';
-import { chiefWork } from './drops-by-activity';
+import { chiefWork, hasJudgedDrop } from './drops-by-activity';
 import { doneWords } from './progress';
 import type { ReportedSession } from './reported-session';
 import { readsLowWords } from './run-words';
@@ -156,9 +156,7 @@ function usualLines({ head, summary, usual, previousCheck }: ReportedSession): s
 
 /** The drops that are set against the usual: those of the work that it is of, where they are judged. */
 function comparedDrops(rounds: readonly RoundSummary[]): number[] {
-	return chiefWork(rounds).rounds.flatMap(({ rest }) =>
-		rest?.drop60 === undefined || rest.verdict === 'not judged' ? [] : [rest.drop60]
-	);
+	return chiefWork(rounds).rounds.flatMap(({ rest }) => (hasJudgedDrop(rest) ? [rest.drop60] : []));
 }
 
 function limitLines(reader: Reader, { head, summary, run }: ReportedSession): string[] {
