@@ -2,7 +2,7 @@ import { mkdtemp, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Page } from '@playwright/test';
-import { address, openPage, withContext } from './page';
+import { address, keysIn, openPage, withContext } from './page';
 import { atMostOf, type Row } from './table';
 
 /** Own rule: what somebody waits for beside the page, once in a while. */
@@ -34,7 +34,7 @@ export async function gymBackupRows(page: Page, sessions: number): Promise<Row[]
 			return [
 				row(`${all} saved`, madeS, mostS, 's', files),
 				row('the same restored in another browser', restoredS, mostS, 's'),
-				row('sessions of it that are not there then', sessions - (await sessionsIn(other)), 0, '')
+				row('sessions of it that are not there then', sessions - (await keysIn(other, 'head/')).length, 0, '')
 			];
 		});
 	} finally {
@@ -66,21 +66,4 @@ async function restore(page: Page, path: string): Promise<void> {
 	await page.getByLabel('Backup file').setInputFiles(path);
 	await page.getByRole('button', { name: 'Restore it' }).click();
 	await done.waitFor();
-}
-
-function sessionsIn(page: Page): Promise<number> {
-	return page.evaluate(
-		() =>
-			new Promise<number>((resolve, reject) => {
-				const opening = indexedDB.open('corner-minute');
-				opening.onerror = () => reject(new Error('The database could not be opened.'));
-				opening.onsuccess = () => {
-					const counting = opening.result
-						.transaction('entries')
-						.objectStore('entries')
-						.count(IDBKeyRange.bound('head/', 'head/\uffff'));
-					counting.onsuccess = () => resolve(counting.result);
-				};
-			})
-	);
 }

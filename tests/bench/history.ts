@@ -1,7 +1,7 @@
 import type { BrowserContext, Page } from '@playwright/test';
 import type { SessionRecord } from '$lib/record/body';
 import { floorAddress } from './floor';
-import { address, openPage, seed, timeToShow, withContext } from './page';
+import { keysIn, openAnew, openPage, seed, timeToShow, withContext } from './page';
 import { recordOf } from './sessions';
 import { atMostOf, median, type Row } from './table';
 
@@ -35,7 +35,7 @@ export function historyRows(): Promise<Row[]> {
 		});
 		const page = await openPage(context);
 		const record = await recordOf(1, 'hour');
-		const own = await ownAthlete(page);
+		const own = (await keysIn(page, 'athlete/'))[0]!.slice('athlete/'.length);
 		const seeding = {
 			record,
 			newestMs: Date.UTC(2026, 8, 1, 18),
@@ -130,12 +130,6 @@ async function plainRows(context: BrowserContext, record: SessionRecord): Promis
 	return median(shown);
 }
 
-/** A link pressed before the page has come to life would load it anew. */
-async function openAnew(page: Page): Promise<void> {
-	await page.goto(address);
-	await page.waitForFunction(() => !document.querySelector('[inert]'));
-}
-
 async function times(measure: () => Promise<number>): Promise<number[]> {
 	const found: number[] = [];
 	for (let i = 0; i < repeats; i++) found.push(await measure());
@@ -156,23 +150,6 @@ async function openProgress(page: Page): Promise<number> {
 async function toAthlete(page: Page): Promise<void> {
 	await timeToShow(page, 'header a[href="/"]', 'button.chief');
 	await timeToShow(page, 'header a[href="/athletes/"]', 'a[href="/athletes/progress/"]');
-}
-
-function ownAthlete(page: Page): Promise<string> {
-	return page.evaluate(
-		() =>
-			new Promise<string>((resolve, reject) => {
-				const opening = indexedDB.open('corner-minute');
-				opening.onerror = () => reject(new Error('The database could not be opened.'));
-				opening.onsuccess = () => {
-					const asking = opening.result
-						.transaction('entries')
-						.objectStore('entries')
-						.getAllKeys(IDBKeyRange.bound('athlete/', 'athlete/z'));
-					asking.onsuccess = () => resolve(String(asking.result[0]).slice('athlete/'.length));
-				};
-			})
-	);
 }
 
 /** When the progress screen had so many done, and the longest task of the page's own thread meanwhile. */

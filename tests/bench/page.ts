@@ -123,6 +123,34 @@ export async function seed(page: Page, { record, ...how }: Seeding): Promise<voi
 	);
 }
 
+/** Loads the page anew. A link pressed before it has come to life would load its address. */
+export async function openAnew(page: Page): Promise<void> {
+	await page.goto(address);
+	await page.waitForFunction(() => !document.querySelector('[inert]'));
+}
+
+/** What lies in the page's database under keys that begin so. */
+export function keysIn(page: Page, prefix: string): Promise<string[]> {
+	return page.evaluate(
+		(prefix) =>
+			new Promise<string[]>((resolve, reject) => {
+				const opening = indexedDB.open('corner-minute');
+				opening.onerror = () => reject(new Error('The database could not be opened.'));
+				opening.onsuccess = () => {
+					const asking = opening.result
+						.transaction('entries')
+						.objectStore('entries')
+						.getAllKeys(IDBKeyRange.bound(prefix, `${prefix}\uffff`));
+					asking.onsuccess = () => {
+						opening.result.close();
+						resolve(asking.result.map(String));
+					};
+				};
+			}),
+		prefix
+	);
+}
+
 /** Presses a link and answers the milliseconds until what `goal` names has been painted. */
 export function timeToShow(page: Page, link: string, goal: string): Promise<number> {
 	return page.evaluate(

@@ -1,6 +1,6 @@
 import type { Page } from '@playwright/test';
 import { gymBackupRows } from './gym-backup';
-import { openPage, seed, timeToShow, withContext } from './page';
+import { keysIn, openAnew, openPage, seed, timeToShow, withContext } from './page';
 import { recordOf } from './sessions';
 import { atMostOf, median, type Row } from './table';
 
@@ -99,12 +99,6 @@ export async function squadRows(): Promise<Row[]> {
 	});
 }
 
-/** A page that was pressed before it has come to life would load the link anew. */
-async function openAnew(page: Page): Promise<void> {
-	await page.reload();
-	await page.waitForFunction(() => !document.querySelector('[inert]'));
-}
-
 async function openingOf(page: Page, name: PlaceName): Promise<Opening> {
 	// The first time looks up what is new, and is the compiler's.
 	await open(page, name);
@@ -198,29 +192,12 @@ async function saveRows(page: Page): Promise<number> {
  * The sessions were put past the page, as one of an earlier version would, and are looked up behind the first opening: until
  * each has its row, what is opened would be measured beside that.
  */
-function untilLookedUp(page: Page): Promise<unknown> {
-	return page.waitForFunction(
-		async () => {
-			const database = await new Promise<IDBDatabase>((resolve, reject) => {
-				const opening = indexedDB.open('corner-minute');
-				opening.onsuccess = () => resolve(opening.result);
-				opening.onerror = () => reject(new Error('The database could not be opened.'));
-			});
-			const entries = database.transaction('entries').objectStore('entries');
-			const counts = ['head/', 'here-training-'].map(
-				(prefix) =>
-					new Promise<number>((resolve) => {
-						const counting = entries.count(IDBKeyRange.bound(prefix, `${prefix}\uffff`));
-						counting.onsuccess = () => resolve(counting.result);
-					})
-			);
-			const [heads, rows] = await Promise.all(counts);
-			database.close();
-			return heads === rows;
-		},
-		undefined,
-		{ polling: 1000, timeout: 120_000 }
-	);
+async function untilLookedUp(page: Page): Promise<void> {
+	const count = async (prefix: string) => (await keysIn(page, prefix)).length;
+	for (let tries = 0; (await count('head/')) !== (await count('here-training-')); tries++) {
+		if (tries === 120) throw new Error('Not every session was looked up within two minutes.');
+		await page.waitForTimeout(1000);
+	}
 }
 
 /** Behind a screen the page reads on; the next one would be measured beside that. */
