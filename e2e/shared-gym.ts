@@ -47,10 +47,11 @@ function everythingOn(page: Page): Promise<Record<string, string>> {
 					continue;
 				}
 				// One that is just being swapped in goes between its listing and its reading, as on any disk.
-				const file = await (handle as FileSystemFileHandle).getFile().catch((error: unknown) => {
+				try {
+					files[way + name] = await (await (handle as FileSystemFileHandle).getFile()).text();
+				} catch (error) {
 					if (!(error instanceof DOMException && error.name === 'NotFoundError')) throw error;
-				});
-				if (file) files[way + name] = await file.text();
+				}
 			}
 		};
 		await take(folder, '');

@@ -4,6 +4,7 @@ import stories from '../../playwright.config';
 /** `npm run tour`: no test, but every screen in every state as a picture, to be looked at. */
 export default defineConfig({
 	...stories,
+	projects: undefined,
 	testDir: '.',
 	testMatch: '*.tour.ts',
 	outputDir: '../../test-results/tour-traces',

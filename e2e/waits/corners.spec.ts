@@ -1,5 +1,5 @@
-import { expect, test } from './fixtures';
-import { arrivalsOf, dropAt, packet, recoveryBpm } from './packets';
+import { expect, test } from '../fixtures';
+import { arrivalsOf, dropAt, packet, recoveryBpm } from '../packets';
 
 const getReadyS = 3;
 const roundS = 12;

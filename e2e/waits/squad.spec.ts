@@ -1,7 +1,7 @@
-import { Corner } from './corner';
-import { expect, test } from './fixtures';
-import { framesOf } from './frames';
-import { Squad } from './squad';
+import { Corner } from '../corner';
+import { expect, test } from '../fixtures';
+import { framesOf } from '../frames';
+import { Squad } from '../squad';
 
 const names = ['Odalys', 'Tomas', 'Nerea of the very long name', 'Adem', 'Ilse', 'Bao', 'Kofi'];
 const plan = { Rounds: 12, 'Round, seconds': 180, 'Rest, seconds': 60, 'Get ready, seconds': 0 };

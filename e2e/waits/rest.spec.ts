@@ -1,6 +1,6 @@
-import { secondsIn } from './corner';
-import { expect, test } from './fixtures';
-import { arrivalsOf, dropAt, meanRate, packet, recoveryBpm, secondsOver } from './packets';
+import { secondsIn } from '../corner';
+import { expect, test } from '../fixtures';
+import { arrivalsOf, dropAt, meanRate, packet, recoveryBpm, secondsOver } from '../packets';
 
 // Two rounds of 20 s: the closing burst is the last ten, so half of a round lies outside it.
 const getReadyS = 3;

@@ -1,8 +1,8 @@
-import { Bluez } from './bluez';
-import { Corner } from './corner';
-import { expect, test as base } from './fixtures';
-import { arrivalsOf, dropAt, packet, recoveryBpm } from './packets';
-import { Squad } from './squad';
+import { Bluez } from '../bluez';
+import { Corner } from '../corner';
+import { expect, test as base } from '../fixtures';
+import { arrivalsOf, dropAt, packet, recoveryBpm } from '../packets';
+import { Squad } from '../squad';
 
 /** Stories whose packets are pushed, by Chromium's own BlueZ client: see `Bluez`. */
 const test = base.extend<{ bluez: Bluez }>({

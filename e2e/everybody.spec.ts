@@ -2,9 +2,9 @@ import type { Page } from '@playwright/test';
 import type Axe from 'axe-core';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { expect, test } from '../fixtures';
-import { follow } from '../follow';
-import { routes } from '../routes';
+import { expect, test } from './fixtures';
+import { follow } from './follow';
+import { routes } from './routes';
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
