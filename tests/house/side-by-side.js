@@ -1,5 +1,6 @@
-// Runs scripts of package.json at the same time: `node tests/house/side-by-side.js lint:rules check:types`. What each
-// says comes in one piece as soon as it has ended; the whole fails where one of them does, and names it.
+// Runs scripts of package.json two at a time: `node tests/house/side-by-side.js lint:rules check:types`. What each says
+// comes in one piece as soon as it has ended; the whole fails where one of them does, and names it. Each has threads of
+// its own: with all of them at once on two cores, they take half as much processor time again.
 import { spawn } from 'node:child_process';
 import process from 'node:process';
 
@@ -26,9 +27,17 @@ function run(script) {
 	});
 }
 
-const scripts = process.argv.slice(2);
-const wentWell = await Promise.all(scripts.map(run));
-const failed = scripts.filter((_, i) => !wentWell[i]);
+const atATime = 2;
+const waiting = process.argv.slice(2);
+/** @type {string[]} */
+const failed = [];
+
+async function runThose() {
+	for (let script = waiting.shift(); script; script = waiting.shift())
+		if (!(await run(script))) failed.push(script);
+}
+
+await Promise.all(Array.from({ length: atATime }, runThose));
 if (failed.length > 0) {
 	console.error(`Failed: ${failed.join(', ')}`);
 	process.exitCode = 1;
