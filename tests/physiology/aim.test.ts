@@ -18,6 +18,18 @@ describe('the rates of an aim', () => {
 		);
 	});
 
+	// 80 and 90 % of 170 are 136 and 153: a rate that two bands meet at belongs to one of them.
+	it.each([
+		[136, 'easy', 'above'],
+		[136, 'working', 'in'],
+		[153, 'working', 'above'],
+		[153, 'near threshold', 'in'],
+		[170, 'near threshold', 'in'],
+		[170, 'over threshold', 'below']
+	] as const)('at an edge: %s is, of %s at a threshold of 170, %s', (bpm, band, side) => {
+		expect(sideOf(bpm, rangeOfBand(band, 170))).toBe(side);
+	});
+
 	// 80 and 90 % of 190 are 152 and 171.
 	it.each([
 		[151, 'below'],
@@ -52,6 +64,8 @@ describe('time in aim', () => {
 		const pauses = [{ startS: 10, endS: 20 }];
 		expect(timeOf(seconds(45, 160), 'near threshold', pauses).inS).toBe(5);
 		expect(timeOf(seconds(45, 160), 'near threshold', [{ startS: 10, endS: Infinity }]).inS).toBe(0);
+		// Second 10 has its middle at 10.5, where this pause begins; second 20 at 20.5, where it has ended.
+		expect(timeOf(seconds(45, 160), 'near threshold', [{ startS: 10.5, endS: 20.5 }]).inS).toBe(5);
 	});
 
 	it('goes on apart in a copy', () => {

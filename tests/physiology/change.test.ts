@@ -19,6 +19,12 @@ describe('the error of a mean', () => {
 		expect(meanErrorOf({ value: 50, count: 1e6 }, drop)).toBeGreaterThan(7.07);
 	});
 
+	it('goes by the athlete’s own spread where that is known', () => {
+		// Half as much, and once and a half as much.
+		expect(meanErrorOf({ value: 50, count: 1 }, drop, { units: 0.5 })).toBeCloseTo(5, 10);
+		expect(meanErrorOf({ value: 50, count: 1 }, drop, { units: 1.5 })).toBeCloseTo(15, 10);
+	});
+
 	it('is never under 2 beats', () => {
 		expect(meanErrorOf({ value: 3, count: 12 }, drop)).toBe(2);
 	});
@@ -220,6 +226,9 @@ describe('the words of a change', () => {
 	it('say what is too few', () => {
 		expect(changeSentence({ kind: 'too few', days: 1, needed: 3 }, 'beats')).toBe(
 			'Too few to speak of a change: measured on one day, and it takes 3.'
+		);
+		expect(changeSentence({ kind: 'too few', days: 2, needed: 3 }, 'beats')).toBe(
+			'Too few to speak of a change: measured on 2 days, and it takes 3.'
 		);
 	});
 

@@ -52,6 +52,7 @@ describe('timeInBands', () => {
 		const seconds = new Float64Array(60).fill(120).fill(175, 45);
 		expect(timeInBands([{ seconds, round: wholeRound }], 170)).toMatchObject({
 			easy: 45,
+			'near threshold': 0,
 			'over threshold': 5,
 			'closing burst': 10
 		});

@@ -87,6 +87,13 @@ describe('metEnergyKJ', () => {
 		);
 	});
 
+	it('takes what is just possible', () => {
+		// 30 MET for an hour at 20 kg and at 250 kg, each MET of it 4.184 kJ a kilogram; 0 MET is no energy.
+		expect(metEnergyKJ(30, 60, 20)).toBeCloseTo(30 * 4.184 * 20, 8);
+		expect(metEnergyKJ(30, 60, 250)).toBeCloseTo(30 * 4.184 * 250, 8);
+		expect(metEnergyKJ(0, 60, 70)).toBe(0);
+	});
+
 	it('refuses what cannot be', () => {
 		const refused = [
 			metEnergyKJ(31, 60, 70),

@@ -65,6 +65,9 @@ describe('fitRecovery', () => {
 				x.reduce((sum, t, i) => sum + (y[i]! - f - a * Math.exp(-t / tauS)) ** 2, 0);
 			const ours = errorAt(fit.floorBpm, fit.amplitudeBpm, fit.tauS);
 			const theirs = errorAt(referenceFloor!, referenceAmplitude!, referenceTau!);
+			const mean = y.reduce((sum, bpm) => sum + bpm, 0) / y.length;
+			const variance = y.reduce((sum, bpm) => sum + (bpm - mean) ** 2, 0);
+			expect(fit.r2).toBeCloseTo(1 - ours / variance, 9);
 			expect(ours).toBeLessThanOrEqual(theirs * (1 + 1e-9) + 1e-9);
 		}
 	);
@@ -82,6 +85,9 @@ describe('fitRecovery', () => {
 		expect(fitRecovery(gridAround(0, 180, curve(170, -60, 60)), 0, 180)).toBeUndefined();
 		const noise = gridAround(0, 180, () => 150 + 3 * chance.normal());
 		expect(fitRecovery(noise, 0, 180)).toBeUndefined();
+		// A fall is there, but noise as large as it: the curve explains some half of the variance, and 0.9 are asked for.
+		const shaken = gridAround(0, 180, (t) => curve(120, 20, 60)(t) + 5 * chance.normal());
+		expect(fitRecovery(shaken, 0, 180)).toBeUndefined();
 	});
 
 	it('refuses a straight fall and a sudden one, whose tau lies at a bound', () => {

@@ -78,7 +78,10 @@ describe('thresholdFromRun', () => {
 		expect(thresholdFromRun(run(), 0, { ageYears: 40 }).confidence).toBe('fair');
 		// At 60 years 166 and SD 10: 95 % of 176 is 167.2; at 80, 152: 95 % of 162 is 153.9.
 		expect(thresholdFromRun(run(), 0, { ageYears: 60 }).confidence).toBe('fair');
-		expect(thresholdFromRun(run(), 0, { ageYears: 80 }).confidence).toBe('low');
+		expect(thresholdFromRun(run(), 0, { ageYears: 80 })).toMatchObject({
+			confidence: 'low',
+			reasons: ['The result is over 95 % of the maximum estimated from age, even allowing for its error.']
+		});
 		expect(thresholdFromRun(run(), 0, { ageYears: 80, measuredMaxBpm: 185 }).confidence).toBe('fair');
 	});
 
