@@ -1,6 +1,6 @@
 // Runs scripts of package.json two at a time: `node tests/house/side-by-side.js lint:rules check:types`. What each says
 // comes in one piece as soon as it has ended; the whole fails where one of them does, and names it. Each has threads of
-// its own: with all of them at once on two cores, they take half as much processor time again.
+// its own: the five of `npm test` took 450 s of processor time all at once on two cores, 398 s two at a time.
 import { spawn } from 'node:child_process';
 import process from 'node:process';
 
