@@ -110,7 +110,7 @@ describe('two laptops, whatever they do and in whatever order files are copied',
 				}
 				for (const id of left) expect((await readSession(one.store, id)).status).toBe('found');
 			}),
-			{ numRuns: 250 }
+			{ numRuns: 100 }
 		);
 	}, 240_000);
 });
