@@ -1,9 +1,9 @@
 import type { Page } from '@playwright/test';
 
-/** Copies the one kept session, a day earlier each time, as a strap's and without what was measured of it. */
-export async function copyKept(page: Page, count: number): Promise<void> {
+/** Copies the one kept session, so many days earlier each time, as a strap's and without what was measured of it. */
+export async function copyKept(page: Page, count: number, everyDays: number): Promise<void> {
 	await page.evaluate(
-		(count) =>
+		({ count, everyDays }) =>
 			new Promise<void>((resolve, reject) => {
 				const opening = indexedDB.open('corner-minute');
 				opening.onerror = () => reject(new Error('The database could not be opened.'));
@@ -15,7 +15,9 @@ export async function copyKept(page: Page, count: number): Promise<void> {
 					bodies.onsuccess = () => {
 						const [{ head }] = heads.result as [{ head: { startedAt: string } }];
 						for (let i = 1; i <= count; i++) {
-							const startedAt = new Date(Date.parse(head.startedAt) - i * 86_400_000).toISOString();
+							const startedAt = new Date(
+								Date.parse(head.startedAt) - i * everyDays * 86_400_000
+							).toISOString();
 							entries.put(
 								{ head: { ...head, id: `copy-${i}`, practice: false, startedAt } },
 								`head/copy-${i}`
@@ -30,6 +32,6 @@ export async function copyKept(page: Page, count: number): Promise<void> {
 					writing.onabort = () => reject(new Error(String(writing.error)));
 				};
 			}),
-		count
+		{ count, everyDays }
 	);
 }

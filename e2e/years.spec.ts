@@ -12,7 +12,7 @@ test('a long history shows its newest sessions first, and what lacks its figures
 	await corner.practise('60 times as fast');
 	await corner.start();
 	await corner.inReview();
-	await copyKept(page, 119);
+	await copyKept(page, 119, 4);
 
 	await corner.openSessions();
 	const rows = page.getByRole('main').getByRole('listitem');
@@ -26,6 +26,9 @@ test('a long history shows its newest sessions first, and what lacks its figures
 	await expect(page.getByRole('button', { name: /Show older/ })).toHaveCount(0);
 
 	await page.getByRole('link', { name: 'Me', exact: true }).click();
+	// 365 days, one of the copies every fourth.
+	await expect(page.getByRole('group', { name: '1-minute drop, 91 measurements' })).toBeVisible();
+	await expect(page.getByText('The year up to the last of each;')).toBeVisible();
 	await page.getByRole('link', { name: 'Progress', exact: true }).click();
 	await expect(page.getByRole('group', { name: '1-minute drop, 119 measurements' })).toBeVisible();
 	await expect(page.getByRole('progressbar')).toHaveCount(0);

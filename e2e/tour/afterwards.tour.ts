@@ -194,7 +194,7 @@ test('files that come in and go out', async ({ page, context, corner }) => {
 	await corner.file('CSV');
 	await take(page, '99-review-files', 'window');
 	await page.keyboard.press('Escape');
-	await copyKept(page, 60);
+	await copyKept(page, 60, 1);
 	await corner.openSessions();
 	await page.waitForTimeout(1500);
 	await take(page, '100-sessions-many', 'window');

@@ -4,6 +4,7 @@ import type { Blow } from '$lib/record/blow';
 import {
 	changeInBrief,
 	dueTests,
+	hasOlderSessions,
 	latestSentence,
 	overviewPictures,
 	progressSentence,
@@ -132,10 +133,33 @@ describe("an athlete's first page", () => {
 		);
 		expect(pictures.map(({ name, now, sentence }) => [name, now, sentence])).toEqual([
 			['1-minute drop', '40', 'Measured on one day; a change can be told from 3 on.'],
-			['Threshold', '162', 'On the card; no measurement to draw yet.'],
+			['Threshold', '162', 'On the card; nothing to draw from the last year.'],
 			['Resting rate', undefined, 'Five quiet minutes with the strap bring it.'],
 			['Weight', '61.3', 'One day so far.']
 		]);
+	});
+
+	it('draws of each kind the year up to its last, and tells the change over that', () => {
+		const last = boxed('2026-11-02', [40]);
+		const pictures = (first: string) =>
+			overviewPictures(measurementsOf([boxed(first, [20]), ran('2024-05-01', 160), last]), card).map(
+				({ measure, points }) => [measure, points.map(({ value }) => Math.round(value))]
+			);
+		expect(pictures('2025-11-02')).toEqual([
+			['drop at 60', [20, 40]],
+			['threshold', [160]],
+			['resting rate', []]
+		]);
+		expect(pictures('2025-11-01')[0]).toEqual(['drop at 60', [40]]);
+	});
+
+	it('knows of older sessions by their number where they are not listed, and by their days where they are', () => {
+		const of = (...days: string[]) => days.map((day) => boxed(day, [40]));
+		expect(hasOlderSessions(of('2026-11-02', '2025-11-02'), 2)).toBe(false);
+		expect(hasOlderSessions(of('2026-11-02', '2025-11-02'), 3)).toBe(true);
+		expect(hasOlderSessions(of('2026-11-02', '2025-11-01'), 2)).toBe(true);
+		expect(hasOlderSessions([], 0)).toBe(false);
+		expect(hasOlderSessions([], 1)).toBe(true);
 	});
 
 	it('has no weight where it is hidden', () => {
@@ -148,6 +172,7 @@ describe("an athlete's first page", () => {
 		);
 		expect(latestSentence([ran('2026-11-26')], nowMs)).toBe('Last session Thu 26 Nov: Threshold run.');
 		expect(latestSentence([], nowMs)).toBe('No session with a strap yet.');
+		expect(latestSentence([], nowMs, true)).toBe('No session with a strap within a year.');
 	});
 });
 
@@ -159,6 +184,7 @@ describe('tests that are due (own rules: a threshold after eight weeks, a recove
 			{ test: 'Threshold run', why: 'No threshold is known.' },
 			{ test: 'Recovery check', why: 'There was none yet.' }
 		]);
+		expect(dueTests(card, [], nowMs, 56, true)?.at(-1)?.why).toBe('There was none within a year.');
 	});
 
 	it('are none while the threshold is fresh and the check not older than a week', () => {

@@ -49,6 +49,19 @@ describe('the kept sessions of a screen', () => {
 		expect(kept.total).toBe(3);
 	});
 
+	it('are those of so many days up to the newest, whenever that was, and how many there are', async () => {
+		const kept = new KeptSessions(store, measured);
+		await kept.list({ days: 4 });
+		expect(idsOf(kept)).toEqual(['new', 'middle']);
+		expect(kept.total).toBe(3);
+		await kept.list({ days: 3 });
+		expect(idsOf(kept)).toEqual(['new']);
+		await deleteSession(store, 'new');
+		await vi.waitFor(() => expect(idsOf(kept)).toEqual(['middle']));
+		await kept.list({ days: 3, athleteId: 'nobody' });
+		expect(idsOf(kept)).toEqual([]);
+	});
+
 	it('are there at once where another screen has listed them, and then those that were written unseen', async () => {
 		let open = () => {};
 		const opened = new Promise<void>((resolve) => (open = resolve));

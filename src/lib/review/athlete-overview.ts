@@ -16,6 +16,9 @@ const dayMs = 86_400_000;
 /** Own rule: a recovery check a week. */
 const checkAfterDays = 7;
 
+/** What a person's page draws of each kind, up to the last of it (own rule): ten years of it would take as long to read. */
+export const overviewDays = 365;
+
 /** What a person's page draws, and what would bring a picture that is not there yet. */
 const overview = new Map<ProgressMeasure, string>([
 	['drop at 60', 'Rounds with hard work and a rest of a minute bring it.'],
@@ -54,29 +57,49 @@ export function changeInBrief(measurement: Measurement): string {
 	return `${from} at the start, ${to} now.`;
 }
 
-/** The pictures of an athlete's first page, in their order. */
+/** The pictures of an athlete's first page, in their order, each of `overviewDays`. */
 export function overviewPictures(measurements: readonly Measurement[], athlete: Athlete): OverviewPicture[] {
 	const onCard: Partial<Record<ProgressMeasure, number>> = {
 		threshold: athlete.thresholdBpm,
 		'resting rate': athlete.restBpm
 	};
-	return measurements.flatMap((one) => {
-		const brings = overview.get(one.measure);
+	return measurements.flatMap((whole) => {
+		const brings = overview.get(whole.measure);
 		if (!brings) return [];
+		const sinceMs = (whole.points.at(-1)?.atMs ?? 0) - overviewDays * dayMs;
+		const one = { ...whole, points: whole.points.filter(({ atMs }) => atMs >= sinceMs) };
 		const known = onCard[one.measure] ?? one.points.at(-1)?.value;
 		return {
 			...one,
 			...(known !== undefined && { now: one.figure(known) }),
 			sentence:
-				changeInBrief(one) || (known === undefined ? brings : 'On the card; no measurement to draw yet.')
+				changeInBrief(one) ||
+				(known === undefined ? brings : 'On the card; nothing to draw from the last year.')
 		};
 	});
 }
 
-/** The latest session in a sentence: "Last session Thu 26 Nov: Bag, 6 x 3, 1-minute drop 38." */
-export function latestSentence(sessions: readonly KeptSession[], nowMs: number): string {
+/**
+ * Whether there are sessions from before those that the first page tells of.
+ *
+ * @param sessions those that were listed, newest first
+ * @param total how many there are
+ */
+export function hasOlderSessions(sessions: readonly KeptSession[], total: number): boolean {
+	const [newest, oldest] = [sessions[0], sessions.at(-1)].map((one) => Date.parse(one?.head.startedAt ?? ''));
+	return total > sessions.length || newest! - oldest! > overviewDays * dayMs;
+}
+
+const noneSince = (hasOlder: boolean) => (hasOlder ? 'within a year' : 'yet');
+
+/**
+ * The latest session in a sentence: "Last session Thu 26 Nov: Bag, 6 x 3, 1-minute drop 38."
+ *
+ * @param hasOlder see `hasOlderSessions`
+ */
+export function latestSentence(sessions: readonly KeptSession[], nowMs: number, hasOlder = false): string {
 	const last = sessions.at(-1);
-	if (!last) return 'No session with a strap yet.';
+	if (!last) return `No session with a strap ${noneSince(hasOlder)}.`;
 	const result = listedResult(last);
 	const came = result ? `, ${result.words} ${result.figure}` : '';
 	return `Last session ${dayWords(last.head.startedAt, { nowMs })}: ${titleOf(last)}${came}.`;
@@ -115,12 +138,14 @@ export interface DueTest {
  * measured is due as well. Undefined while a blow to the head bars both.
  *
  * @param sessions of the athlete, oldest first
+ * @param hasOlder see `hasOlderSessions`
  */
 export function dueTests(
 	athlete: Athlete,
 	sessions: readonly KeptSession[],
 	nowMs: number,
-	retestDays: number
+	retestDays: number,
+	hasOlder = false
 ): DueTest[] | undefined {
 	const today = dayOf(new Date(nowMs));
 	if (blockedBy(athlete, recoveryCheckPlan(undefined), today)) return undefined;
@@ -131,7 +156,8 @@ export function dueTests(
 		due.push({ test: 'Threshold run', why: `The threshold is ${Math.floor(ageDays / 7)} weeks old.` });
 	const check = sessions.findLast(({ head }) => head.plan.kind === 'recovery check');
 	const sinceDays = check && Math.floor((nowMs - Date.parse(check.head.startedAt)) / dayMs);
-	if (sinceDays === undefined) due.push({ test: 'Recovery check', why: 'There was none yet.' });
+	if (sinceDays === undefined)
+		due.push({ test: 'Recovery check', why: `There was none ${noneSince(hasOlder)}.` });
 	else if (sinceDays > checkAfterDays)
 		due.push({ test: 'Recovery check', why: `The last one was ${sinceDays} days ago.` });
 	return due;

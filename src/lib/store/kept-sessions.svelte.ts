@@ -19,18 +19,22 @@ export interface Wanted {
 	athleteId?: string;
 	/** The newest so many; all of them where it is absent. */
 	count?: number;
+	/** Those of so many days up to the newest; of all days where it is absent. */
+	days?: number;
 	/** Where athletes without a card are wanted too: the cards there are. */
 	cards?: readonly { id: string }[];
 }
 
 interface Listed {
 	sessions: readonly ListedSession[];
-	/** How many there are, with those beyond `count`. */
+	/** How many there are, with those beyond `count` and `days`. */
 	total: number;
 	unreadable: readonly Unreadable[];
 	/** Athletes who are known from their sessions alone. */
 	strangers: readonly { id: string; name: string }[];
 }
+
+const dayMs = 86_400_000;
 
 /** What comes in one after the other, from the folder say, is listed together (own rule). */
 const listedEveryMs = 150;
@@ -140,11 +144,11 @@ export class KeptSessions {
 	}
 
 	async #read(order: SessionOrder): Promise<Listed> {
-		const { athleteId, count, cards } = this.#wanted;
+		const { athleteId, count, days, cards } = this.#wanted;
 		const ids = athleteId ? await idsOfAthlete(this.store, order, athleteId) : order.ids;
 		const [strangers, { sessions, unreadable }] = await Promise.all([
 			cards ? athletesWithoutCard(this.store, order, cards) : [],
-			listedSessions(this.store, ids.slice(0, count))
+			listedSessions(this.store, ofDays(order, ids, days).slice(0, count))
 		]);
 		return { sessions, total: ids.length, unreadable: [...order.unreadable, ...unreadable], strangers };
 	}
@@ -166,6 +170,12 @@ export class KeptSessions {
 		}
 		if (isAsked()) this.#afresh = undefined;
 	}
+}
+
+/** @param ids newest first */
+function ofDays({ begunMsOf }: SessionOrder, ids: readonly string[], days = Infinity): readonly string[] {
+	const sinceMs = (begunMsOf(ids[0] ?? '') ?? 0) - days * dayMs;
+	return ids.filter((id) => (begunMsOf(id) ?? 0) >= sinceMs);
 }
 
 function isSameOrder(one: SessionOrder, other: SessionOrder): boolean {

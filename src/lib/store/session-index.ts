@@ -42,6 +42,8 @@ export interface SessionOrder {
 	ids: string[];
 	/** Whose each was on its day. */
 	athleteIdOf: (id: string) => string | undefined;
+	/** When each began, epoch milliseconds. */
+	begunMsOf: (id: string) => number | undefined;
 	unreadable: Unreadable[];
 }
 
@@ -96,10 +98,11 @@ export async function orderOfSessions(store: UseStore, index: UseStore): Promise
 	// A cache that a full disk refuses costs time alone: the sessions can be read, so they are listed.
 	if (!isAsKnown) await writeIndex(index, origins).catch(() => undefined);
 	const isDeleted = new Set(deleted);
-	const athleteIds = new Map(origins.map(({ id, athleteId }) => [id, athleteId]));
+	const originOfId = new Map(origins.map((origin) => [origin.id, origin]));
 	const order = {
 		ids: origins.map(({ id }) => id).filter((id) => !isDeleted.has(id)),
-		athleteIdOf: (id: string) => athleteIds.get(id),
+		athleteIdOf: (id: string) => originOfId.get(id)?.athleteId,
+		begunMsOf: (id: string) => originOfId.get(id)?.begunMs,
 		unreadable: unreadable.filter(({ key }) => !isDeleted.has(key.slice('head/'.length)))
 	};
 	if (memory.writes === writes) memory.order = order;

@@ -8,6 +8,8 @@ export interface AthletePages {
 	kept: KeptSessions;
 	/** Those of them that count, oldest first; absent until they are listed. */
 	readonly counted: readonly KeptSession[] | undefined;
+	/** There are others from before those of a year that the overview lists. */
+	readonly hasOlder: boolean;
 	/** So many days after its run a threshold is measured again. */
 	readonly retestDays: number;
 	setRetestDays: (days: number) => void;
