@@ -7,9 +7,13 @@ import { atMostOf, median, type Row } from './table';
 const repeats = 7;
 const steps = 40;
 const quietMs = 600;
+/** One a second of the minute, with both ends. */
+const pointsOfRest = 61;
 
 interface Painted {
 	lastMs: number;
+	/** The same on the first picture of the page alone. */
+	lastOfFirstMs: number;
 	/** Most points for a pixel of width, of lines long enough to be a trace. */
 	mostPerPixel: number;
 	/** Of the longest line. */
@@ -20,7 +24,7 @@ interface Painted {
 export function reviewRows(): Promise<Row[]> {
 	return withContext(async (context) => {
 		await context.addInitScript(() => {
-			const painted = { lastMs: 0, mostPerPixel: 0, points: 0 };
+			const painted = { lastMs: 0, lastOfFirstMs: 0, mostPerPixel: 0, points: 0 };
 			Object.assign(window, { painted });
 			const longEnough = 200;
 			const lines = new WeakMap<object, { count: number; fromX: number; toX: number }>();
@@ -57,6 +61,7 @@ export function reviewRows(): Promise<Row[]> {
 				Object.assign(brush, {
 					[name](this: CanvasRenderingContext2D, ...args: unknown[]) {
 						painted.lastMs = performance.now();
+						if (this.canvas === document.querySelector('canvas')) painted.lastOfFirstMs = painted.lastMs;
 						if (name === 'stroke') settle(args[0] instanceof Path2D ? args[0] : this);
 						original.apply(this, args);
 					}
@@ -73,22 +78,36 @@ export function reviewRows(): Promise<Row[]> {
 			athleteIds: ['bench'],
 			hasSummary: true
 		});
-		const opened: number[] = [];
+		const opened: Opening[] = [];
 		for (let i = 0; i < repeats; i++) {
 			await timeToShow(page, 'a[href="/sessions/"]', 'main li a');
-			opened.push(await timeToPicture(page, 'main li a'));
+			opened.push(await timeToPictures(page, 'main li a'));
 		}
+		const rests = await page.locator('figure button[aria-pressed]').count();
 		const { points } = await paintedOf(page);
 		const stepMs = await scriptPerStep(page);
 		const { mostPerPixel } = await paintedOf(page);
 		const row = atMostOf('Review');
-		const bare = await bareChart(context, points);
-		const beside = `the floor is a bare chart of ${points} points`;
+		const trace = await bareCharts(context, [[points]]);
+		const both = await bareCharts(context, [[points], Array.from({ length: rests }, () => pointsOfRest)]);
+		const opening = (part: string, of: keyof Opening, floor: Opening, beside: string): Row => ({
+			...row(
+				`3 h with every RR interval opened, to the last stroke ${part}`,
+				median(opened.map((one) => one[of])),
+				1.5,
+				'ms',
+				`the floor is ${beside}`
+			),
+			floor: floor[of]
+		});
 		return [
-			{
-				...row('3 h with every RR interval opened, to the last stroke', median(opened), 1.5, 'ms', beside),
-				floor: bare
-			},
+			opening('of the trace', 'firstMs', trace, `a bare chart of ${points} points`),
+			opening(
+				'of all pictures',
+				'lastMs',
+				both,
+				`that and a bare chart of ${rests} lines of ${pointsOfRest} points`
+			),
 			row('script for a step of zoom or pan', stepMs, 8, 'ms'),
 			row('points drawn for a pixel of width', mostPerPixel || NaN, 2, '')
 		];
@@ -97,22 +116,34 @@ export function reviewRows(): Promise<Row[]> {
 
 const paintedOf = (page: Page) => page.evaluate(() => (window as unknown as { painted: Painted }).painted);
 
-/** A page of the same framework that draws a chart of so many points, and nothing else. */
-async function bareChart(context: BrowserContext, points: number): Promise<number> {
+/**
+ * A page of the same framework that draws charts, and nothing else.
+ *
+ * @param charts so many points in each line of each
+ */
+async function bareCharts(context: BrowserContext, charts: number[][]): Promise<Opening> {
 	const page = await context.newPage();
 	await page.goto(await floorAddress());
-	await page.evaluate((points) => sessionStorage.setItem('points', String(points)), points);
-	const opened: number[] = [];
+	await page.evaluate((charts) => sessionStorage.setItem('charts', JSON.stringify(charts)), charts);
+	const opened: Opening[] = [];
 	for (let i = 0; i < repeats; i++) {
 		await timeToShow(page, 'a[href="/"]', 'main h1');
-		opened.push(await timeToPicture(page, 'a[href="/chart/"]'));
+		opened.push(await timeToPictures(page, 'a[href="/chart/"]'));
 	}
 	await page.close();
-	return median(opened);
+	return {
+		firstMs: median(opened.map(({ firstMs }) => firstMs)),
+		lastMs: median(opened.map(({ lastMs }) => lastMs))
+	};
 }
 
-/** From the press to the last stroke on any picture. */
-function timeToPicture(page: Page, link: string): Promise<number> {
+/** From a press to the last stroke on the first picture, and on any of them. */
+interface Opening {
+	firstMs: number;
+	lastMs: number;
+}
+
+function timeToPictures(page: Page, link: string): Promise<Opening> {
 	return page.evaluate(
 		async ({ link, quietMs }) => {
 			const { painted } = window as unknown as { painted: Painted };
@@ -121,7 +152,7 @@ function timeToPicture(page: Page, link: string): Promise<number> {
 			document.querySelector<HTMLElement>(link)!.click();
 			while (painted.lastMs === 0 || performance.now() - painted.lastMs < quietMs)
 				await new Promise((resolve) => setTimeout(resolve, 20));
-			return painted.lastMs - startMs;
+			return { firstMs: painted.lastOfFirstMs - startMs, lastMs: painted.lastMs - startMs };
 		},
 		{ link, quietMs }
 	);
