@@ -62,6 +62,24 @@ describe('the kept sessions of a screen', () => {
 		expect(idsOf(kept)).toEqual([]);
 	});
 
+	it.each([true, false])(
+		'are the first of them before the others (others have listed them: %s)',
+		async (isKnown) => {
+			if (isKnown) await new KeptSessions(store, measured).list({});
+			const kept = new KeptSessions(store, measured);
+			const listing = kept.list({ first: 1 });
+			await vi.waitFor(() => expect(kept.sessions).toBeDefined(), { interval: 0 });
+			expect(idsOf(kept)).toEqual(['new']);
+			expect(kept.total).toBe(3);
+			await listing;
+			expect(idsOf(kept)).toEqual(['new', 'middle', 'old']);
+			const again = kept.list({ first: 1, count: 2 });
+			expect(idsOf(kept), 'what stands there does not go').toEqual(['new', 'middle', 'old']);
+			await again;
+			expect(idsOf(kept)).toEqual(['new', 'middle']);
+		}
+	);
+
 	it('are there at once where another screen has listed them, and then those that were written unseen', async () => {
 		let open = () => {};
 		const opened = new Promise<void>((resolve) => (open = resolve));

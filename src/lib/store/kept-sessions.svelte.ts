@@ -19,6 +19,8 @@ export interface Wanted {
 	athleteId?: string;
 	/** The newest so many; all of them where it is absent. */
 	count?: number;
+	/** So many of them are shown before the others are read. */
+	first?: number;
 	/** Those of so many days up to the newest; of all days where it is absent. */
 	days?: number;
 	/** Where athletes without a card are wanted too: the cards there are. */
@@ -110,14 +112,22 @@ export class KeptSessions {
 		this.stopMeasuring();
 		this.#afresh = undefined;
 		try {
-			// A screen that opens shows what another has listed, and asks behind it whether that is all.
 			// An effect that asks for a list must not run again with its answer.
-			const known = untrack(() => this.#listed) ? undefined : lastOrder(this.store);
-			const first = known && (await this.#read(known));
+			const isOpening = !untrack(() => this.#listed);
+			const { first } = this.#wanted;
+			// A screen that opens shows what another has listed, and asks behind it whether that is all.
+			const known = isOpening ? lastOrder(this.store) : undefined;
+			let shown = known && (await this.#read(known, first));
 			if (turn !== this.#turn) return;
-			if (first) this.#listed = first;
+			if (shown) this.#listed = shown;
 			const order = await orderOfSessions(this.store, this.#index);
-			const listed = first && isSameOrder(known!, order) ? first : await this.#read(order);
+			if (isOpening && !shown && first !== undefined) {
+				shown = await this.#read(order, first);
+				if (turn !== this.#turn) return;
+				this.#listed = shown;
+			}
+			const isAll = shown && first === undefined && isSameOrder(known!, order);
+			const listed = isAll ? shown! : await this.#read(order);
 			if (turn !== this.#turn) return;
 			this.#listed = listed;
 			this.#trouble = undefined;
@@ -143,12 +153,12 @@ export class KeptSessions {
 		this.stopMeasuring();
 	}
 
-	async #read(order: SessionOrder): Promise<Listed> {
-		const { athleteId, count, days, cards } = this.#wanted;
+	async #read(order: SessionOrder, most = this.#wanted.count): Promise<Listed> {
+		const { athleteId, days, cards } = this.#wanted;
 		const ids = athleteId ? await idsOfAthlete(this.store, order, athleteId) : order.ids;
 		const [strangers, { sessions, unreadable }] = await Promise.all([
 			cards ? athletesWithoutCard(this.store, order, cards) : [],
-			listedSessions(this.store, ofDays(order, ids, days).slice(0, count))
+			listedSessions(this.store, ofDays(order, ids, days).slice(0, most))
 		]);
 		return { sessions, total: ids.length, unreadable: [...order.unreadable, ...unreadable], strangers };
 	}
