@@ -131,8 +131,10 @@ function countedRateShare(session: KeptSession) {
 /** What has to agree before drops are compared. */
 export const likenessOf = (session: KeptSession) =>
 	[session.head.plan.kind, activityOf(session), session.edit.posture ?? session.head.plan.posture] as const;
+type Likeness = ReturnType<typeof likenessOf>;
+const isSameLikeness = (one: Likeness, other: Likeness) => one.every((part, i) => part === other[i]);
 export const areAlike = (one: KeptSession, other: KeptSession) =>
-	likenessOf(one).every((part, i) => part === likenessOf(other)[i]);
+	isSameLikeness(likenessOf(one), likenessOf(other));
 export const hasDrops = ({ head }: KeptSession) => !head.plan.kind || head.plan.kind === 'recovery check';
 
 /**
@@ -142,9 +144,30 @@ export const hasDrops = ({ head }: KeptSession) => !head.plan.kind || head.plan.
  * @param sessions of one athlete, oldest first
  */
 export function likeSessions(sessions: readonly KeptSession[], given?: KeptSession): KeptSession[] {
-	const judged = sessions.flatMap(inParts).filter((session) => hasDrops(session) && countedDrop(session));
-	const model = given ?? judged.at(-1);
-	return model ? judged.filter((session) => areAlike(session, model)) : [];
+	const judged = judgedOf(sessions);
+	const model = given ?? judged.at(-1)?.session;
+	if (!model) return [];
+	const likeness = likenessOf(model);
+	return judged.filter((one) => isSameLikeness(one.likeness, likeness)).map(({ session }) => session);
+}
+
+interface Judged {
+	session: KeptSession;
+	likeness: Likeness;
+}
+const judgedOfThose = new WeakMap<readonly KeptSession[], readonly Judged[]>();
+
+/** Those with a judged rest. Each picture and sentence of a screen asks for them, of years of sessions. */
+function judgedOf(sessions: readonly KeptSession[]): readonly Judged[] {
+	let judged = judgedOfThose.get(sessions);
+	if (!judged) {
+		judged = sessions
+			.flatMap(inParts)
+			.filter((session) => hasDrops(session) && countedDrop(session))
+			.map((session) => ({ session, likeness: likenessOf(session) }));
+		judgedOfThose.set(sessions, judged);
+	}
+	return judged;
 }
 
 /** The single measurements of one kind, oldest first; drops, and rates after a minute, of like sessions alone. */
