@@ -389,7 +389,7 @@ describe('the next step of a report', () => {
 	const again = 'Repeat the session in like conditions and compare.';
 	const find = 'Find the threshold with a threshold run, so that hard and easy work can be told apart.';
 	const fewer =
-		'Every drop was less than usual: ask about sleep, heat and illness before the next hard session.';
+		'Every drop that could be compared was less than usual: ask about sleep, heat and illness before the next hard session.';
 	const step = (report: ReportedSession) => nextOf('another coach', report)![0];
 	const rounds = (...drops: (number | undefined)[]) => drops.map((drop, i) => makeRound(i + 1, drop));
 

@@ -216,7 +216,7 @@ function nextStep(
 		return 'The drops became smaller from round to round: think about longer rests or easier rounds before more work is added.';
 	const isLess = (drop: number) => usual && againstUsual(drop, usual) === 'less than usual';
 	if (compared.length > 0 && compared.every(isLess))
-		return 'Every drop was less than usual: ask about sleep, heat and illness before the next hard session.';
+		return 'Every drop that could be compared was less than usual: ask about sleep, heat and illness before the next hard session.';
 	if (guided) return 'Repeat the check in the same way, at the same time of day.';
 	if (overS === undefined && athlete.thresholdBpm === undefined && !practice)
 		return 'Find the threshold with a threshold run, so that hard and easy work can be told apart.';
