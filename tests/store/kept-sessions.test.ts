@@ -65,12 +65,20 @@ describe('the kept sessions of a screen', () => {
 	it.each([true, false])(
 		'are the first of them before the others (others have listed them: %s)',
 		async (isKnown) => {
-			if (isKnown) await new KeptSessions(store, measured).list({});
-			const kept = new KeptSessions(store, measured);
+			let open = () => {};
+			const opened = new Promise<void>((resolve) => (open = resolve));
+			// Nothing more is answered once something is shown.
+			const gated: UseStore = async (mode, work) => {
+				if (kept.sessions) await opened;
+				return store(mode, work);
+			};
+			const kept = new KeptSessions(gated, measured);
+			if (isKnown) await new KeptSessions(gated, measured).list({});
 			const listing = kept.list({ first: 1 });
-			await vi.waitFor(() => expect(kept.sessions).toBeDefined(), { interval: 0 });
+			await vi.waitFor(() => expect(kept.sessions).toBeDefined());
 			expect(idsOf(kept)).toEqual(['new']);
 			expect(kept.total).toBe(3);
+			open();
 			await listing;
 			expect(idsOf(kept)).toEqual(['new', 'middle', 'old']);
 			const again = kept.list({ first: 1, count: 2 });
