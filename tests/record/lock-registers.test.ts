@@ -145,7 +145,7 @@ describe('any blows on three laptops that tell each other reasons or locks', () 
 						}
 				}
 			),
-			{ seed: 21, numRuns: 300 }
+			{ seed: 21, numRuns: 1000 }
 		);
 	});
 

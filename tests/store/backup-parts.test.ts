@@ -68,7 +68,7 @@ describe('a backup in parts', () => {
 					expect(await contents(got)).toEqual(wanted);
 				}
 			),
-			{ numRuns: 30 }
+			{ numRuns: 60 }
 		);
 	});
 
@@ -99,7 +99,7 @@ describe('a backup in parts', () => {
 						parts.map((_, i) => ({ number: i + 1, isLast: i === parts.length - 1 }))
 					);
 			}),
-			{ numRuns: 30 }
+			{ numRuns: 60 }
 		);
 	});
 
