@@ -88,6 +88,24 @@ describe('the kept sessions of a screen', () => {
 		}
 	);
 
+	it('are read once where the first of them are all', async () => {
+		const opened: IDBTransactionMode[] = [];
+		const counted: UseStore = (mode, work) => {
+			opened.push(mode);
+			return store(mode, work);
+		};
+		const earlier = new KeptSessions(counted, measured);
+		await earlier.list({});
+		await vi.waitFor(() => expect(earlier.afresh).toBeUndefined());
+		earlier.close();
+		opened.length = 0;
+		await new KeptSessions(counted, measured).list({});
+		const atOnce = opened.splice(0).length;
+		expect(atOnce).toBeGreaterThan(0);
+		await new KeptSessions(counted, measured).list({ first: 3 });
+		expect(opened).toHaveLength(atOnce);
+	});
+
 	it('are there at once where another screen has listed them, and then those that were written unseen', async () => {
 		let open = () => {};
 		const opened = new Promise<void>((resolve) => (open = resolve));

@@ -116,17 +116,18 @@ export class KeptSessions {
 			const isOpening = !untrack(() => this.#listed);
 			const { first } = this.#wanted;
 			// A screen that opens shows what another has listed, and asks behind it whether that is all.
-			const known = isOpening ? lastOrder(this.store) : undefined;
-			let shown = known && (await this.#read(known, first));
+			let shownBy = isOpening ? lastOrder(this.store) : undefined;
+			let shown = shownBy && (await this.#read(shownBy, first));
 			if (turn !== this.#turn) return;
 			if (shown) this.#listed = shown;
 			const order = await orderOfSessions(this.store, this.#index);
 			if (isOpening && !shown && first !== undefined) {
+				shownBy = order;
 				shown = await this.#read(order, first);
 				if (turn !== this.#turn) return;
 				this.#listed = shown;
 			}
-			const isAll = shown && first === undefined && isSameOrder(known!, order);
+			const isAll = shownBy && shown && shown.total <= (first ?? Infinity) && isSameOrder(shownBy, order);
 			const listed = isAll ? shown! : await this.#read(order);
 			if (turn !== this.#turn) return;
 			this.#listed = listed;
