@@ -1,6 +1,6 @@
 import { defineConfig } from '@playwright/test';
 import { chromiumArgs } from './e2e/chromium-args';
-import { findChromium } from './e2e/find-chromium.js';
+import { findStoryBrowser } from './e2e/find-chromium.js';
 import { patienceMs } from './e2e/patience';
 
 // Not the port of daily use: a Corner Minute that somebody is training with stays untouched. E2E_PORT lets two
@@ -37,7 +37,7 @@ export default defineConfig({
 		launchOptions: {
 			// Undefined on a machine without a browser, where linters read this file all the same; whoever runs the
 			// stories has asked `e2e/find-chromium.js` before.
-			executablePath: findChromium(),
+			executablePath: findStoryBrowser(),
 			args: chromiumArgs
 		}
 	},

@@ -1,13 +1,15 @@
 import puppeteer, { type Browser, type Page } from 'puppeteer-core';
+import { findChromium } from './find-chromium.js';
 import { holdMouse } from './hold-mouse';
 
 /**
  * A browser in which a tab behind another one is really hidden and throttled, as on a user's laptop. Playwright keeps
  * every page visible, and either driver leaves timers alone unless told otherwise.
  */
-export function launchHiding(executablePath: string, args: string[]): Promise<Browser> {
+export function launchHiding(args: string[]): Promise<Browser> {
 	return puppeteer.launch({
-		executablePath,
+		// Without windows a browser has no tab that is behind another.
+		executablePath: findChromium() ?? '',
 		args,
 		defaultViewport: { width: 1366, height: 768 },
 		// With these a tab behind another one would not be throttled, and nothing would be proved by it.

@@ -1,14 +1,16 @@
 import config from '../playwright.config';
+import { findChromium } from './find-chromium.js';
 import { expect, test } from './fixtures';
 import { packet } from './packets';
 import { Squad } from './squad';
 
-// Chromium tells what devices it permits, and keeps that over a reload, behind this flag alone.
+// Chromium tells what devices it permits, and keeps that over a reload, behind this flag alone, and with its windows.
 const flag = 'WebBluetoothNewPermissionsBackend';
 const { args, ...launchOptions } = config.use!.launchOptions!;
 test.use({
 	launchOptions: {
 		...launchOptions,
+		executablePath: findChromium(),
 		args: args!.map((arg) => (arg.startsWith('--enable-features=') ? `${arg},${flag}` : arg))
 	}
 });

@@ -33,8 +33,8 @@ test('a session in a hidden tab that is seldom woken loses no packet, and its ro
 }) => {
 	// The last bell is heeded when the tab is woken next.
 	test.setTimeout(600_000);
-	const { executablePath = '', args = [] } = test.info().project.use.launchOptions ?? {};
-	const browser = await launchHiding(executablePath, [
+	const { args = [] } = test.info().project.use.launchOptions ?? {};
+	const browser = await launchHiding([
 		...args,
 		// A tab that has been silent for a while is woken once a minute, one that sounds once a second: either is right here,
 		// and tests/session/woken-late.test.ts has the minute for certain. Without this Chromium takes five to come to it.
@@ -102,8 +102,8 @@ test('a session in a hidden tab that is seldom woken loses no packet, and its ro
 test('a strap that is lost behind another tab is back within three seconds of being in reach, and its silence is noticed on time', async ({
 	baseURL
 }) => {
-	const { executablePath = '', args = [] } = test.info().project.use.launchOptions ?? {};
-	const browser = await launchHiding(executablePath, [
+	const { args = [] } = test.info().project.use.launchOptions ?? {};
+	const browser = await launchHiding([
 		...args.filter((arg) => !arg.startsWith('--enable-features=')),
 		'--intensive-wake-up-throttling-policy=force-enable',
 		// Chromium waits five minutes before it wakes a hidden page but once a minute.

@@ -4,7 +4,7 @@ import { defaultBellSettings } from '$lib/bell/settings';
 import type { Plan } from '$lib/rounds/plan';
 import { timelineOf } from '$lib/rounds/timeline';
 import type { RecordHead } from '$lib/record/head';
-import { address, chromiumArgs, chromiumPath } from './page';
+import { address, chromiumArgs } from './page';
 import { planOf } from './sessions';
 import { judge, missedAlone, worst } from './strokes';
 import { firstControlS, tapSound, type Tapped } from './tap';
@@ -88,7 +88,7 @@ export async function bellRows({ full }: { full: boolean }): Promise<Row[]> {
 }
 
 async function heardIn(way: Way, plan: Plan) {
-	const browser = await launchHiding(chromiumPath(), chromiumArgs);
+	const browser = await launchHiding(chromiumArgs);
 	try {
 		return await lived(browser, way, plan);
 	} finally {
