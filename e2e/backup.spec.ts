@@ -50,7 +50,8 @@ async function deleteEverything(page: Page): Promise<void> {
 async function withSmallFiles(page: Page, characters: number): Promise<() => number> {
 	let replaced = 0;
 	await page.route('**/*.js', async (route) => {
-		const response = await route.fetch();
+		// As a browser does where the server has just closed the connection that was kept open.
+		const response = await route.fetch({ maxRetries: 3 });
 		const script = await response.text();
 		const body = script.replace('characters:12e7', () => {
 			replaced++;
